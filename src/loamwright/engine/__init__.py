@@ -1,0 +1,1 @@
+"""Habitat and physics meet here: arrays in, results and findings out."""

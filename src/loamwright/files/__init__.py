@@ -1,0 +1,1 @@
+"""What stands on disk: habitat files, catalogues, meshes, photometry."""

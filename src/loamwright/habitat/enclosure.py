@@ -1,0 +1,74 @@
+"""The box: panels, openings with their covers, linings, stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.habitat.catalogue import Cover, Material
+
+PANELS: tuple[str, ...] = ("floor", "back", "left", "right", "top", "front")
+
+Vec2 = tuple[float, float]
+Vec3 = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One of the six sides. ``doors`` > 0: the panel opens. ``gap`` between doors [m].
+    A clear ``material`` makes it a window."""
+
+    side: str
+    material: Material
+    thickness: float
+    doors: int = 0
+    gap: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A hole in a panel. ``at`` and ``size`` in panel coordinates: (x, y) for floor and top,
+    (x, z) for front and back, (y, z) for left and right; ``at`` is the centre. [m]"""
+
+    name: str
+    side: str
+    at: Vec2
+    size: Vec2
+    cover: Cover
+
+
+@dataclass(frozen=True, slots=True)
+class Lining:
+    """A background on the inside of a panel; it takes ``thickness`` [m] of the inside."""
+
+    name: str
+    side: str
+    material: Material
+    thickness: float
+    fixing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """What it stands on; ``rated`` load [kg] where known."""
+
+    kind: str
+    rated: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Enclosure:
+    """Inside size (width, depth, height) [m] and what closes it."""
+
+    inside: Vec3
+    panels: tuple[Panel, ...]
+    openings: tuple[Opening, ...] = ()
+    linings: tuple[Lining, ...] = ()
+    stand: Stand | None = None
+
+    def panel(self, side: str) -> Panel:
+        """The panel of one side."""
+        return next(p for p in self.panels if p.side == side)
+
+    def lining_depth(self, side: str) -> float:
+        """How far the lining stands out from a side [m]."""
+        return sum(x.thickness for x in self.linings if x.side == side)

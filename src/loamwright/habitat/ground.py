@@ -1,0 +1,30 @@
+"""The ground: layers from the bottom up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.habitat.catalogue import Material
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One layer: ``kind`` (drainage-mat, fleece, mix, leaf-litter, sand, moss, ...),
+    ``depth`` [m], and the material its surface shows to the light."""
+
+    name: str
+    kind: str
+    depth: float
+    surface: Material
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Layers, bottom first."""
+
+    layers: tuple[Layer, ...] = ()
+
+    @property
+    def depth(self) -> float:
+        """Height of the ground's surface above the inside floor [m]."""
+        return sum(layer.depth for layer in self.layers)

@@ -1,0 +1,55 @@
+"""The whole habitat, as read from one file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.habitat.enclosure import Enclosure
+from loamwright.habitat.equipment import Lamp
+from loamwright.habitat.ground import Ground
+from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.needs import Need
+from loamwright.habitat.planting import Plant
+from loamwright.habitat.residents import Existing, Group, Individual
+from loamwright.habitat.room import Room
+from loamwright.habitat.sites import Site
+
+
+@dataclass(frozen=True, slots=True)
+class People:
+    """How long someone works in front of the open doors a day [s], eye to door distance [m]."""
+
+    minutes_in_front: float = 1800.0
+    distance: float = 0.30
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """A value the file left out, as a person should see it."""
+
+    field: str
+    value: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Habitat:
+    """One habitat: everything the engines need, in SI, with nothing left to look up."""
+
+    name: str
+    enclosure: Enclosure
+    purpose: str = "private"
+    units: str = "metric"
+    room: Room = Room()
+    ground: Ground = Ground()
+    hardscape: tuple[Piece, ...] = ()
+    plants: tuple[Plant, ...] = ()
+    lamps: tuple[Lamp, ...] = ()
+    animals: tuple[Group, ...] = ()
+    sites: tuple[Site, ...] = ()
+    needs: tuple[Need, ...] = ()
+    existing: tuple[Existing, ...] = ()
+    pedigree: tuple[Individual, ...] = ()
+    people: People = People()
+    day: tuple[float, float] = (25200.0, 68400.0)
+    defaults: tuple[Default, ...] = ()

@@ -1,0 +1,41 @@
+"""Needs: a quantity, a band, a place, a source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.habitat.sources import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A requirement of the builder's own.
+
+    ``quantity`` one of `QUANTITIES`; ``low``/``high`` in its SI unit, None where open;
+    ``site`` the place it is held at, ``about`` who or what needs it, ``facing`` how the light
+    is measured there (``up``, ``brightest``, ``normal``).
+    A need with the same quantity, site and subject as one of the catalogue replaces it.
+    """
+
+    quantity: str
+    low: float | None
+    high: float | None
+    source: Source
+    site: str = ""
+    about: str = ""
+    facing: str = "brightest"
+
+
+QUANTITIES: dict[str, str] = {
+    "uvi": "1",
+    "uvi_step": "1",
+    "uva": "W/m2",
+    "uvb": "W/m2",
+    "ppfd": "umol/(m2 s)",
+    "dli": "mol/(m2 d)",
+    "lux": "lx",
+    "radiant": "W/m2",
+    "distance": "m",
+    "exposure_time": "s",
+}
+"""Quantities of light and their SI units (photon quantities in the customary micromole/mole)."""

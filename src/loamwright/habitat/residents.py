@@ -1,0 +1,47 @@
+"""Who lives there, where they come from, and who their parents were."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.habitat.catalogue import Species
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A group of one species: counts, and the existing habitats they come from."""
+
+    species: Species
+    males: int = 0
+    females: int = 0
+    young: int = 0
+    origins: tuple[str, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """All animals of the group."""
+        return self.males + self.females + self.young
+
+
+@dataclass(frozen=True, slots=True)
+class Individual:
+    """One animal of the pedigree; unknown parents are None. ``lives_in`` names an existing
+    habitat, or is empty when the animal is no longer kept."""
+
+    name: str
+    species: Species | None = None
+    sex: str = "unknown"
+    sire: str | None = None
+    dam: str | None = None
+    lives_in: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Existing:
+    """A habitat taken down for this build: its ground [m3] and the names or counts in it."""
+
+    name: str
+    ground_volume: float = 0.0
+    condition: tuple[tuple[str, str], ...] = ()
+    animals: tuple[str, ...] = ()
+    plants: tuple[str, ...] = ()

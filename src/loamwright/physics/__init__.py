@@ -1,0 +1,1 @@
+"""Published equations on SI floats and arrays; one equation, one function."""

@@ -1,0 +1,1 @@
+"""Results shown to people: terminal, pictures, pages."""
