@@ -1,0 +1,354 @@
+"""A YAML file as plain data, with the line and column of every value.
+
+The text is read event by event, so that nothing in a file can make this program build anything
+but dictionaries, lists, texts and numbers: tags, merge keys, endless nesting and aliases that
+multiply are refused where they stand. Plain scalars follow the core rules of YAML 1.2 (``on`` and
+``8:30`` stay text). A date stays the text it was.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+import stat
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from loamwright.errors import InputError, Problem
+
+MAX_BYTES = 2_000_000
+"""Largest file read; a habitat file of a thousand lines has about 60 kB."""
+MAX_DEPTH = 24
+"""Deepest nesting read; the habitat file needs seven levels."""
+MAX_VALUES = 200_000
+"""Most values read, counted as if every alias were written out."""
+
+Loc = Sequence[str | int]
+
+_BAD_CHARACTER = re.compile(
+    "[^\x09\x0a\x0d\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
+)
+_INT = re.compile(r"[-+]?[0-9]+", re.ASCII)
+_OTHER_INT = re.compile(r"0o[0-7]+|0x[0-9a-fA-F]+", re.ASCII)
+_FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?", re.ASCII)
+_NOT_FINITE = re.compile(r"[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")
+_WORDS = {"~": None, "": None, "null": None, "Null": None, "NULL": None} | {
+    "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
+}  # fmt: skip
+
+
+@dataclass(slots=True)
+class _Node:
+    """Where a value stands, and its children; ``size`` and ``height`` with aliases written out."""
+
+    line: int
+    column: int
+    data: Any = None
+    keys: dict[str, tuple[int, int]] = field(default_factory=dict)
+    children: dict[str | int, _Node] = field(default_factory=dict)
+    size: int = 1
+    height: int = 0
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One file: ``data`` is plain (dict, list, text, number, bool, None)."""
+
+    path: Path
+    data: Any
+    _root: _Node = field(repr=False)
+
+    def where(self, loc: Loc, *, key: bool = False) -> tuple[int, int]:
+        """Line and column (from 1) of the value at ``loc``, or of its key.
+
+        Parts of ``loc`` that are not in the file (a missing key, the tag of a choice) are passed
+        over, so that the answer is the nearest enclosing place that is.
+        """
+        node, place = self._root, (self._root.line, self._root.column)
+        for part in loc:
+            child = node.children.get(part)
+            if child is None:
+                continue
+            place = (child.line, child.column)
+            if key and isinstance(part, str):
+                place = node.keys[part]
+            node = child
+        return place
+
+    def get(self, loc: Loc, default: Any = None) -> Any:
+        """The plain value at ``loc``; parts not in the file are passed over as in `where`."""
+        node = self._root
+        found = not loc
+        for part in loc:
+            child = node.children.get(part)
+            found = child is not None
+            if child is not None:
+                node = child
+        return node.data if found else default
+
+    def problem(self, loc: Loc, message: str, *, key: bool = False) -> Problem:
+        """A problem placed at ``loc`` (at its key when ``key``)."""
+        line, column = self.where(loc, key=key)
+        return Problem(message, self.field(loc), str(self.path), line, column)
+
+    def field(self, loc: Loc) -> str:
+        """``loc`` as people write it, such as ``lamps[0].at[2]``, without the tags of choices."""
+        text, node = "", self._root
+        for i, part in enumerate(loc):
+            child = node.children.get(part)
+            if child is None and i + 1 < len(loc):
+                continue
+            if child is None and isinstance(node.data, list) and isinstance(part, str):
+                continue
+            text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
+            node = child or node
+        return text
+
+
+def read_document(path: Path) -> Document:
+    """Read a YAML file; raise `InputError` with every problem of its form."""
+    return parse_document(read_text(path), path)
+
+
+def read_text(path: Path) -> str:
+    """The text of a file that must be a plain, small UTF-8 text."""
+    shown = str(path)
+    try:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            raise InputError(Problem("is not a file", file=shown))
+        if status.st_size > MAX_BYTES:
+            raise InputError(_too_large(status.st_size, shown))
+        with path.open("rb") as stream:  # the size may have changed since: read no more than that
+            raw = stream.read(MAX_BYTES + 1)
+    except FileNotFoundError:
+        raise InputError(Problem("there is no such file", file=shown)) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError(Problem(f"cannot be read: {reason}", file=shown)) from None
+    if len(raw) > MAX_BYTES:
+        raise InputError(_too_large(len(raw), shown))
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = raw[: error.start]
+        line = before.count(b"\n") + 1
+        column = len(before) - (before.rfind(b"\n") + 1) + 1
+        message = f"byte 0x{raw[error.start]:02x} is not UTF-8; save the file as UTF-8 text"
+        raise InputError(Problem(message, "", shown, line, column)) from None
+
+
+def parse_document(text: str, path: Path) -> Document:
+    """Read YAML text; ``path`` is what messages call it."""
+    if len(text) > MAX_BYTES:
+        raise InputError(_too_large(len(text), str(path)))
+    if bad := _BAD_CHARACTER.search(text):
+        line = text.count("\n", 0, bad.start()) + 1
+        column = bad.start() - (text.rfind("\n", 0, bad.start()) + 1) + 1
+        message = f"character U+{ord(bad.group()):04X} does not belong in a text file; remove it"
+        raise InputError(Problem(message, "", str(path), line, column))
+    builder = _Builder(str(path))
+    root = builder.build(text)
+    if builder.problems:
+        raise InputError(builder.problems)
+    return Document(path, root.data, root)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word most like ``word``, or None where nothing is like it."""
+    options = list(known)
+    folded = {option.casefold(): option for option in reversed(options)}
+    close = difflib.get_close_matches(word.casefold()[:80], folded, n=1, cutoff=0.55)
+    if close:
+        return folded[close[0]]
+    inside = [option for key, option in folded.items() if len(word) > 2 and word.casefold() in key]
+    return min(inside, key=len) if inside else None
+
+
+def suggest(word: str, known: Iterable[str]) -> str:
+    """The end of a message about an unknown word: the nearest known one, or all where few."""
+    options = sorted(set(known))
+    if (close := nearest(word, options)) is not None:
+        return f"the nearest known is {close!r}"
+    if not options:
+        return "none is known"
+    listed = ", ".join(options[:12]) + (", ..." if len(options) > 12 else "")
+    return f"known: {listed}"
+
+
+def _too_large(size: int, shown: str) -> Problem:
+    message = f"is larger than {MAX_BYTES / 1e6:g} MB ({size / 1e6:.3g} MB); no such file is read"
+    return Problem(message, file=shown)
+
+
+class _Builder:
+    """Events to nodes, collecting problems; stops at the first that makes going on unsafe."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+        self.anchors: dict[str, _Node] = {}
+
+    def build(self, text: str) -> _Node:
+        from ruamel.yaml import YAML
+        from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+        try:
+            return self._walk(iter(YAML(typ="safe", pure=True).parse(text)))
+        except MarkedYAMLError as error:
+            mark = error.problem_mark or error.context_mark
+            said = " ".join(str(part) for part in (error.context, error.problem) if part)
+            line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+            message = f"is not well-formed YAML: {said}"
+            raise InputError(
+                [*self.problems, Problem(message, "", self.file, line, column)]
+            ) from None
+        except (YAMLError, ValueError, RecursionError, OverflowError, IndexError) as error:
+            said = str(error).splitlines()[0] if str(error) else type(error).__name__
+            message = f"is not well-formed YAML: {said}"
+            raise InputError([*self.problems, Problem(message, "", self.file, 1, 1)]) from None
+
+    def _walk(self, events: Iterator[Any]) -> _Node:
+        """Build the one document; a stack instead of recursion, so depth cannot break it."""
+        root: _Node | None = None
+        stack: list[_Node] = []
+        waiting: list[tuple[str, tuple[int, int]] | None] = []  # the key read, per open mapping
+        count = 0
+        for event in events:
+            kind = type(event).__name__
+            if kind in ("StreamStartEvent", "StreamEndEvent", "DocumentEndEvent"):
+                continue
+            place = (event.start_mark.line + 1, event.start_mark.column + 1)
+            if kind == "DocumentStartEvent":
+                if root is not None:
+                    self._stop(place, "holds a second document; one file holds one document")
+                if event.version not in (None, (1, 2)):
+                    self._stop((1, 1), "asks for another YAML version; remove the %YAML line")
+                continue
+            if kind in ("MappingEndEvent", "SequenceEndEvent"):
+                node = stack.pop()
+                waiting.pop()
+                self._close(node)
+                continue
+            count += 1
+            if count > MAX_VALUES:
+                self._stop(place, f"holds more than {MAX_VALUES} values; no such file is read")
+            if len(stack) >= MAX_DEPTH:
+                self._stop(place, f"is nested more than {MAX_DEPTH} levels deep")
+            parent = stack[-1] if stack else None
+            if parent is not None and isinstance(parent.data, dict) and waiting[-1] is None:
+                waiting[-1] = (self._key(event, kind, place), place)
+                continue
+            node = self._node(event, kind, place)
+            if parent is None:
+                root = node
+            else:
+                self._add(parent, waiting, node)
+            if kind in ("MappingStartEvent", "SequenceStartEvent"):
+                stack.append(node)
+                waiting.append(None)
+        if root is None:
+            self._stop((1, 1), "is empty")
+            raise AssertionError  # _stop has raised
+        return root
+
+    def _key(self, event: Any, kind: str, place: tuple[int, int]) -> str:
+        if kind != "ScalarEvent":
+            self._stop(place, "a key must be a plain word")
+        if event.value == "<<" and event.style is None:
+            self._stop(place, "merge keys (<<) are not read; write the keys out")
+        self._no_tag(event, place)
+        if event.anchor:
+            self.anchors[event.anchor] = _Node(*place, event.value, closed=True)
+        return str(event.value)
+
+    def _node(self, event: Any, kind: str, place: tuple[int, int]) -> _Node:
+        if kind == "AliasEvent":
+            target = self.anchors.get(event.anchor)
+            if target is None:
+                self._say(place, f"*{event.anchor} stands for nothing: there is no &{event.anchor}")
+                return _Node(*place, closed=True)
+            if not target.closed:
+                self._stop(place, f"*{event.anchor} holds itself")
+            return target
+        self._no_tag(event, place)
+        node = _Node(*place)
+        if kind == "ScalarEvent":
+            node.data = self._scalar(event, place)
+            node.closed = True
+        else:
+            node.data = {} if kind == "MappingStartEvent" else []
+        if event.anchor:
+            self.anchors[event.anchor] = node
+        return node
+
+    def _add(
+        self,
+        parent: _Node,
+        waiting: list[tuple[str, tuple[int, int]] | None],
+        node: _Node,
+    ) -> None:
+        if isinstance(parent.data, list):
+            parent.children[len(parent.data)] = node
+            parent.data.append(node.data)
+            return
+        key, place = waiting[-1] or ("", (parent.line, parent.column))
+        waiting[-1] = None
+        if key in parent.data:
+            first = parent.keys[key][0]
+            self._say(place, f"{key!r} is here twice, first in line {first}; keep one", key)
+        parent.children[key] = node
+        parent.keys[key] = place
+        parent.data[key] = node.data
+
+    def _close(self, node: _Node) -> None:
+        node.closed = True
+        node.size = 1 + sum(child.size for child in node.children.values())
+        node.height = 1 + max((child.height for child in node.children.values()), default=0)
+        if node.size > MAX_VALUES:
+            self._stop(
+                (node.line, node.column),
+                f"its aliases (*) write out to more than {MAX_VALUES} values; no such file is read",
+            )
+        if node.height > MAX_DEPTH:
+            self._stop((node.line, node.column), f"is nested more than {MAX_DEPTH} levels deep")
+
+    def _scalar(self, event: Any, place: tuple[int, int]) -> Any:
+        text = event.value
+        if event.style is not None:
+            return text
+        if text in _WORDS:
+            return _WORDS[text]
+        if _NOT_FINITE.fullmatch(text):
+            self._say(place, f"{text} is not a number anything can be built to")
+            return None
+        if not (_INT.fullmatch(text) or _FLOAT.fullmatch(text) or _OTHER_INT.fullmatch(text)):
+            return text
+        if len(text) > 40:
+            self._say(place, f"a number of {len(text)} characters is too long")
+            return None
+        if _INT.fullmatch(text):
+            return int(text)
+        if _OTHER_INT.fullmatch(text):
+            return int(text, 0)
+        value = float(text)
+        if not math.isfinite(value):
+            self._say(place, f"{text} is too large a number")
+            return None
+        return value
+
+    def _no_tag(self, event: Any, place: tuple[int, int]) -> None:
+        tag = getattr(event, "tag", None)
+        if tag is not None and str(tag) != "!":
+            self._say(place, f"the tag {tag} is not read; write the value without it")
+
+    def _say(self, place: tuple[int, int], message: str, name: str = "") -> None:
+        self.problems.append(Problem(message, name, self.file, *place))
+
+    def _stop(self, place: tuple[int, int], message: str) -> None:
+        self._say(place, message)
+        raise InputError(self.problems)
