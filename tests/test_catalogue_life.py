@@ -150,8 +150,8 @@ def test_animals_hang_together() -> None:
 
 
 def test_mass_fits_length() -> None:
-    # An adult lizard or frog of length L weighs near 30 kg/m3 x L^3 (snout to vent); shape moves it
-    # by a factor of five either way (toads are stout). A wrong unit is out by a factor of a thousand.
+    # An adult lizard or frog of length L (snout to vent) weighs near 30 kg/m3 x L^3; shape moves it
+    # by a factor of five either way (toads are stout), a wrong unit by a thousand.
     seen = 0
     for key, f in numbers("animals").items():
         entry = raw("animals")[key]
