@@ -1,0 +1,188 @@
+"""Lamps as bodies that shine: lines, strips and points that the kernels integrate.
+
+A tube is a Lambertian cylinder; a bar, a panel and a tube in a reflector are Lambertian strips
+(lines side by side at Gauss points across the width); a spot is a disk of points with a
+cosine-power beam; a measured lamp is its luminous face sampled by points with the measured
+intensity. The irradiance of a line is integrated in closed form piece by piece along its
+length; a shadow ray goes to the middle of each piece.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loamwright.habitat.equipment import Lamp
+
+Floats = NDArray[np.float64]
+
+CYLINDER, STRIP, BEAM, TABLE = 0, 1, 2, 3
+
+PIECE_LENGTH = 0.04
+"""Length of one piece of a line [m], the resolution of its soft shadows."""
+
+STRIP_WIDTH = 0.05
+"""Widest strip that one line stands for [m]."""
+
+TABLE_VERTICAL, TABLE_HORIZONTAL = 181, 73
+"""Points of a resampled intensity table: 0..pi from the aim, 0..2 pi round it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Emitter:
+    """One lamp's shining body, for one watt of flux.
+
+    Elements (E,): ``kind``; ``start`` (E, 3) one end of a line or a point [m]; ``line`` (E, 3) unit
+    vector along it; ``length`` [m]; ``normal`` (E, 3) unit vector the way it faces; ``radius``
+    [m] of a cylinder or the exponent of a beam; ``weight`` share of the flux; ``first`` and
+    ``pieces`` where its samples stand. Samples (R, 3): ``sample`` [m]. ``table`` (H, V) intensity
+    per watt [1/sr] for measured lamps, else empty.
+    """
+
+    kind: NDArray[np.int32]
+    start: Floats
+    line: Floats
+    length: Floats
+    normal: Floats
+    radius: Floats
+    weight: Floats
+    first: NDArray[np.int32]
+    pieces: NDArray[np.int32]
+    sample: Floats
+    table: Floats
+
+
+def beam_exponent(beam_angle: float) -> float:
+    """Exponent n of a cosine-power beam I(t) = I(0) cos^n t that falls to half at half of
+    ``beam_angle`` [rad, full angle at half intensity, 0..pi].
+
+    Follows from the definition of the beam angle (CIE S 017 term 17-27-080, from memory).
+    """
+    half = min(max(beam_angle, 0.02) / 2, 1.5533)
+    return math.log(0.5) / math.log(math.cos(half))
+
+
+def _gauss(count: int) -> tuple[Floats, Floats]:
+    nodes, weights = np.polynomial.legendre.leggauss(count)
+    return nodes, weights / 2
+
+
+def _disk_points(radius: float) -> tuple[Floats, Floats]:
+    """Points (n, 2) and weights on a disk: three rings by Gauss points in r squared."""
+    nodes, weights = _gauss(3)
+    points, shares = [], []
+    for ring, (node, weight) in enumerate(zip(nodes, weights, strict=True)):
+        r = radius * math.sqrt((node + 1) / 2)
+        angles = 2 * np.pi * (np.arange(6) + ring / 3) / 6
+        points.append(np.column_stack([r * np.cos(angles), r * np.sin(angles)]))
+        shares.append(np.full(6, weight / 6))
+    return np.concatenate(points), np.concatenate(shares)
+
+
+def _uniform_table(
+    table: tuple[tuple[float, ...], tuple[float, ...], tuple[tuple[float, ...], ...]],
+) -> Floats:
+    """The measured intensities on an even grid, scaled so that the whole sphere holds 1."""
+    vertical, horizontal, rows = table
+    values = np.array(rows, float)
+    v = np.linspace(0.0, np.pi, TABLE_VERTICAL)
+    h = np.linspace(0.0, 2 * np.pi, TABLE_HORIZONTAL)
+    by_v = np.array([np.interp(v, vertical, row, left=0.0, right=0.0) for row in values])
+    if len(horizontal) == 1:
+        grid = np.repeat(by_v, TABLE_HORIZONTAL, axis=0)
+    else:
+        grid = np.array([np.interp(h, horizontal, column) for column in by_v.T]).T
+    ring = np.trapezoid(grid[:, :] * np.sin(v)[None, :], v, axis=1)
+    total = np.trapezoid(ring, h)
+    return grid / total
+
+
+def emitter_of(lamp: Lamp) -> Emitter:
+    """The shining body of a lamp in its place."""
+    kind = lamp.type
+    at, aim, along = np.array(lamp.at), np.array(lamp.aim), np.array(lamp.along)
+    across = np.cross(along, aim)
+    rows: list[tuple[int, Floats, Floats, float, Floats, float, float, int]] = []
+    table = np.zeros((0, 0))
+    if kind.shape == "tube" and kind.reflector_width <= 0:
+        pieces = max(8, math.ceil(kind.length / PIECE_LENGTH))
+        start = at - along * kind.length / 2
+        rows.append((CYLINDER, start, along, kind.length, aim, kind.diameter / 2, 1.0, pieces))
+    elif kind.shape in ("tube", "bar"):
+        width = kind.reflector_width if kind.shape == "tube" else kind.width
+        lines = max(2, math.ceil(width / STRIP_WIDTH))
+        pieces = max(6, math.ceil(kind.length / PIECE_LENGTH))
+        for node, weight in zip(*_gauss(lines), strict=True):
+            start = at - along * kind.length / 2 + across * node * width / 2
+            rows.append((STRIP, start, along, kind.length, aim, 0.0, float(weight), pieces))
+    elif kind.shape == "spot":
+        exponent = beam_exponent(kind.beam_angle)
+        points, weights = _disk_points(kind.diameter / 2)
+        for (x, y), weight in zip(points, weights, strict=True):
+            place = at + x * along + y * across
+            rows.append((BEAM, place, along, 0.0, aim, exponent, float(weight), 1))
+    else:
+        assert kind.table is not None
+        table = _uniform_table(kind.table)
+        columns = max(1, min(8, math.ceil(kind.length / PIECE_LENGTH)))
+        ranks = max(1, min(4, math.ceil(kind.width / PIECE_LENGTH)))
+        for x in (np.arange(columns) + 0.5) / columns - 0.5:
+            for y in (np.arange(ranks) + 0.5) / ranks - 0.5:
+                place = at + x * kind.length * along + y * kind.width * across
+                rows.append((TABLE, place, along, 0.0, aim, 0.0, 1.0 / (columns * ranks), 1))
+    pieces_of = np.array([r[7] for r in rows], np.int32)
+    samples = [r[1] + r[2] * r[3] * ((np.arange(r[7]) + 0.5) / r[7])[:, None] for r in rows]
+    return Emitter(
+        np.array([r[0] for r in rows], np.int32),
+        np.array([r[1] for r in rows]),
+        np.array([r[2] for r in rows]),
+        np.array([r[3] for r in rows]),
+        np.array([r[4] for r in rows]),
+        np.array([r[5] for r in rows]),
+        np.array([r[6] for r in rows]),
+        np.concatenate([[0], np.cumsum(pieces_of)[:-1]]).astype(np.int32),
+        pieces_of,
+        np.concatenate(samples),
+        table,
+    )
+
+
+def emitted_rays(emitter: Emitter, count: int, numbers: Floats) -> tuple[Floats, Floats, Floats]:
+    """Rays that leave the lamp, for following its flux forward.
+
+    ``numbers`` (count, 4) evenly spread in 0..1. Returns origins and directions (count, 3) and
+    each ray's share of the flux (count,); shares sum to 1 up to the sampling error of a table.
+    """
+    u = numbers
+    pick = np.searchsorted(np.cumsum(emitter.weight), u[:, 0] * emitter.weight.sum())
+    pick = np.minimum(pick, len(emitter.weight) - 1)
+    kind, line, normal = emitter.kind[pick], emitter.line[pick], emitter.normal[pick]
+    origin = emitter.start[pick] + line * (emitter.length[pick] * u[:, 1])[:, None]
+    across = np.cross(line, normal)
+    cylinder = kind == CYLINDER
+    # A cylinder's face looks in any direction round its axis; the pick's spare fraction chooses it.
+    turn = 2 * np.pi * np.modf(u[:, 0] * 977.0)[0]
+    round_normal = np.cos(turn)[:, None] * normal + np.sin(turn)[:, None] * across
+    face = np.where(cylinder[:, None], round_normal, normal)
+    side = np.cross(line, face)
+    origin = origin + np.where(cylinder[:, None], face * emitter.radius[pick][:, None], 0.0)
+    exponent = np.where(kind == BEAM, emitter.radius[pick], 1.0)
+    azimuth = 2 * np.pi * u[:, 2]
+    cosine = u[:, 3] ** (1.0 / (exponent + 1.0))
+    share = np.full(count, 1.0 / count)
+    if (kind == TABLE).any():
+        cosine = 1.0 - 2.0 * u[:, 3]
+        column = azimuth / (2 * np.pi) * (TABLE_HORIZONTAL - 1)
+        row = np.arccos(cosine) / np.pi * (TABLE_VERTICAL - 1)
+        share = emitter.table[column.round().astype(int), row.round().astype(int)]
+        share = share * 4 * np.pi / count
+    sine = np.sqrt(np.maximum(0.0, 1.0 - cosine**2))
+    direction = (
+        cosine[:, None] * face
+        + (sine * np.cos(azimuth))[:, None] * line
+        + (sine * np.sin(azimuth))[:, None] * side
+    )
+    return origin, direction, share

@@ -1,0 +1,364 @@
+"""The loops worth compiling: what a lamp sends to a point, and what lies on the way.
+
+Each output row is summed by one thread in a fixed order, so the digits do not depend on the number
+of threads.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numba import njit, prange
+
+from loamwright.engine.light.emitters import BEAM, CYLINDER, STRIP
+from loamwright.physics import mesh_screen
+
+_screen = njit(cache=True, inline="always")(mesh_screen.screen_transmittance)
+_sheet = njit(cache=True, inline="always")(mesh_screen.sheet_transmittance)
+
+BANDS = 5
+
+# Gauss points on -1..1 for the arc of a cylinder that a point sees.
+_NODES_3, _WEIGHTS_3 = np.polynomial.legendre.leggauss(3)
+_NODES_8, _WEIGHTS_8 = np.polynomial.legendre.leggauss(8)
+
+THIN, SLIM = 25.0, 6.0
+"""Distance over radius beyond which a cylinder is a line (error below 0.2 %) and beyond which
+three points round the arc serve instead of eight."""
+
+
+@njit(cache=True)
+def _line(wx, wy, wz, length, pieces, nx, ny, nz, mx, my, mz, faced, ux, uy, uz,
+          passed, row, first, scale, out):  # fmt: skip
+    """Add to ``out`` the irradiance of a line on a facet, piece by piece.
+
+    With t the angle from the foot of the perpendicular, the integrand of a Lambertian line is
+    (a cos^2 t + b sin t cos t) dt / d; a faced line (a strip's or a cylinder's) has the cosine to
+    its own normal as a constant factor.
+    """
+    s0 = wx * ux + wy * uy + wz * uz
+    ex, ey, ez = wx - s0 * ux, wy - s0 * uy, wz - s0 * uz
+    d = math.sqrt(ex * ex + ey * ey + ez * ez)
+    if d < 1e-9:
+        return
+    ex, ey, ez = ex / d, ey / d, ez / d
+    factor = scale / d
+    if faced:
+        c = mx * ex + my * ey + mz * ez
+        if c <= 0.0:
+            return
+        factor *= c
+    a = -(nx * ex + ny * ey + nz * ez)
+    b = nx * ux + ny * uy + nz * uz
+    low, high = -0.5 * math.pi, 0.5 * math.pi
+    if abs(b) > 1e-12:
+        edge = math.atan(-a / b)
+        if b > 0.0:
+            low = edge
+        else:
+            high = edge
+    elif a <= 0.0:
+        return
+    step = length / pieces
+    t0 = math.atan(-s0 / d)
+    for i in range(pieces):
+        t1 = math.atan(((i + 1) * step - s0) / d)
+        if passed[row, first + i, 0] >= 0.0:
+            lo, hi = max(t0, low), min(t1, high)
+            if hi > lo:
+                part = factor * (
+                    a * 0.5 * (hi - lo)
+                    + a * 0.25 * (math.sin(2 * hi) - math.sin(2 * lo))
+                    + b * 0.5 * (math.sin(hi) ** 2 - math.sin(lo) ** 2)
+                )
+                for k in range(BANDS):
+                    out[k] += part * passed[row, first + i, k]
+        t0 = t1
+
+
+@njit(cache=True)
+def _table_value(table, cosine, x, y):
+    rows, columns = table.shape
+    v = math.acos(min(1.0, max(-1.0, cosine))) / math.pi * (columns - 1)
+    h = math.atan2(y, x)
+    if h < 0.0:
+        h += 2 * math.pi
+    h = h / (2 * math.pi) * (rows - 1)
+    i, j = min(int(h), rows - 2), min(int(v), columns - 2)
+    fh, fv = h - i, v - j
+    return (
+        (1 - fh) * ((1 - fv) * table[i, j] + fv * table[i, j + 1])
+        + fh * ((1 - fv) * table[i + 1, j] + fv * table[i + 1, j + 1])
+    )  # fmt: skip
+
+
+@njit(parallel=True, cache=True)
+def irradiance(points, index, normals, passed, kind, start, line, length, normal, radius, weight,
+               first, pieces, table):  # fmt: skip
+    """Irradiance per watt of the lamp's flux on each facet, (M, 5) [1/m2].
+
+    ``points`` (N, 3); facets: ``index`` (M,) the point each sits at, ``normals`` (M, 3);
+    ``passed`` (N, R, 5) share let through to each sample, negative where a ray was not wanted.
+    """
+    facets = len(index)
+    result = np.zeros((facets, BANDS))
+    for row in prange(facets):
+        out = result[row]
+        at = index[row]
+        px, py, pz = points[at, 0], points[at, 1], points[at, 2]
+        nx, ny, nz = normals[row, 0], normals[row, 1], normals[row, 2]
+        for e in range(len(kind)):
+            qx, qy, qz = start[e, 0], start[e, 1], start[e, 2]
+            ux, uy, uz = line[e, 0], line[e, 1], line[e, 2]
+            mx, my, mz = normal[e, 0], normal[e, 1], normal[e, 2]
+            wx, wy, wz = px - qx, py - qy, pz - qz
+            if kind[e] == STRIP:
+                _line(wx, wy, wz, length[e], pieces[e], nx, ny, nz, mx, my, mz, True,
+                      ux, uy, uz, passed, at, first[e],
+                      weight[e] / (math.pi * length[e]), out)  # fmt: skip
+            elif kind[e] == CYLINDER:
+                s0 = wx * ux + wy * uy + wz * uz
+                ex, ey, ez = wx - s0 * ux, wy - s0 * uy, wz - s0 * uz
+                h = math.sqrt(ex * ex + ey * ey + ez * ez)
+                r = radius[e]
+                if h <= r * 1.0001:
+                    continue
+                if h > THIN * r:
+                    _line(wx, wy, wz, length[e], pieces[e], nx, ny, nz, mx, my, mz,
+                          False, ux, uy, uz, passed, at, first[e],
+                          weight[e] / (math.pi * math.pi * length[e]), out)  # fmt: skip
+                    continue
+                ex, ey, ez = ex / h, ey / h, ez / h
+                gx, gy, gz = uy * ez - uz * ey, uz * ex - ux * ez, ux * ey - uy * ex
+                half = math.acos(r / h)
+                count = 3 if h > SLIM * r else 8
+                for k in range(count):
+                    node = _NODES_3[k] if count == 3 else _NODES_8[k]
+                    share = _WEIGHTS_3[k] if count == 3 else _WEIGHTS_8[k]
+                    angle = half * node
+                    ca, sa = math.cos(angle), math.sin(angle)
+                    fx, fy, fz = ca * ex + sa * gx, ca * ey + sa * gy, ca * ez + sa * gz
+                    _line(wx - r * fx, wy - r * fy, wz - r * fz, length[e],
+                          pieces[e], nx, ny, nz, fx, fy, fz, True, ux, uy, uz, passed, at,
+                          first[e], share * half * weight[e]
+                          / (2 * math.pi * math.pi * length[e]), out)  # fmt: skip
+            else:
+                if passed[at, first[e], 0] < 0.0:
+                    continue
+                dist2 = wx * wx + wy * wy + wz * wz
+                dist = math.sqrt(dist2)
+                facing = -(nx * wx + ny * wy + nz * wz) / dist
+                if facing <= 0.0:
+                    continue
+                cosine = (mx * wx + my * wy + mz * wz) / dist
+                if kind[e] == BEAM:
+                    if cosine <= 0.0:
+                        continue
+                    n = radius[e]
+                    intensity = (n + 1) / (2 * math.pi) * cosine**n
+                else:
+                    vx, vy, vz = my * uz - mz * uy, mz * ux - mx * uz, mx * uy - my * ux
+                    intensity = _table_value(
+                        table, cosine, wx * ux + wy * uy + wz * uz, wx * vx + wy * vy + wz * vz
+                    )
+                part = weight[e] * intensity * facing / dist2
+                for k in range(BANDS):
+                    out[k] += part * passed[at, first[e], k]
+    return result
+
+
+@njit(parallel=True, cache=True)
+def wanted(points, normals, all_round, kind, normal, first, pieces, sample):
+    """Which rays from points to samples can carry light, (N, R) bool: the sample stands (with a
+    margin of its own length) above the facet's horizon and shines its way."""
+    n, r = len(points), len(sample)
+    out = np.zeros((n, r), np.bool_)
+    for i in prange(n):
+        for e in range(len(kind)):
+            for j in range(first[e], first[e] + pieces[e]):
+                dx = sample[j, 0] - points[i, 0]
+                dy = sample[j, 1] - points[i, 1]
+                dz = sample[j, 2] - points[i, 2]
+                up = dx * normals[i, 0] + dy * normals[i, 1] + dz * normals[i, 2]
+                if not all_round and up < -0.03:
+                    continue
+                if kind[e] != CYLINDER and kind[e] <= BEAM:
+                    ahead = -(dx * normal[e, 0] + dy * normal[e, 1] + dz * normal[e, 2])
+                    if ahead <= 0.0:
+                        continue
+                out[i, j] = True
+    return out
+
+
+@njit(inline="always")
+def _dim(ox, oy, oz, dx, dy, dz, span, share,
+         corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction,
+         centre, half, extinction):  # fmt: skip
+    """Multiply ``share`` (5,) by what sheets and canopies between o and o+d (``span`` long) let
+    through."""
+    for s in range(len(mesh)):
+        ux, uy, uz = edge_u[s, 0], edge_u[s, 1], edge_u[s, 2]
+        vx, vy, vz = edge_v[s, 0], edge_v[s, 1], edge_v[s, 2]
+        nx, ny, nz = uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx
+        slope = dx * nx + dy * ny + dz * nz
+        if slope == 0.0:
+            continue
+        rx, ry, rz = corner[s, 0] - ox, corner[s, 1] - oy, corner[s, 2] - oz
+        t = (rx * nx + ry * ny + rz * nz) / slope
+        if t <= 0.0 or t >= 1.0:
+            continue
+        hx, hy, hz = t * dx - rx, t * dy - ry, t * dz - rz
+        a = (hx * ux + hy * uy + hz * uz) / (ux * ux + uy * uy + uz * uz)
+        b = (hx * vx + hy * vy + hz * vz) / (vx * vx + vy * vy + vz * vz)
+        if a < 0.0 or a > 1.0 or b < 0.0 or b > 1.0:
+            continue
+        cosine = abs(slope) / (span * math.sqrt(nx * nx + ny * ny + nz * nz))
+        if mesh[s] == 1:
+            through = _screen(cosine, pitch[s], wire[s])
+            for k in range(BANDS):
+                share[k] *= through
+        else:
+            for k in range(BANDS):
+                share[k] *= _sheet(cosine, clear[s, k], refraction[s])
+    for c in range(len(centre)):
+        ax, ay, az = half[c, 0], half[c, 1], half[c, 2]
+        x, y, z = (ox - centre[c, 0]) / ax, (oy - centre[c, 1]) / ay, (oz - centre[c, 2]) / az
+        gx, gy, gz = dx / ax, dy / ay, dz / az
+        qa = gx * gx + gy * gy + gz * gz
+        qb = x * gx + y * gy + z * gz
+        qc = x * x + y * y + z * z - 1.0
+        root = qb * qb - qa * qc
+        if root <= 0.0:
+            continue
+        root = math.sqrt(root)
+        t0, t1 = max(0.0, (-qb - root) / qa), min(1.0, (-qb + root) / qa)
+        if t1 > t0:
+            path = (t1 - t0) * span
+            for k in range(BANDS):
+                share[k] *= math.exp(-extinction[c, k] * path)
+
+
+@njit(parallel=True, cache=True)
+def pass_through(points, sample, clear_way, wants, corner, edge_u, edge_v, mesh, pitch, wire,
+                 clear, refraction, centre, half, extinction):  # fmt: skip
+    """Share of each band that gets from each sample to each point, (N, R, 5): 0 where a solid
+    stands between (``clear_way`` False), -1 where the ray was not wanted."""
+    n, r = wants.shape
+    out = np.empty((n, r, BANDS), np.float32)
+    for i in prange(n):
+        share = np.empty(BANDS)
+        for j in range(r):
+            if not wants[i, j]:
+                out[i, j, :] = -1.0
+            elif not clear_way[i, j]:
+                out[i, j, :] = 0.0
+            else:
+                share[:] = 1.0
+                dx, dy, dz = (sample[j, 0] - points[i, 0], sample[j, 1] - points[i, 1],
+                              sample[j, 2] - points[i, 2])  # fmt: skip
+                span = math.sqrt(dx * dx + dy * dy + dz * dz)
+                _dim(points[i, 0], points[i, 1], points[i, 2], dx, dy, dz, span, share,
+                     corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction,
+                     centre, half, extinction)  # fmt: skip
+                for k in range(BANDS):
+                    out[i, j, k] = share[k]
+    return out
+
+
+@njit(parallel=True, cache=True)
+def along_rays(origins, directions, spans, corner, edge_u, edge_v, mesh, pitch, wire, clear,
+               refraction, centre, half, extinction):  # fmt: skip
+    """Share of each band let through along rays of given length, (K, 5)."""
+    out = np.ones((len(origins), BANDS))
+    for i in prange(len(origins)):
+        _dim(origins[i, 0], origins[i, 1], origins[i, 2],
+             directions[i, 0] * spans[i], directions[i, 1] * spans[i],
+             directions[i, 2] * spans[i], spans[i], out[i], corner, edge_u, edge_v, mesh,
+             pitch, wire, clear, refraction, centre, half, extinction)  # fmt: skip
+    return out
+
+
+@njit(parallel=True, cache=True)
+def gather_rays(points, normals, fan, turns):
+    """Directions (N, M, 3) float32: the fan (z up) laid on each normal, turned round it by ``turns``
+    (N,) [rad] so that neighbours do not share their sampling error."""
+    n, m = len(points), len(fan)
+    out = np.empty((n, m, 3), np.float32)
+    for i in prange(n):
+        nx, ny, nz = normals[i, 0], normals[i, 1], normals[i, 2]
+        if abs(nx) < 0.9:
+            ax, ay, az = 0.0, nz, -ny
+        else:
+            ax, ay, az = -nz, 0.0, nx
+        size = math.sqrt(ax * ax + ay * ay + az * az)
+        ax, ay, az = ax / size, ay / size, az / size
+        bx, by, bz = ny * az - nz * ay, nz * ax - nx * az, nx * ay - ny * ax
+        ct, st = math.cos(turns[i]), math.sin(turns[i])
+        for j in range(m):
+            x = ct * fan[j, 0] - st * fan[j, 1]
+            y = st * fan[j, 0] + ct * fan[j, 1]
+            z = fan[j, 2]
+            out[i, j, 0] = x * ax + y * bx + z * nx
+            out[i, j, 1] = x * ay + y * by + z * ny
+            out[i, j, 2] = x * az + y * bz + z * nz
+    return out
+
+
+@njit(parallel=True, cache=True)
+def gather_dim(points, directions, spans, hit, centre, half, extinction, groups):
+    """Share that crowns let through along gather rays, (N, M, G) float32 for the bands listed in
+    ``groups``; 0 where nothing was hit."""
+    n, m = hit.shape
+    g = len(groups)
+    out = np.zeros((n, m, g), np.float32)
+    for i in prange(n):
+        ox, oy, oz = points[i, 0], points[i, 1], points[i, 2]
+        for j in range(m):
+            if hit[i, j] < 0:
+                continue
+            depth = np.zeros(3)
+            for c in range(len(centre)):
+                ax, ay, az = half[c, 0], half[c, 1], half[c, 2]
+                x, y, z = ((ox - centre[c, 0]) / ax, (oy - centre[c, 1]) / ay,
+                           (oz - centre[c, 2]) / az)  # fmt: skip
+                gx, gy, gz = (directions[i, j, 0] / ax, directions[i, j, 1] / ay,
+                              directions[i, j, 2] / az)  # fmt: skip
+                qa = gx * gx + gy * gy + gz * gz
+                qb = x * gx + y * gy + z * gz
+                qc = x * x + y * y + z * z - 1.0
+                root = qb * qb - qa * qc
+                if root <= 0.0:
+                    continue
+                root = math.sqrt(root)
+                t0 = max(0.0, (-qb - root) / qa)
+                t1 = min(float(spans[i, j]), (-qb + root) / qa)
+                if t1 > t0:
+                    for k in range(g):
+                        depth[k] += extinction[c, groups[k]] * (t1 - t0)
+            for k in range(g):
+                out[i, j, k] = math.exp(-depth[k])
+    return out
+
+
+@njit(parallel=True, cache=True)
+def gather(hit, dim, weights, radiosity, group_of_column):
+    """Irradiance from surfaces, (N, C): for each point the weighted mean of the radiosity (P, C) its
+    rays meet. ``weights`` (N, M) sum to 1 over a full cosine fan; ``dim`` (N, M, G) or (0, 0, 0) when
+    nothing dims; ``group_of_column`` (C,) the dimming group of each column."""
+    n, m = hit.shape
+    columns = radiosity.shape[1]
+    out = np.zeros((n, columns))
+    dims = len(dim) > 0
+    for i in prange(n):
+        for j in range(m):
+            patch = hit[i, j]
+            if patch < 0:
+                continue
+            w = weights[j]
+            for c in range(columns):
+                value = w * radiosity[patch, c]
+                if dims:
+                    value *= dim[i, j, group_of_column[c]]
+                out[i, c] += value
+    return out

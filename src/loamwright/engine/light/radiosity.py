@@ -1,0 +1,141 @@
+"""Light that surfaces hand on to each other.
+
+Patches send diffusely what they reflect. The share of what leaves j that i receives per area is
+found by rays spread as the cosine over i, so it holds every shadow and closes by itself; the
+linear system is solved once per optical band and serves every lamp.
+
+Source: Siegel & Howell, *Thermal Radiation Heat Transfer*, enclosure theory for diffuse-gray
+surfaces (net-radiation method), from memory.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import lu_factor, lu_solve
+from threadpoolctl import threadpool_limits
+
+from loamwright.engine.light import kernels
+from loamwright.engine.light.directions import spread
+from loamwright.engine.light.sensors import DIM_BANDS, View, canopy_arguments
+
+Floats = NDArray[np.float64]
+
+_CHUNK = 200_000
+
+
+def patch_points(view: View, count: int) -> tuple[Floats, Floats]:
+    """``count`` points spread evenly over each patch with the normals there, (P*count, 3)."""
+    scene = view.scene
+    corners = scene.triangles
+    area = np.linalg.norm(
+        np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1
+    )
+    order = np.argsort(scene.patch_of, kind="stable")
+    filled = np.cumsum(area[order])
+    patches = scene.patches
+    total = np.bincount(scene.patch_of, area, patches)
+    before = np.cumsum(total) - total
+    numbers = spread(patches * count, 3).reshape(patches, count, 3)
+    # Within a patch the points are stratified by area; across patches the sequence runs on.
+    stratum = (np.arange(count)[None, :] + numbers[:, :, 0]) / count
+    target = before[:, None] + stratum * total[:, None]
+    pick = np.searchsorted(filled, target.ravel() * (1 - 1e-12))
+    triangle = order[np.minimum(pick, len(order) - 1)]
+    root = np.sqrt(numbers[:, :, 1].ravel())
+    second = numbers[:, :, 2].ravel()
+    a, b, c = corners[triangle, 0], corners[triangle, 1], corners[triangle, 2]
+    points = (
+        (1 - root)[:, None] * a + (root * (1 - second))[:, None] * b + (root * second)[:, None] * c
+    )
+    normals = view.facing[triangle]
+    return points + 2e-4 * normals, normals
+
+
+def exchange_shares(view: View, rays: int) -> list[Floats]:
+    """Share of each patch's field of view that each other patch fills, one (P, P) matrix per optical
+    band (a single shared one when no crown dims the way)."""
+    scene = view.scene
+    patches = scene.patches
+    points, normals = patch_points(view, rays)
+    # One direction a point; any run of the sequence is evenly spread, so each patch's fan is.
+    numbers = spread(len(points), 2, start=7919)
+    angle, r = 2 * np.pi * numbers[:, 1], np.sqrt(numbers[:, 0])
+    local = np.column_stack([r * np.cos(angle), r * np.sin(angle), np.sqrt(1 - r * r)])
+    crowns = scene.canopies
+    groups = len(DIM_BANDS) if crowns.names else 1
+    matrices = [np.zeros((patches, patches)) for _ in range(groups)]
+    row = np.repeat(np.arange(patches), rays)
+    for low in range(0, len(points), _CHUNK):
+        cut = slice(low, min(low + _CHUNK, len(points)))
+        directions = _laid_on(local[cut], normals[cut])
+        hit, span = view.met(points[cut].astype(np.float32), directions)
+        found = hit >= 0
+        key = row[cut][found] * patches + hit[found]
+        if groups == 1:
+            _add(matrices[0], key, None)
+        else:
+            dim = kernels.gather_dim(
+                points[cut], directions[:, None, :], span[:, None], hit[:, None],
+                *canopy_arguments(crowns), DIM_BANDS,
+            )[found, 0]  # fmt: skip
+            for g in range(groups):
+                _add(matrices[g], key, dim[:, g].astype(float))
+    return [m / rays for m in matrices]
+
+
+def _add(matrix: Floats, key: NDArray[np.int64], weights: Floats | None) -> None:
+    flat = matrix.reshape(-1)
+    places, where = np.unique(key, return_inverse=True)
+    flat[places] += np.bincount(where, weights)
+
+
+def _laid_on(local: Floats, normals: Floats) -> NDArray[np.float32]:
+    helper = np.where(
+        np.abs(normals[:, :1]) < 0.9, np.array([[1.0, 0.0, 0.0]]), np.array([[0.0, 1.0, 0.0]])
+    )
+    first = np.cross(normals, helper)
+    first /= np.linalg.norm(first, axis=1, keepdims=True)
+    second = np.cross(normals, first)
+    out = local[:, :1] * first + local[:, 1:2] * second + local[:, 2:] * normals
+    return out.astype(np.float32)
+
+
+class Exchange:
+    """The solved exchange of light between the patches of a scene."""
+
+    def __init__(self, view: View, rays: int) -> None:
+        self.reflect = view.scene.reflect
+        self.shares = exchange_shares(view, rays)
+        with threadpool_limits(1):
+            # One thread: the sums inside a matrix product must not depend on how many there are.
+            self._factors = [
+                lu_factor(
+                    np.eye(len(self.reflect)) - self.reflect[:, g : g + 1] * self._shares_of(g),
+                    check_finite=False,
+                )
+                for g in range(self.reflect.shape[1])
+            ]
+
+    def _shares_of(self, group: int) -> Floats:
+        return self.shares[group if len(self.shares) > 1 else 0]
+
+    def radiosity(self, straight: Floats, groups: NDArray[np.int64]) -> Floats:
+        """Radiosity (P, C) from straight irradiance (P, C); ``groups`` (C,) the optical band of
+        each column."""
+        out = np.empty_like(straight)
+        with threadpool_limits(1):
+            for g in np.unique(groups):
+                columns = groups == g
+                first = self.reflect[:, g : g + 1] * straight[:, columns]
+                out[:, columns] = lu_solve(self._factors[g], first, check_finite=False)
+        return out
+
+    def received(self, straight: Floats, radiosity: Floats, groups: NDArray[np.int64]) -> Floats:
+        """Irradiance of each patch (P, C): straight and from the other patches."""
+        out = straight.copy()
+        with threadpool_limits(1):
+            for g in np.unique(groups):
+                columns = groups == g
+                out[:, columns] += self._shares_of(g) @ radiosity[:, columns]
+        return out

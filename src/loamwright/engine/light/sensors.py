@@ -1,0 +1,222 @@
+"""Facets that receive light: where they look, what reaches them straight and by way of surfaces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loamwright.engine.light import kernels
+from loamwright.engine.light.directions import hemisphere, sphere, spread
+from loamwright.engine.light.emitters import Emitter
+from loamwright.engine.light.rays import Tracer
+from loamwright.engine.scene import Canopies, Scene, Sheets
+
+Floats = NDArray[np.float64]
+
+DIM_BANDS = np.array([0, 2, 3], np.int64)
+"""A band of each optical group (uv, par, nir): crowns dim gathered light by the group."""
+
+_CHUNK = 4096
+
+
+def sheet_arguments(sheets: Sheets) -> tuple[NDArray, ...]:
+    """The sheets as the kernels take them."""
+    return (
+        sheets.corner,
+        sheets.edge_u,
+        sheets.edge_v,
+        sheets.mesh,
+        sheets.pitch,
+        sheets.wire,
+        sheets.transmit,
+        sheets.index,
+    )
+
+
+def canopy_arguments(canopies: Canopies) -> tuple[NDArray, ...]:
+    """The canopies as the kernels take them."""
+    return (canopies.centre, canopies.half, canopies.extinction)
+
+
+@dataclass
+class View:
+    """A scene with the tools to look through it: ``solid`` triangles stop lamps' rays, ``every``
+    triangle (sheets too) can be met by a gather ray."""
+
+    scene: Scene
+    solid: Tracer
+    every: Tracer
+    patch_of: NDArray[np.int32]
+    facing: Floats
+    both: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, scene: Scene) -> View:
+        """Make the tracers of a scene."""
+        t = scene.triangles
+        cross = np.cross(t[:, 1] - t[:, 0], t[:, 2] - t[:, 0])
+        cross /= np.linalg.norm(cross, axis=1, keepdims=True)
+        return cls(
+            scene,
+            Tracer(t[: scene.first_sheet_triangle]),
+            Tracer(t),
+            scene.patch_of,
+            cross,
+            scene.both_sides[scene.patch_of],
+        )
+
+    def without_doors(self) -> View:
+        """The same with the doors open: their sheets and triangles gone, the patches kept."""
+        scene = self.scene
+        gone = [i for i, name in enumerate(scene.owners) if name in scene.doors]
+        stays = ~np.isin(scene.owner[scene.patch_of], gone)
+        shut = np.array([name not in scene.doors for name in scene.sheets.names], bool)
+        first = scene.first_sheet_triangle
+        t = scene.triangles
+        return View(
+            replace(scene, sheets=scene.sheets.only(shut)),
+            Tracer(t[:first][stays[:first]]),
+            Tracer(t[stays]),
+            scene.patch_of[stays],
+            self.facing[stays],
+            self.both[stays],
+        )
+
+    def met(
+        self, origins: NDArray[np.float32], directions: NDArray[np.float32]
+    ) -> tuple[NDArray[np.int32], NDArray[np.float32]]:
+        """Patch met by each ray, -1 for none or for the dark back of one, and the distance [m]."""
+        hit, span = self.every.first(origins, directions)
+        found = hit >= 0
+        row = np.where(found, hit, 0)
+        behind = np.einsum("ij,ij->i", directions, self.facing[row]) > 0.0
+        lit = found & (~behind | self.both[row])
+        return np.where(lit, self.patch_of[row], -1).astype(np.int32), span
+
+
+def lamp_light(
+    view: View,
+    emitter: Emitter,
+    points: Floats,
+    index: NDArray[np.int64],
+    normals: Floats,
+    all_round: bool,
+    *,
+    shadows: bool = True,
+    sheets: bool = True,
+    canopies: bool = True,
+) -> Floats:
+    """Straight light of one lamp on facets, (M, 5) [1/m2] per watt of its flux in each band.
+
+    ``points`` (N, 3) [m]; ``index`` (M,) and ``normals`` (M, 3) the facets at them, sorted by
+    point; ``all_round`` when a point's facets look every way. The last three switch off what
+    stands in the way, to say what it costs.
+    """
+    scene = view.scene
+    out = np.empty((len(index), kernels.BANDS))
+    none = np.zeros(len(scene.sheets.names), bool)
+    the_sheets = scene.sheets if sheets else scene.sheets.only(none)
+    crowns = canopy_arguments(scene.canopies)
+    if not canopies:
+        crowns = tuple(a[:0] for a in crowns)
+    first_normal = np.zeros((len(points), 3))
+    first_normal[index] = normals
+    for low in range(0, len(points), _CHUNK):
+        high = min(low + _CHUNK, len(points))
+        here = np.ascontiguousarray(points[low:high])
+        wants = kernels.wanted(
+            here, first_normal[low:high], all_round, emitter.kind, emitter.normal,
+            emitter.first, emitter.pieces, emitter.sample,
+        )  # fmt: skip
+        open_way = wants
+        if shadows:
+            rows, columns = np.nonzero(wants)
+            open_way = np.zeros_like(wants)
+            open_way[rows, columns] = view.solid.free(here[rows], emitter.sample[columns])
+        passed = kernels.pass_through(
+            here, emitter.sample, open_way, wants, *sheet_arguments(the_sheets), *crowns
+        )
+        rows_low, rows_high = np.searchsorted(index, [low, high])
+        out[rows_low:rows_high] = kernels.irradiance(
+            here, index[rows_low:rows_high] - low, normals[rows_low:rows_high], passed,
+            emitter.kind, emitter.start, emitter.line, emitter.length, emitter.normal,
+            emitter.radius, emitter.weight, emitter.first, emitter.pieces, emitter.table,
+        )  # fmt: skip
+    return out
+
+
+@dataclass
+class Sensors:
+    """Facets at points. With one facet a point the gather fan is a cosine half-sphere round its
+    normal; with ``ways`` facets a point it is the whole sphere, shared by all of them."""
+
+    view: View
+    points: Floats
+    normals: Floats
+    rays: int
+    all_round: bool = False
+    index: NDArray[np.int64] = field(init=False)
+    _hit: NDArray[np.int32] | None = None
+    _dim: NDArray[np.float32] | None = None
+    _fan: Floats | None = None
+
+    def __post_init__(self) -> None:
+        ways = len(self.normals) // max(1, len(self.points))
+        self.index = np.repeat(np.arange(len(self.points)), ways)
+
+    def straight(self, emitter: Emitter) -> Floats:
+        """Straight light of one lamp, (M, 5) [1/m2]."""
+        return lamp_light(self.view, emitter, self.points, self.index, self.normals, self.all_round)
+
+    def _look(self) -> None:
+        """Trace the gather rays once; they do not depend on the lamps."""
+        if self._hit is not None:
+            return
+        count = len(self.points)
+        crowns = self.view.scene.canopies
+        dims = len(crowns.names) > 0
+        self._fan = sphere(self.rays) if self.all_round else hemisphere(self.rays)
+        axis = np.tile([0.0, 0.0, 1.0], (count, 1)) if self.all_round else self.normals
+        turns = 2 * np.pi * spread(count, 2)[:, 0] * (not self.all_round)
+        hit = np.empty((count, self.rays), np.int32)
+        groups = len(DIM_BANDS)
+        dim = np.empty((count if dims else 0, self.rays, groups), np.float32)
+        for low in range(0, count, _CHUNK):
+            high = min(low + _CHUNK, count)
+            here = self.points[low:high]
+            directions = kernels.gather_rays(
+                here, np.ascontiguousarray(axis[low:high]), self._fan, turns[low:high]
+            )
+            origins = np.repeat(here.astype(np.float32), self.rays, axis=0)
+            found, span = self.view.met(origins, directions.reshape(-1, 3))
+            hit[low:high] = found.reshape(high - low, self.rays)
+            if dims:
+                dim[low:high] = kernels.gather_dim(
+                    here, directions, span.reshape(high - low, self.rays), hit[low:high],
+                    *canopy_arguments(crowns), DIM_BANDS,
+                )  # fmt: skip
+        self._hit, self._dim = hit, dim
+
+    def bounced(self, radiosity: Floats, groups: NDArray[np.int64]) -> Floats:
+        """Light from surfaces, (M, C), for radiosities (P, C) whose columns belong to the optical
+        ``groups`` (C,)."""
+        self._look()
+        assert self._hit is not None
+        assert self._dim is not None
+        assert self._fan is not None
+        if not self.all_round:
+            weights = np.full(self.rays, 1.0 / self.rays)
+            return kernels.gather(self._hit, self._dim, weights, radiosity, groups)
+        out = np.empty((len(self.normals), radiosity.shape[1]))
+        ways = len(self.normals) // len(self.points)
+        for k in range(len(self.points)):
+            seen = np.where(self._hit[k][:, None] >= 0, radiosity[self._hit[k]], 0.0)
+            if len(self._dim):
+                seen = seen * self._dim[k][:, groups]
+            rows = slice(k * ways, (k + 1) * ways)
+            cosine = np.maximum(0.0, self.normals[rows] @ self._fan.T)
+            # Irradiance of radiance B/pi over the sphere: sum of B cos x 4 / rays.
+            out[rows] = cosine @ seen * (4.0 / self.rays)
+        return out
