@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 import loamwright
+from loamwright.files.catalogue import load_catalogue
 from loamwright.files.document import read_document
 from loamwright.habitat.catalogue import PlantType, Species
 from loamwright.habitat.sources import SourceKind
@@ -36,6 +37,10 @@ PLAIN = {
     "animals": {"ferguson_zone", "group_max"},
     "plants": {"leaf_area_index", "crown_base", "absorb_uv", "absorb_par", "absorb_nir"},
 }
+PAIRS = {
+    "preferred_body", "basking_surface", "night", "humidity_day", "humidity_night",
+    "dli", "lux", "temperature",
+}  # fmt: skip
 CLASSES = {"animals": Species, "plants": PlantType}
 
 
@@ -237,3 +242,17 @@ def test_ferguson_zones() -> None:
     # Ferguson et al. 2010 (abstract): medians from 0.35 in zone 1 to 3.1 in zone 4
     assert ZONES[1].mean[0] < 0.35 < ZONES[1].mean[1]
     assert ZONES[4].mean[0] < 3.1 < ZONES[4].mean[1]
+
+
+@BOTH
+def test_the_loader_reads_every_entry(group: str) -> None:
+    loaded = getattr(load_catalogue(), group)
+    assert sorted(loaded) == sorted(raw(group))
+    for key, fields in numbers(group).items():
+        entry = loaded[key]
+        assert isinstance(entry, CLASSES[group])
+        for name, ends in fields.items():
+            value = getattr(entry, name)
+            assert value == (ends if name in PAIRS else ends[0]), (key, name)
+            written = raw(group)[key]["sources"]
+            assert entry.source_of(name).text == written.get(name, written["*"])["text"]
