@@ -19,6 +19,34 @@ def spread(count: int, dimensions: int, start: int = 0) -> Floats:
     return np.mod(0.5 + np.outer(np.arange(start + 1, start + count + 1), step), 1.0)
 
 
+_SOBOL = ((0, 0, (1,)), (1, 0, (1,)), (2, 1, (1, 3)), (3, 1, (1, 3, 1)))
+"""Degree, coefficients and first direction numbers of the first four Sobol dimensions (Joe & Kuo 2008,
+SIAM J. Sci. Comput. 30:2635, table new-joe-kuo-6)."""
+
+
+def sobol(count: int) -> Floats:
+    """The first ``count`` points of the four-dimensional Sobol sequence, unscrambled, shape (count, 4);
+    at most 2^30. Any 2^k points are evenly spread in all four dimensions together."""
+    bits = 30
+    gray = np.arange(count) ^ (np.arange(count) >> 1)
+    out = np.zeros((count, 4))
+    for d, (degree, coefficients, first) in enumerate(_SOBOL):
+        m = list(first)
+        for i in range(len(m), bits):
+            if degree == 0:
+                m.append(1)
+                continue
+            new = m[i - degree] ^ (m[i - degree] << degree)
+            for k in range(1, degree):
+                new ^= ((coefficients >> (degree - 1 - k)) & 1) * (m[i - k] << k)
+            m.append(new)
+        whole = np.zeros(count, np.int64)
+        for i in range(bits):
+            whole ^= np.where((gray >> i) & 1, m[i] << (bits - 1 - i), 0)
+        out[:, d] = whole / 2.0**bits
+    return out
+
+
 def sphere(count: int) -> Floats:
     """``count`` unit vectors evenly spread over the sphere by the golden spiral, (count, 3)."""
     k = np.arange(count)

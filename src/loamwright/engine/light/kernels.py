@@ -20,12 +20,11 @@ _sheet = njit(cache=True, inline="always")(mesh_screen.sheet_transmittance)
 BANDS = 5
 
 # Gauss points on -1..1 for the arc of a cylinder that a point sees.
-_NODES_3, _WEIGHTS_3 = np.polynomial.legendre.leggauss(3)
-_NODES_8, _WEIGHTS_8 = np.polynomial.legendre.leggauss(8)
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
 
-THIN, SLIM = 25.0, 6.0
-"""Distance over radius beyond which a cylinder is a line (error below 0.2 %) and beyond which
-three points round the arc serve instead of eight."""
+THIN = 12.0
+"""Distance over radius beyond which a cylinder is taken as the line of its axis: exact for a long
+cylinder above the receiver's horizon, and off by the square of radius over distance at its ends."""
 
 
 @njit(cache=True)
@@ -132,10 +131,8 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
                 ex, ey, ez = ex / h, ey / h, ez / h
                 gx, gy, gz = uy * ez - uz * ey, uz * ex - ux * ez, ux * ey - uy * ex
                 half = math.acos(r / h)
-                count = 3 if h > SLIM * r else 8
-                for k in range(count):
-                    node = _NODES_3[k] if count == 3 else _NODES_8[k]
-                    share = _WEIGHTS_3[k] if count == 3 else _WEIGHTS_8[k]
+                for k in range(len(_NODES)):
+                    node, share = _NODES[k], _WEIGHTS[k]
                     angle = half * node
                     ca, sa = math.cos(angle), math.sin(angle)
                     fx, fy, fz = ca * ex + sa * gx, ca * ey + sa * gy, ca * ez + sa * gz

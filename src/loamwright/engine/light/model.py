@@ -76,7 +76,7 @@ class LightModel:
         found = self._patch_straight[k]
         if found is None:
             if self._patch_points is None:
-                self._patch_points = patch_points(self.view, self.detail.patch_points)
+                self._patch_points = patch_points(self.view, self.detail.patch_points)[:2]
             points, normals = self._patch_points
             light = lamp_light(
                 self.view, self.emitters[k], points, np.arange(len(points)), normals, False

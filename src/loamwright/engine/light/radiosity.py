@@ -16,7 +16,7 @@ from scipy.linalg import lu_factor, lu_solve
 from threadpoolctl import threadpool_limits
 
 from loamwright.engine.light import kernels
-from loamwright.engine.light.directions import spread
+from loamwright.engine.light.directions import sobol, spread
 from loamwright.engine.light.sensors import DIM_BANDS, View, canopy_arguments
 
 Floats = NDArray[np.float64]
@@ -24,8 +24,12 @@ Floats = NDArray[np.float64]
 _CHUNK = 200_000
 
 
-def patch_points(view: View, count: int) -> tuple[Floats, Floats]:
-    """``count`` points spread evenly over each patch with the normals there, (P*count, 3)."""
+def patch_points(view: View, count: int) -> tuple[Floats, Floats, Floats]:
+    """Points spread evenly over each patch.
+
+    Returns ``count`` points a patch (P*count, 3), just off the surface, the normals there, and a
+    pair of numbers (P*count, 2) that is evenly spread together with the points, for directions.
+    """
     scene = view.scene
     corners = scene.triangles
     area = np.linalg.norm(
@@ -36,20 +40,21 @@ def patch_points(view: View, count: int) -> tuple[Floats, Floats]:
     patches = scene.patches
     total = np.bincount(scene.patch_of, area, patches)
     before = np.cumsum(total) - total
-    numbers = spread(patches * count, 3).reshape(patches, count, 3)
-    # Within a patch the points are stratified by area; across patches the sequence runs on.
-    stratum = (np.arange(count)[None, :] + numbers[:, :, 0]) / count
-    target = before[:, None] + stratum * total[:, None]
-    pick = np.searchsorted(filled, target.ravel() * (1 - 1e-12))
-    triangle = order[np.minimum(pick, len(order) - 1)]
-    root = np.sqrt(numbers[:, :, 1].ravel())
-    second = numbers[:, :, 2].ravel()
+    # The same points for every patch, but shifted, lest neighbours share their error.
+    shift = spread(patches, 4)
+    numbers = np.mod(sobol(count)[None, :, :] + shift[:, None, :], 1.0).reshape(-1, 4)
+    target = np.repeat(before, count) + numbers[:, 0] * np.repeat(total, count) * (1 - 1e-12)
+    pick = np.minimum(np.searchsorted(filled, target, side="right"), len(order) - 1)
+    triangle = order[pick]
+    # What is left of the first number within its triangle serves as the next.
+    left = (target - (filled[pick] - area[triangle])) / area[triangle]
+    root, second = np.sqrt(np.clip(left, 0.0, 1.0)), numbers[:, 1]
     a, b, c = corners[triangle, 0], corners[triangle, 1], corners[triangle, 2]
     points = (
         (1 - root)[:, None] * a + (root * (1 - second))[:, None] * b + (root * second)[:, None] * c
     )
     normals = view.facing[triangle]
-    return points + 2e-4 * normals, normals
+    return points + 2e-4 * normals, normals, numbers[:, 2:]
 
 
 def exchange_shares(view: View, rays: int) -> list[Floats]:
@@ -57,9 +62,7 @@ def exchange_shares(view: View, rays: int) -> list[Floats]:
     band (a single shared one when no crown dims the way)."""
     scene = view.scene
     patches = scene.patches
-    points, normals = patch_points(view, rays)
-    # One direction a point; any run of the sequence is evenly spread, so each patch's fan is.
-    numbers = spread(len(points), 2, start=7919)
+    points, normals, numbers = patch_points(view, rays)
     angle, r = 2 * np.pi * numbers[:, 1], np.sqrt(numbers[:, 0])
     local = np.column_stack([r * np.cos(angle), r * np.sin(angle), np.sqrt(1 - r * r)])
     crowns = scene.canopies

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 
 SKIN = 1e-4
-"""Rays start and end this far [m] off the surfaces they leave and reach."""
+"""Shadow rays start and end this far [m] off what they leave and reach."""
 
 _LEAST = 20_000
 
@@ -76,13 +76,12 @@ class Tracer:
         count = len(origins)
         if self.empty or count == 0:
             return np.full(count, -1, np.int32), np.full(count, np.inf, np.float32)
-        start = origins + directions * np.float32(SKIN)
         workers = max(1, min(os.cpu_count() or 1, count // _LEAST))
         edges = np.linspace(0, count, workers * (4 if workers > 1 else 1) + 1).astype(int)
 
         def part(k: int) -> tuple[NDArray[np.int32], NDArray[np.float32]]:
             cut = slice(edges[k], edges[k + 1])
-            found = self._scene.run(start[cut], directions[cut], output=1)
+            found = self._scene.run(origins[cut], directions[cut], output=1)
             return found["primID"], found["tfar"]
 
         if workers == 1:
