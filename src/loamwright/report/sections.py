@@ -1,0 +1,387 @@
+"""Sections through the habitat with the light in them, as pictures for people.
+
+``draw_section`` writes a file; ``section_bytes`` gives its bytes. Matplotlib is imported when
+a picture is drawn and never before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from loamwright.habitat.habitat import Habitat
+from loamwright.report import drawing, margins, outlines, quantities
+from loamwright.report import figure as sheet
+from loamwright.report.blocks import SiteValues
+from loamwright.report.labels import Box, Wish, arrange
+from loamwright.report.plain import capital, clean
+from loamwright.report.scales import Scale, scale_for
+
+if TYPE_CHECKING:
+    import xarray as xr
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+NEAR = 0.10
+"""A site no further from the plane than this [m] is drawn as lying in it."""
+
+_LONGEST, _TALLEST = 8.0, 7.2  # inches the drawing may take
+_LEFT, _RIGHT, _TOP, _BOTTOM = 0.62, 1.45, 1.18, 0.92  # inches round it
+_FINE = 180
+"""Points along the longer side after smoothing between the computed ones."""
+
+
+def draw_section(
+    habitat: Habitat,
+    field: xr.Dataset,
+    quantity: str,
+    path: Path,
+    *,
+    axis: str,
+    position: float,
+    sites: Sequence[SiteValues] = (),
+    system: str = "metric",
+    title: str | None = None,
+    facing: str | None = None,
+) -> Path:
+    """Draw one section to a file, PNG or SVG by its ending; the same input gives the same bytes.
+
+    ``field`` has the two dimensions of the section among x, y, z, with coordinates [m] and data
+    variables such as ``uvi`` (NaN inside solids); ``axis`` and ``position`` [m] say where the cut
+    is; ``facing`` which of the sites' values is written (default: the field's ``facing``
+    attribute, else ``up``).
+    """
+    content = section_bytes(
+        habitat, field, quantity, path.suffix.lstrip("."), axis=axis, position=position,
+        sites=sites, system=system, title=title, facing=facing,
+    )  # fmt: skip
+    sheet.write_whole(path, content)
+    return path
+
+
+def section_bytes(
+    habitat: Habitat,
+    field: xr.Dataset,
+    quantity: str,
+    kind: str = "svg",
+    *,
+    axis: str,
+    position: float,
+    sites: Sequence[SiteValues] = (),
+    system: str = "metric",
+    title: str | None = None,
+    facing: str | None = None,
+) -> bytes:
+    """The picture as bytes of a ``png`` or ``svg`` file; see `draw_section`."""
+    if kind.lower() not in sheet.FORMATS:
+        raise ValueError(f"pictures are written as {' or '.join(sheet.FORMATS)}, not {kind!r}")
+    with sheet.style():
+        figure = _compose(habitat, field, quantity, axis, position, sites, system, title, facing)
+        return sheet.to_bytes(figure, kind.lower())
+
+
+def _compose(
+    habitat: Habitat,
+    field: xr.Dataset,
+    quantity: str,
+    axis: str,
+    position: float,
+    sites: Sequence[SiteValues],
+    system: str,
+    title: str | None,
+    facing: str | None,
+) -> Figure:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    limits = _limits(habitat, axis)
+    wide, high = limits[1] - limits[0], limits[3] - limits[2]
+    inches = min(_LONGEST / wide, _TALLEST / high)
+    size = (max(wide * inches, 4.3), high * inches)
+    page = (size[0] + _LEFT + _RIGHT, size[1] + _TOP + _BOTTOM)
+    figure = Figure(figsize=page)
+    FigureCanvasAgg(figure)
+    figure.dpi = 100
+    ax = figure.add_axes((_LEFT / page[0], _BOTTOM / page[1], size[0] / page[0], size[1] / page[1]))
+    ax.set_aspect("equal")
+    ax.set_xlim(limits[0], limits[1])
+    ax.set_ylim(limits[2], limits[3])
+    _rulers(ax, habitat, axis, system)
+
+    names = (outlines.AXES[axis][0], outlines.AXES[axis][1])
+    values = field[quantity].transpose("xyz"[names[1]], "xyz"[names[0]])
+    facing = facing or str(values.attrs.get("facing", "up"))
+    u = np.asarray(values.coords["xyz"[names[0]]], float)
+    v = np.asarray(values.coords["xyz"[names[1]]], float)
+    data = np.array(values, float)
+    data[~np.isfinite(data)] = np.nan
+    known = data[np.isfinite(data)]
+    unit = quantities.unit(quantity, system)
+    name = quantities.NAMES.get(quantity, clean(quantity))
+    data = data * quantities.shown(quantity, 1.0, system)
+    most = quantities.shown(quantity, float(known.max()) if len(known) else 0.0, system)
+    scale = scale_for(quantity, f"{capital(name)}\n{unit}" if unit else name, most)
+    written = _light(ax, habitat, axis, position, u, v, data, scale)
+
+    drawing.box(ax, habitat, axis, position)
+    if axis == "z":
+        drawing.openings_above(ax, habitat)
+    layers = drawing.ground(ax, habitat, axis, position)
+    pieces = drawing.pieces(ax, habitat, axis, position)
+    drawing.water(ax, habitat, axis, position)
+    plants = drawing.plants(ax, habitat, axis, position)
+    lamps = drawing.lamps(ax, habitat, axis)
+    marks = _sites(ax, sites, axis, position, quantity, facing, system)
+    for layer, ring in layers:
+        at = outlines.middle(ring)
+        ax.text(0.02, at[1], clean(layer, 40), fontsize=7, color="white", va="center", zorder=9,
+                path_effects=_halo("#5A4A3B", 2.0))  # fmt: skip
+    right, up, _ = outlines.AXES[axis]
+    spans = []
+    for lamp in habitat.lamps:
+        hung, along = (np.array([v[right], v[up]]) for v in (lamp.at, lamp.along))
+        reach = along * lamp.type.length / 2
+        spans.append(np.array([hung - reach, hung + reach]))
+    wide, high = (habitat.enclosure.inside[k] for k in (right, up))
+    lid = (high, high + drawing.thickness_of(habitat.enclosure, up, 1), wide)
+    _labels(figure, ax, marks, lamps, plants, pieces, spans, lid, written)
+    margins.head(figure, habitat, name, facing, axis, position, system, title)
+    margins.inset(figure, habitat, axis, position)
+    margins.bar(figure, ax, scale, most)
+    margins.legend(figure, bool(habitat.plants), bool(marks))
+    return figure
+
+
+def _limits(habitat: Habitat, axis: str) -> tuple[float, float, float, float]:
+    """Left, right, bottom, top of what is drawn [m]: the box and the lamps above it."""
+    right, up, _ = outlines.AXES[axis]
+    inside = habitat.enclosure.inside
+    low = [-drawing.thickness_of(habitat.enclosure, k, 0) - 0.02 for k in (right, up)]
+    high = [inside[k] + drawing.thickness_of(habitat.enclosure, k, 1) + 0.02 for k in (right, up)]
+    for lamp in habitat.lamps:
+        for k, way in enumerate((right, up)):
+            reach = abs(lamp.along[way]) * lamp.type.length / 2 + 0.05
+            low[k] = min(low[k], lamp.at[way] - reach)
+            high[k] = max(high[k], lamp.at[way] + reach)
+    return low[0], high[0], low[1], high[1]
+
+
+def _rulers(ax: Axes, habitat: Habitat, axis: str, system: str) -> None:
+    """Measures along the inside of the box, in centimetres or inches."""
+    right, up, _ = outlines.AXES[axis]
+    word, unit = quantities.edge(system)
+    ways = (("width", "depth", "height")[right], ("width", "depth", "height")[up])
+    for way, k, line in ((ways[0], right, ax.xaxis), (ways[1], up, ax.yaxis)):
+        length = habitat.enclosure.inside[k]
+        steps = (10, 20, 50, 100) if system == "metric" else (6, 12, 24, 48)
+        step = next((s for s in steps if length / (s * unit) <= 9), steps[-1])
+        ticks = np.arange(0.0, length + 1e-9, step * unit)
+        line.set_ticks(ticks, [quantities.measure(t, system) for t in ticks])
+        line.set_tick_params(length=3, width=0.6)
+        line.set_label_text(f"{way} [{word}]", fontsize=7.5)
+    for edge in ("top", "right", "left", "bottom"):
+        ax.spines[edge].set_visible(False)
+    ax.set_facecolor(sheet.PAPER)
+
+
+def _smooth(u: Floats, v: Floats, data: Floats) -> tuple[Floats, Floats, Floats]:
+    """Values between the grid points by monotone cubics, which make no new highs or lows.
+
+    Unknown points within about one cell and a half of a known one take its value first: they lie
+    inside solids, which are drawn over them. Others stay unknown and blank.
+    """
+    from scipy.interpolate import PchipInterpolator
+    from scipy.ndimage import distance_transform_edt
+
+    missing = ~np.isfinite(data)
+    far = np.zeros_like(missing)
+    if missing.all():
+        return u, v, data
+    if missing.any():
+        gap, near = distance_transform_edt(missing, return_indices=True)
+        data, far = data[tuple(near)], gap > 1.6
+    factor = int(np.clip(round(_FINE / max(len(u), len(v))), 1, 8))
+    if factor > 1 and min(len(u), len(v)) > 2:
+        fine_u = np.interp(np.arange((len(u) - 1) * factor + 1) / factor, np.arange(len(u)), u)
+        fine_v = np.interp(np.arange((len(v) - 1) * factor + 1) / factor, np.arange(len(v)), v)
+        data = PchipInterpolator(u, data, axis=1)(fine_u)
+        data = PchipInterpolator(v, data, axis=0)(fine_v)
+        cell_u = np.round(np.interp(fine_u, u, np.arange(len(u)))).astype(int)
+        cell_v = np.round(np.interp(fine_v, v, np.arange(len(v)))).astype(int)
+        far = far[np.ix_(cell_v, cell_u)]
+        u, v = fine_u, fine_v
+    return u, v, np.where(far, np.nan, data)
+
+
+def _light(
+    ax: Axes,
+    habitat: Habitat,
+    axis: str,
+    position: float,
+    u: Floats,
+    v: Floats,
+    data: Floats,
+    scale: Scale,
+) -> list[Any]:
+    """Filled steps and labelled lines of the light, inside the box; returns the labels."""
+    right, up, _ = outlines.AXES[axis]
+    inside = habitat.enclosure.inside
+    step = (u[1] - u[0] if len(u) > 1 else 0.0, v[1] - v[0] if len(v) > 1 else 0.0)
+    u, v, data = _smooth(u, v, data)
+    # The outermost points lie half a cell inside; the steps are drawn on to the panels.
+    u, v = u.copy(), v.copy()
+    for line, end, gap in ((u, inside[right], step[0]), (v, inside[up], step[1])):
+        line[0] = 0.0 if 0 < line[0] <= 1.05 * gap else line[0]
+        line[-1] = end if 0 < end - line[-1] <= 1.05 * gap else line[-1]
+    if not np.isfinite(data).any() or min(data.shape) < 2:
+        return []
+    masked = np.ma.masked_invalid(data)
+    colors = [*scale.colors, scale.colors[-1]]  # the last one for what is above the scale
+    filled = ax.contourf(u, v, masked, levels=scale.edges, colors=colors, extend="max", zorder=1)
+    filled.set_edgecolor("face")
+    filled.set_linewidth(0.25)
+    open_air = np.ma.masked_where(_solid(habitat, axis, position, u, v), masked)
+    if open_air.count() == 0:
+        return []
+    levels = [x for x in scale.lines if float(open_air.min()) < x < float(open_air.max())]
+    if not levels:
+        return []
+    look: dict[str, Any] = {"levels": levels, "corner_mask": False}
+    lines = ax.contour(u, v, open_air, colors="white", linewidths=0.9, zorder=2, **look)
+    ax.contour(u, v, open_air, colors=sheet.INK, linewidths=0.4, zorder=2.1, **look)
+    written = ax.clabel(lines, fmt="%g", fontsize=7.2, colors=sheet.INK, inline=False)
+    for text in written:
+        text.set_path_effects(_halo("white", 2.2))
+        text.set_zorder(8)
+    return list(written)
+
+
+def _solid(habitat: Habitat, axis: str, position: float, u: Floats, v: Floats) -> NDArray[np.bool_]:
+    """True at grid points (v, u) inside linings, ground and cut pieces, where no lines go."""
+    from matplotlib.path import Path as Ring
+
+    right, up, _ = outlines.AXES[axis]
+    box = habitat.enclosure
+    sides = {place: box.lining_depth(side) for side, place in drawing.SIDES.items()}
+    low = [sides[(k, False)] for k in (right, up)]
+    high = [box.inside[k] - sides[(k, True)] for k in (right, up)]
+    if up == 2:
+        low[1] = max(low[1], habitat.ground.depth)
+    grid_u, grid_v = np.meshgrid(u, v)
+    hidden = (grid_u < low[0]) | (grid_u > high[0]) | (grid_v < low[1]) | (grid_v > high[1])
+    points = np.column_stack([grid_u.ravel(), grid_v.ravel()])
+    for piece in habitat.hardscape:
+        inside = np.zeros(len(points), bool)
+        for ring in outlines.cut(outlines.triangles(piece), axis, position)[0]:
+            inside ^= Ring(ring).contains_points(points)
+        hidden |= inside.reshape(hidden.shape)
+    return hidden
+
+
+def _halo(color: str, width: float) -> list[Any]:
+    from matplotlib.patheffects import withStroke
+
+    return [withStroke(linewidth=width, foreground=color)]
+
+
+def _sites(
+    ax: Axes,
+    sites: Sequence[SiteValues],
+    axis: str,
+    position: float,
+    quantity: str,
+    facing: str,
+    system: str,
+) -> list[tuple[str, tuple[float, float]]]:
+    """A mark for each site, full in the plane and hollow off it; returns texts and places."""
+    right, up, across = outlines.AXES[axis]
+    marks = []
+    for site in sites:
+        at = (site.at[right], site.at[up])
+        full = abs(site.at[across] - position) <= NEAR
+        ax.plot(*at, marker="o", ms=6.2, mfc=sheet.INK if full else "white", mec="white" if full
+                else sheet.INK, mew=1.1, zorder=8.5)  # fmt: skip
+        value = site.values.get(facing, {}).get(quantity)
+        told = quantities.worded(quantity, value, system)
+        marks.append((f"{clean(site.name, 40)}\n{told}", at))
+    return marks
+
+
+def _labels(
+    figure: Figure,
+    ax: Axes,
+    marks: list[tuple[str, tuple[float, float]]],
+    lamps: list[tuple[str, tuple[float, float]]],
+    plants: list[tuple[str, tuple[float, float]]],
+    pieces: list[tuple[str, tuple[float, float]]],
+    spans: list[Floats],
+    lid_at: tuple[float, float, float],
+    written: list[Any],
+) -> None:
+    """Names on the drawing, pushed off each other; far ones get a leader line."""
+    renderer = figure.canvas.get_renderer()  # type: ignore[attr-defined]
+    card = {"boxstyle": "round,pad=0.25", "fc": "white", "ec": sheet.SOFT_INK, "lw": 0.6}
+    tag = {"boxstyle": "round,pad=0.2", "fc": "#FFF6CC", "ec": sheet.SOFT_INK, "lw": 0.5}
+    kinds: list[tuple[list[tuple[str, tuple[float, float]]], dict[str, Any], float, bool]] = [
+        (marks, {"fontsize": 7.6, "bbox": card, "zorder": 10}, 11.0, False),
+        (lamps, {"fontsize": 7.2, "bbox": tag, "zorder": 9.6}, 13.0, False),
+        (plants, {"fontsize": 7.2, "style": "italic", "color": "#22371F"}, 4.0, True),
+        (pieces, {"fontsize": 7.0, "color": sheet.INK}, 4.0, True),
+    ]
+    wishes, texts, points = [], [], []
+    for entries, look, clear, inside in kinds:
+        for words, at in entries:
+            if inside:
+                look = {**look, "path_effects": _halo("white", 2.2), "zorder": 9.2}
+            text = ax.text(*at, clean_lines(words), ha="center", va="center",
+                           linespacing=1.15, **look)  # fmt: skip
+            extent = text.get_window_extent(renderer)
+            point = ax.transData.transform(at)
+            pad = 0 if inside else 7
+            wishes.append(
+                Wish(extent.width + pad, extent.height + pad, (point[0], point[1]), clear, inside)
+            )
+            texts.append(text)
+            points.append(at)
+    taken: list[Box] = []
+    for _, at in marks:
+        x, y = ax.transData.transform(at)
+        taken.append((x - 6, y - 6, x + 6, y + 6))
+    for ends in spans:
+        a, b = ax.transData.transform(ends)
+        taken.append(
+            (min(a[0], b[0]) - 9, min(a[1], b[1]) - 9, max(a[0], b[0]) + 9, max(a[1], b[1]) + 9)
+        )
+    lid = ax.transData.transform([(0.0, lid_at[0]), (lid_at[2], lid_at[1])])
+    taken.append((lid[0][0], lid[0][1], lid[1][0], lid[1][1]))
+    for text in written:
+        e = text.get_window_extent(renderer)
+        taken.append((e.x0, e.y0, e.x1, e.y1))
+    frame = ax.get_window_extent(renderer)
+    for text, wish, box in zip(
+        texts,
+        wishes,
+        arrange(wishes, taken, (frame.x0, frame.y0, frame.x1, frame.y1 + 30)),
+        strict=True,
+    ):
+        middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        text.set_position(tuple(ax.transData.inverted().transform(middle)))
+        nearest = (
+            float(np.clip(wish.anchor[0], box[0], box[2])),
+            float(np.clip(wish.anchor[1], box[1], box[3])),
+        )
+        gap = np.hypot(nearest[0] - wish.anchor[0], nearest[1] - wish.anchor[1])
+        if gap > (14 if wish.inside else 5):
+            ends = ax.transData.inverted().transform([wish.anchor, nearest])
+            ax.plot(*ends.T, color=sheet.INK, lw=0.7, zorder=8.2, path_effects=_halo("white", 1.8))
+
+
+def clean_lines(text: str) -> str:
+    """Each line made safe on its own."""
+    return "\n".join(clean(line, 48) for line in text.split("\n"))

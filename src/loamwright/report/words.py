@@ -1,0 +1,264 @@
+"""Findings in plain sentences. The engine gives numbers and names; here they become words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from loamwright.engine.findings import Cause, Cure, Finding, State
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.sources import Source, SourceKind
+from loamwright.report import quantities
+from loamwright.report.plain import capital, clean, listing
+
+TITLES: dict[str, str] = {
+    "uv-basking": "UV at the basking place",
+    "uv-retreat": "a retreat free of UV",
+    "uv-steepness": "UV falls step by step along the way",
+    "uv-maximum": "UV stays under the safe maximum",
+    "plant-light": "plant light",
+    "lamp-distance": "distance to the lamp",
+    "people-uv": "UV on people in front of the open doors",
+}
+
+STATES: dict[State, str] = {
+    State.MISSED: "missed",
+    State.CLOSE: "close",
+    State.NOT_KNOWN: "not known",
+    State.MET: "met",
+}
+
+FACINGS: dict[str, str] = {
+    "up": "facing up",
+    "brightest": "meter turned to the brightest",
+    "normal": "facing as the surface does",
+}
+
+FIELDS: dict[str, str] = {
+    "ferguson_zone": "Ferguson zone (how much UV its kind seeks)",
+    "dli": "daily plant light",
+    "lux": "illuminance",
+    "min_distance": "least distance from this lamp",
+    "actinic": "output weighted for people's skin and eyes",
+    "uvi": "UV index",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Worded:
+    """A finding as text, nothing left to format; empty where there is nothing to say."""
+
+    finding: Finding
+    state: str
+    title: str
+    value: str
+    wanted: str
+    margin: str
+    where: str
+    when: str
+    why: str
+    advice: str
+    source: str
+    weak: bool
+
+
+def name(text: str) -> str:
+    """A name out of the habitat file, in quotation marks."""
+    return f"'{clean(text)}'"
+
+
+def about_words(about: str, habitat: Habitat) -> str:
+    """Who or what a finding concerns, as a heading."""
+    for group in habitat.animals:
+        if group.species.key == about:
+            return f"{clean(group.species.label)} ({clean(group.species.latin)})"
+    for plant in habitat.plants:
+        if plant.name == about:
+            return f"plant {name(about)} ({clean(plant.type.label)})"
+    for lamp in habitat.lamps:
+        if lamp.name == about:
+            return f"lamp {name(about)} ({clean(lamp.type.label)})"
+    if about == "people":
+        return "people in front of the open doors"
+    return clean(about) or "the habitat"
+
+
+def title_words(finding: Finding) -> str:
+    """What the need is about."""
+    if finding.need == "own-need":
+        return f"your own need: {quantities.NAMES.get(finding.quantity, clean(finding.quantity))}"
+    if finding.need == "plant-light":
+        return quantities.NAMES.get(finding.quantity, TITLES["plant-light"])
+    return TITLES.get(finding.need) or clean(finding.need.replace("-", " "))
+
+
+def source_words(source: Source) -> str:
+    """A source with how far it can be trusted; a weak one says so first."""
+    text = clean(source.text)
+    if source.kind is SourceKind.COMMON_PRACTICE:
+        plain = "common practice, no source"
+        return (
+            plain if text in ("", plain) else f"{plain}: {text.removeprefix(plain).lstrip(' ;:,')}"
+        )
+    if source.kind is SourceKind.FROM_MEMORY:
+        return f"from memory, seen in no document: {text}" if text else "from memory"
+    if source.kind is SourceKind.BUILDER:
+        return f"given by the builder: {text}" if text else "given by the builder"
+    return f"{text} ({source.kind.value})" if text else source.kind.value
+
+
+def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
+    """One reason as a clause."""
+    who = name(cause.subject)
+    value = cause.value
+    if cause.kind == "no_number":
+        what = FIELDS.get(cause.subject, clean(cause.subject.replace("_", " ")))
+        return f"the catalogue has no number for this: {what}"
+    if cause.kind == "no_site":
+        return f"the file names no site with the role {clean(cause.subject)}"
+    if cause.kind == "no_lamp":
+        kind = f" {clean(cause.subject)}" if cause.subject else ""
+        return f"no lamp that gives{kind or ' this'} is lit"
+    if value is None:
+        return clean(f"{cause.kind.replace('_', ' ')} {who if cause.subject else ''}")
+    share = quantities.percent(value)
+    if cause.kind == "lamp_share":
+        return f"{share} of it comes from {who}"
+    if cause.kind == "distance":
+        return f"{who} is {quantities.length(value, system)} away"
+    if cause.kind == "cover":
+        kept = quantities.percent(1.0 - value) if value < 1.0 else "nothing"
+        return f"{_cover(cause.subject, habitat)} keeps back {kept}"
+    if cause.kind == "shadow":
+        return f"{who} shades off {share} of the lamp's light"
+    if cause.kind == "canopy":
+        return f"the crown of {who} lets {share} through"
+    if cause.kind == "bounced":
+        return f"{share} of it comes off panels, ground and other surfaces"
+    if cause.kind == "dim":
+        return f"{who} is dimmed to {share}"
+    if cause.kind == "aged":
+        return f"{who} has aged to {share} of its light when new"
+    return clean(f"{cause.kind.replace('_', ' ')} {who} {value:.3g}")
+
+
+def _cover(place: str, habitat: Habitat) -> str:
+    """What lies over an opening or round a lamp, by the place's name."""
+    kinds = {"mesh": "mesh", "sheet": "clear sheet"}
+    for opening in habitat.enclosure.openings:
+        if opening.name == place:
+            return f"the {kinds.get(opening.cover.kind, 'cover')} over {name(place)}"
+    for lamp in habitat.lamps:
+        if lamp.name == place:
+            return f"the guard round {name(place)}"
+    if any(panel.side == place for panel in habitat.enclosure.panels):
+        return f"the {clean(place)} panel"
+    return f"the cover at {name(place)}"
+
+
+def why_words(causes: Iterable[Cause], habitat: Habitat, system: str) -> str:
+    """All reasons as one sentence; shares of lamps are told together."""
+    shares: list[str] = []
+    clauses: list[str] = []
+    for cause in causes:
+        clause = cause_words(cause, habitat, system)
+        if cause.kind == "lamp_share" and cause.value is not None:
+            if shares:
+                clause = clause.replace(" of it comes from ", " from ", 1)
+            shares.append(clause)
+        else:
+            clauses.append(clause)
+    if shares:
+        clauses.insert(0, listing(shares))
+    sentence = "; ".join(clauses)
+    return f"{capital(sentence)}." if sentence else ""
+
+
+def cure_words(cure: Cure, quantity: str, system: str) -> str:
+    """Something to try, with what the engine computed for it."""
+    result = quantities.worded(quantity, cure.result, system)
+    if cure.kind == "move" and cure.to is not None:
+        change = f"moving {name(cure.subject)} to {quantities.place(cure.to, system)}"
+    elif cure.kind == "dim" and cure.value is not None:
+        change = f"dimming {name(cure.subject)} to {quantities.percent(cure.value)}"
+    else:
+        change = clean(f"{cure.kind.replace('_', ' ')} {name(cure.subject)}")
+    return f"{capital(change)} gives {result} by this computation; try it and check again."
+
+
+def advice_words(finding: Finding, system: str) -> str:
+    """What could be done: the cure computed, or how to make the unknown known."""
+    if finding.cure is not None:
+        return cure_words(finding.cure, finding.quantity, system)
+    kinds = {c.kind: c.subject for c in finding.causes}
+    if finding.state is State.NOT_KNOWN and "no_number" in kinds:
+        return "If you know the number, write it with its source under needs: in the habitat file."
+    if finding.state is State.NOT_KNOWN and "no_site" in kinds:
+        role = clean(kinds["no_site"])
+        return f"Name such a place under sites: in the habitat file, with role: {role}."
+    return ""
+
+
+def margin_words(finding: Finding, system: str) -> str:
+    """How far the value is from its nearest limit."""
+    value, low, high = finding.value, finding.low, finding.high
+    if value is None or finding.margin is None:
+        return ""
+    gaps = [(value - low, low, "lower")] if low is not None else []
+    gaps += [(high - value, high, "upper")] if high is not None else []
+    if not gaps or (low is not None and low <= 0.0 and high is None):
+        return ""
+    gap, limit, side = min(gaps, key=lambda g: g[0])
+    which = "limit" if len(gaps) == 1 else f"{side} limit"
+    if limit and value / limit >= 2.5:
+        return f"{value / limit:.1f} times the {which}"
+    size = (
+        quantities.percent(abs(gap / limit))
+        if limit
+        else quantities.worded(finding.quantity, abs(gap), system)
+    )
+    if gap == 0:
+        return f"just on the {which}"
+    if gap > 0:
+        return f"{size} inside the {which}"
+    return f"{size} {'below' if side == 'lower' else 'above'} the {which}"
+
+
+def value_words(finding: Finding, system: str) -> tuple[str, str]:
+    """The value with its uncertainty, and the band wanted."""
+    told, (low, high) = quantities.worded_with(
+        finding.quantity, finding.value, (finding.low, finding.high), system
+    )
+    wanted = quantities.band(low, high)
+    if finding.value is not None and finding.uncertainty:
+        told = quantities.give_or_take(finding.quantity, told, finding.uncertainty, system)
+    return told, f"wanted {wanted}" if wanted else ""
+
+
+def where_words(finding: Finding, system: str) -> str:
+    """Site name, coordinates and how the sensor faces."""
+    parts = [name(finding.site)] if finding.site else []
+    if finding.at is not None:
+        parts.append(f"at {quantities.place(finding.at, system)}")
+    text = " ".join(parts)
+    facing = FACINGS.get(finding.facing, clean(finding.facing))
+    return f"{text}, {facing}" if text and facing else text
+
+
+def word(finding: Finding, habitat: Habitat, system: str = "metric") -> Worded:
+    """A finding in words, in the system people are shown (``metric`` or ``us``)."""
+    value, wanted = value_words(finding, system)
+    return Worded(
+        finding=finding,
+        state=STATES[finding.state],
+        title=title_words(finding),
+        value=value,
+        wanted=wanted,
+        margin=margin_words(finding, system),
+        where=where_words(finding, system),
+        when=clean(finding.when),
+        why=why_words(finding.causes, habitat, system),
+        advice=advice_words(finding, system),
+        source=source_words(finding.source),
+        weak=finding.source.weak,
+    )

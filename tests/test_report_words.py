@@ -1,0 +1,219 @@
+"""Findings in sentences: every state, every kind of cause, both unit systems, hostile names."""
+
+from __future__ import annotations
+
+import math
+import subprocess
+import sys
+
+import pytest
+
+from loamwright.engine.findings import Cause, Cure, State
+from loamwright.habitat.catalogue import Cover
+from loamwright.habitat.sources import Source, SourceKind
+from loamwright.report import quantities
+from loamwright.report.blocks import check_report, counts_words, sites_table, sources_table
+from loamwright.report.plain import LONGEST, clean, listing
+from loamwright.report.words import cause_words, source_words, why_words, word
+from report_sample import MEMORY, PUBLISHED, finding, findings, habitat
+
+HABITAT = habitat()
+
+
+@pytest.mark.parametrize(
+    ("cause", "sentence"),
+    [
+        (Cause("lamp_share", "uv", 0.96), "96 % of it comes from 'uv'"),
+        (Cause("distance", "uv", 0.62), "'uv' is 62 cm away"),
+        (Cause("cover", "lamp window", 0.63), "the mesh over 'lamp window' keeps back 37 %"),
+        (Cause("cover", "uv", 0.9), "the guard round 'uv' keeps back 10 %"),
+        (Cause("cover", "front", 0.0), "the front panel keeps back 100 %"),
+        (Cause("cover", "elsewhere", 1.0), "the cover at 'elsewhere' keeps back nothing"),
+        (Cause("shadow", "cork tube", 0.92), "'cork tube' shades off 92 % of the lamp's light"),
+        (Cause("canopy", "fig", 0.41), "the crown of 'fig' lets 41 % through"),
+        (Cause("canopy", "fig", 0.004), "the crown of 'fig' lets less than 1 % through"),
+        (Cause("bounced", "", 0.34), "34 % of it comes off panels, ground and other surfaces"),
+        (Cause("dim", "grow", 0.8), "'grow' is dimmed to 80 %"),
+        (Cause("aged", "uv", 0.7), "'uv' has aged to 70 % of its light when new"),
+        (Cause("no_number", "dli"), "the catalogue has no number for this: daily plant light"),
+        (Cause("no_site", "retreat"), "the file names no site with the role retreat"),
+        (Cause("no_lamp"), "no lamp that gives this is lit"),
+        (Cause("no_lamp", "ultraviolet"), "no lamp that gives ultraviolet is lit"),
+        (Cause("some_new_kind", "x"), "some new kind 'x'"),
+        (Cause("some_new_kind", "x", 0.5), "some new kind 'x' 0.5"),
+    ],
+)
+def test_each_cause_has_its_clause(cause: Cause, sentence: str) -> None:
+    assert cause_words(cause, HABITAT, "metric") == sentence
+
+
+def test_sheet_over_an_opening_is_not_called_a_mesh() -> None:
+    opening = HABITAT.enclosure.openings[0]
+    from dataclasses import replace
+
+    sheet = replace(opening, cover=Cover("s", "sheet", {"*": MEMORY}, "sheet"))
+    changed = habitat(enclosure=replace(HABITAT.enclosure, openings=(sheet,)))
+    text = cause_words(Cause("cover", "lamp window", 0.5), changed, "metric")
+    assert text == "the clear sheet over 'lamp window' keeps back 50 %"
+
+
+def test_causes_become_one_sentence_with_shares_together() -> None:
+    causes = (
+        Cause("canopy", "fig", 0.41), Cause("lamp_share", "uv", 0.9), Cause("lamp_share", "a", 0.1)
+    )  # fmt: skip
+    assert why_words(causes, HABITAT, "metric") == (
+        "90 % of it comes from 'uv' and 10 % from 'a'; the crown of 'fig' lets 41 % through."
+    )
+    assert why_words((), HABITAT, "metric") == ""
+
+
+def test_a_missed_finding_says_everything() -> None:
+    told = word(finding(), HABITAT)
+    assert (told.state, told.title) == ("missed", "UV at the basking place")
+    assert told.value == "UVI 4.1 ± 0.6"
+    assert told.wanted == "wanted UVI 1.0 to 2.6"
+    assert told.margin == "58 % above the upper limit"
+    assert told.where == "'basking' at [97 cm, 38 cm, 102 cm], meter turned to the brightest"
+    assert told.when == "lamps on"
+    assert told.advice == (
+        "Moving 'uv' to [75 cm, 40 cm, 122 cm] gives UVI 1.6 by this computation; "
+        "try it and check again."
+    )
+    assert told.source == "A. Author 2001, a made-up table (published)"
+    assert not told.weak
+
+
+def test_us_units_at_the_edge() -> None:
+    told = word(finding(), HABITAT, "us")
+    assert "[38.2 in, 15 in, 40.2 in]" in told.where
+    assert "[29.5 in, 15.7 in, 48 in]" in told.advice
+    assert "'uv' is 24.4 in away" in told.why
+    lux = word(finding(quantity="lux", value=5382.0, low=1076.391, high=None), HABITAT, "us")
+    assert lux.value.startswith("500 ")
+    assert lux.wanted == "wanted at least 100 fc"
+
+
+def test_every_state_has_its_word() -> None:
+    states = {word(f, HABITAT).state for f in findings()}
+    assert states == {"missed", "close", "not known", "met"}
+
+
+def test_dimming_cure_and_below_the_limit() -> None:
+    told = word(
+        finding(value=0.5, low=1.0, cure=Cure("dim", "uv", 1.2, value=0.6), margin=-0.5), HABITAT
+    )
+    assert told.margin == "50 % below the lower limit"
+    assert told.advice.startswith("Dimming 'uv' to 60 % gives UVI 1.2")
+
+
+def test_limit_of_zero_is_told_in_the_quantity_not_in_percent() -> None:
+    told = word(finding(value=0.3, low=None, high=0.0, margin=-2.0), HABITAT)
+    assert told.margin == "UVI 0.30 above the limit"
+
+
+def test_not_known_says_what_would_make_it_known() -> None:
+    blank = {"state": State.NOT_KNOWN, "value": None, "low": None, "high": None, "cure": None}
+    number = word(finding(**blank, margin=None, causes=(Cause("no_number", "dli"),)), HABITAT)
+    assert number.value == "not known"
+    assert "needs:" in number.advice
+    place = word(finding(**blank, margin=None, causes=(Cause("no_site", "retreat"),)), HABITAT)
+    assert place.advice == (
+        "Name such a place under sites: in the habitat file, with role: retreat."
+    )
+
+
+def test_weak_sources_say_so_first() -> None:
+    assert source_words(MEMORY).startswith("from memory, seen in no document: ")
+    common = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
+    assert source_words(common) == "common practice, no source"
+    other = Source("keepers measure so", SourceKind.COMMON_PRACTICE)
+    assert source_words(other) == "common practice, no source: keepers measure so"
+    assert (
+        source_words(Source("own meter", SourceKind.BUILDER)) == "given by the builder: own meter"
+    )
+    assert source_words(PUBLISHED).endswith("(published)")
+
+
+def test_value_and_limit_that_differ_never_look_alike() -> None:
+    told = word(finding(value=2.634, low=None, high=2.6, uncertainty=None, margin=-0.01), HABITAT)
+    assert told.value == "UVI 2.63"
+    assert told.wanted == "wanted at most UVI 2.60"
+
+
+@pytest.mark.parametrize(
+    ("quantity", "value", "text"),
+    [
+        ("uvi", 0.0, "UVI 0"),
+        ("uvi", 0.684, "UVI 0.68"),
+        ("uvi", 4.12, "UVI 4.1"),
+        ("uvi", 12.0, "UVI 12.0"),
+        ("lux", 12345.0, "12,300 lx"),
+        ("ppfd", 151.6, "152 µmol/m²/s"),
+        ("dli", 6.41, "6.4 mol/m²/d"),
+        ("uvb", 0.3274, "0.327 W/m²"),
+        ("distance", 0.62, "62 cm"),
+        ("exposure_time", 90.0, "90 s"),
+        ("exposure_time", 11400.0, "3 h 10 min"),
+        ("exposure_time", math.inf, "no limit"),
+        ("uvi", math.nan, "not known"),
+        ("uvi", None, "not known"),
+    ],
+)
+def test_sensible_digits(quantity: str, value: float | None, text: str) -> None:
+    assert quantities.worded(quantity, value, "metric") == text
+
+
+def test_shares_are_honest_near_the_ends() -> None:
+    assert quantities.percent(0.0) == "0 %"
+    assert quantities.percent(0.004) == "less than 1 %"
+    assert quantities.percent(0.998) == "more than 99 %"
+
+
+def test_names_cannot_move_the_cursor_or_turn_the_line() -> None:
+    hostile = "a\x1b[31mred\x1b[0m\r\nb\u202ecd\u200be\x9b2J\ud800"
+    told = clean(hostile)
+    assert all(c.isprintable() for c in told)
+    assert "\x1b" not in told
+    assert "\u202e" not in told
+    assert len(clean("x" * 5000)) == LONGEST
+    assert listing(["a", "b", "c"]) == "a, b and c"
+
+
+def test_groups_stand_worst_first_and_are_counted() -> None:
+    report = check_report(HABITAT, findings(), explain=True)
+    assert [g.about for g in report.groups] == [
+        "phelsuma-grandis", "left bromeliad", "fig", "people"
+    ]  # fmt: skip
+    assert report.groups[0].heading == "giant day gecko (Phelsuma grandis)"
+    assert [f.state for f in report.groups[0].findings] == ["missed", "close"]
+    assert report.counts_line == "1 missed, 1 close, 1 not known, 2 met"
+    assert report.caution.startswith("2 findings rest on a number without a document")
+    assert [t.title for t in report.tables] == ["Defaults used", "Sources of the limits"]
+    assert counts_words(dict.fromkeys(State, 0)) == "no needs to check"
+
+
+def test_each_source_is_listed_once_with_its_needs() -> None:
+    rows = dict(sources_table(findings()).rows)
+    assert (
+        rows["A. Author 2001, a made-up table (published)"] == "uv-basking, plant-light, people-uv"
+    )
+
+
+def test_values_that_are_no_number_are_a_dash_in_the_table() -> None:
+    from report_sample import SiteLight
+
+    site = SiteLight("a", (0.0, 0.0, 0.0), "probe", {"up": {"uvi": math.nan, "lux": 10.0}})
+    row = sites_table([site], "up").rows[0]
+    assert row[:2] == ("a", "–")
+    assert row[6] == "10"
+    assert row[7] == "–"
+
+
+def test_findings_are_worded_without_loading_anything_heavy() -> None:
+    code = (
+        "import sys; import loamwright.report.terminal, loamwright.report.json_out, "
+        "loamwright.report.overview; heavy = {'matplotlib', 'scipy', 'xarray', 'numba', 'trimesh', "
+        "'jinja2', 'rich'} & set(sys.modules); sys.exit(', '.join(sorted(heavy)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
