@@ -41,14 +41,25 @@ _WORDS = {"~": None, "": None, "null": None, "Null": None, "NULL": None} | {
 
 
 @dataclass(slots=True)
-class _Node:
-    """Where a value stands, and its children; ``size`` and ``height`` with aliases written out."""
+class Node:
+    """Where a value stands, and its children.
+
+    ``start`` and ``end`` are offsets in the text (a block ends with its last child); ``spans``
+    and ``key_starts`` give, for each child, where it is written here, which for an alias is not
+    where its value is. ``size`` and ``height`` count with aliases written out.
+    """
 
     line: int
     column: int
+    start: int = 0
+    end: int = 0
+    flow: bool = False
+    style: str | None = None
     data: Any = None
+    spans: dict[str | int, tuple[int, int]] = field(default_factory=dict)
+    key_starts: dict[str, int] = field(default_factory=dict)
     keys: dict[str, tuple[int, int]] = field(default_factory=dict)
-    children: dict[str | int, _Node] = field(default_factory=dict)
+    children: dict[str | int, Node] = field(default_factory=dict)
     size: int = 1
     height: int = 0
     closed: bool = False
@@ -60,7 +71,7 @@ class Document:
 
     path: Path
     data: Any
-    _root: _Node = field(repr=False)
+    root: Node = field(repr=False)
 
     def where(self, loc: Loc, *, key: bool = False) -> tuple[int, int]:
         """Line and column (from 1) of the value at ``loc``, or of its key.
@@ -68,7 +79,7 @@ class Document:
         Parts of ``loc`` that are not in the file (a missing key, the tag of a choice) are passed
         over, so that the answer is the nearest enclosing place that is.
         """
-        node, place = self._root, (self._root.line, self._root.column)
+        node, place = self.root, (self.root.line, self.root.column)
         for part in loc:
             child = node.children.get(part)
             if child is None:
@@ -81,7 +92,7 @@ class Document:
 
     def get(self, loc: Loc, default: Any = None) -> Any:
         """The plain value at ``loc``; parts not in the file are passed over as in `where`."""
-        node = self._root
+        node = self.root
         found = not loc
         for part in loc:
             child = node.children.get(part)
@@ -97,7 +108,7 @@ class Document:
 
     def field(self, loc: Loc) -> str:
         """``loc`` as people write it, such as ``lamps[0].at[2]``, without the tags of choices."""
-        text, node = "", self._root
+        text, node = "", self.root
         for i, part in enumerate(loc):
             child = node.children.get(part)
             if child is None and i + 1 < len(loc):
@@ -185,15 +196,22 @@ def _too_large(size: int, shown: str) -> Problem:
     return Problem(message, file=shown)
 
 
+@dataclass(frozen=True, slots=True)
+class _Key:
+    text: str
+    place: tuple[int, int]
+    start: int
+
+
 class _Builder:
     """Events to nodes, collecting problems; stops at the first that makes going on unsafe."""
 
     def __init__(self, file: str) -> None:
         self.file = file
         self.problems: list[Problem] = []
-        self.anchors: dict[str, _Node] = {}
+        self.anchors: dict[str, Node] = {}
 
-    def build(self, text: str) -> _Node:
+    def build(self, text: str) -> Node:
         from ruamel.yaml import YAML
         from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
@@ -212,11 +230,11 @@ class _Builder:
             message = f"is not well-formed YAML: {said}"
             raise InputError([*self.problems, Problem(message, "", self.file, 1, 1)]) from None
 
-    def _walk(self, events: Iterator[Any]) -> _Node:
+    def _walk(self, events: Iterator[Any]) -> Node:
         """Build the one document; a stack instead of recursion, so depth cannot break it."""
-        root: _Node | None = None
-        stack: list[_Node] = []
-        waiting: list[tuple[str, tuple[int, int]] | None] = []  # the key read, per open mapping
+        root: Node | None = None
+        stack: list[Node] = []
+        waiting: list[_Key | None] = []  # the key read, per open mapping
         count = 0
         for event in events:
             kind = type(event).__name__
@@ -232,7 +250,10 @@ class _Builder:
             if kind in ("MappingEndEvent", "SequenceEndEvent"):
                 node = stack.pop()
                 waiting.pop()
-                self._close(node)
+                self._close(node, event.end_mark.index)
+                if stack:
+                    holder = stack[-1]
+                    holder.spans[next(reversed(holder.spans))] = (node.start, node.end)
                 continue
             count += 1
             if count > MAX_VALUES:
@@ -241,13 +262,14 @@ class _Builder:
                 self._stop(place, f"is nested more than {MAX_DEPTH} levels deep")
             parent = stack[-1] if stack else None
             if parent is not None and isinstance(parent.data, dict) and waiting[-1] is None:
-                waiting[-1] = (self._key(event, kind, place), place)
+                key = self._key(event, kind, place)
+                waiting[-1] = _Key(key, place, event.start_mark.index)
                 continue
             node = self._node(event, kind, place)
             if parent is None:
                 root = node
             else:
-                self._add(parent, waiting, node)
+                self._add(parent, waiting, node, event)
             if kind in ("MappingStartEvent", "SequenceStartEvent"):
                 stack.append(node)
                 waiting.append(None)
@@ -263,50 +285,57 @@ class _Builder:
             self._stop(place, "merge keys (<<) are not read; write the keys out")
         self._no_tag(event, place)
         if event.anchor:
-            self.anchors[event.anchor] = _Node(*place, event.value, closed=True)
+            self.anchors[event.anchor] = Node(*place, data=event.value, closed=True)
         return str(event.value)
 
-    def _node(self, event: Any, kind: str, place: tuple[int, int]) -> _Node:
+    def _node(self, event: Any, kind: str, place: tuple[int, int]) -> Node:
         if kind == "AliasEvent":
             target = self.anchors.get(event.anchor)
             if target is None:
                 self._say(place, f"*{event.anchor} stands for nothing: there is no &{event.anchor}")
-                return _Node(*place, closed=True)
+                return Node(*place, closed=True)
             if not target.closed:
                 self._stop(place, f"*{event.anchor} holds itself")
             return target
         self._no_tag(event, place)
-        node = _Node(*place)
+        node = Node(*place, start=event.start_mark.index, end=event.end_mark.index)
         if kind == "ScalarEvent":
             node.data = self._scalar(event, place)
+            node.style = event.style
             node.closed = True
         else:
+            node.flow = bool(event.flow_style)
             node.data = {} if kind == "MappingStartEvent" else []
         if event.anchor:
             self.anchors[event.anchor] = node
         return node
 
-    def _add(
-        self,
-        parent: _Node,
-        waiting: list[tuple[str, tuple[int, int]] | None],
-        node: _Node,
-    ) -> None:
+    def _add(self, parent: Node, waiting: list[_Key | None], node: Node, event: Any) -> None:
+        span = (event.start_mark.index, event.end_mark.index)
         if isinstance(parent.data, list):
+            parent.spans[len(parent.data)] = span
             parent.children[len(parent.data)] = node
             parent.data.append(node.data)
             return
-        key, place = waiting[-1] or ("", (parent.line, parent.column))
+        key = waiting[-1]
         waiting[-1] = None
-        if key in parent.data:
-            first = parent.keys[key][0]
-            self._say(place, f"{key!r} is here twice, first in line {first}; keep one", key)
-        parent.children[key] = node
-        parent.keys[key] = place
-        parent.data[key] = node.data
+        if key is None:
+            raise AssertionError  # a mapping's value comes after its key
+        name = key.text
+        if name in parent.data:
+            first = parent.keys[name][0]
+            self._say(key.place, f"{name!r} is here twice, first in line {first}; keep one", name)
+            parent.spans.pop(name)
+        parent.spans[name] = span
+        parent.key_starts[name] = key.start
+        parent.children[name] = node
+        parent.keys[name] = key.place
+        parent.data[name] = node.data
 
-    def _close(self, node: _Node) -> None:
+    def _close(self, node: Node, end: int) -> None:
         node.closed = True
+        last = next(reversed(node.spans), None)
+        node.end = end if node.flow or last is None else node.spans[last][1]
         node.size = 1 + sum(child.size for child in node.children.values())
         node.height = 1 + max((child.height for child in node.children.values()), default=0)
         if node.size > MAX_VALUES:

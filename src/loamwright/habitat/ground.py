@@ -10,12 +10,14 @@ from loamwright.habitat.catalogue import Material
 @dataclass(frozen=True, slots=True)
 class Layer:
     """One layer: ``kind`` (drainage-mat, fleece, mix, leaf-litter, sand, moss, ...),
-    ``depth`` [m], and the material its surface shows to the light."""
+    ``depth`` [m], the material its surface shows to the light, and for leaf-litter the kind of
+    ``leaf`` (empty where not said)."""
 
     name: str
     kind: str
     depth: float
     surface: Material
+    leaf: str = ""
 
 
 @dataclass(frozen=True, slots=True)

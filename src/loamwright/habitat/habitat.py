@@ -13,6 +13,7 @@ from loamwright.habitat.planting import Plant
 from loamwright.habitat.residents import Existing, Group, Individual
 from loamwright.habitat.room import Room
 from loamwright.habitat.sites import Site
+from loamwright.habitat.water import Bowl
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +41,8 @@ class Habitat:
     enclosure: Enclosure
     purpose: str = "private"
     units: str = "metric"
-    room: Room = Room()
-    ground: Ground = Ground()
+    room: Room = Room()  # noqa: RUF009 (frozen)
+    ground: Ground = Ground()  # noqa: RUF009 (frozen)
     hardscape: tuple[Piece, ...] = ()
     plants: tuple[Plant, ...] = ()
     lamps: tuple[Lamp, ...] = ()
@@ -53,3 +54,4 @@ class Habitat:
     people: People = People()
     day: tuple[float, float] = (25200.0, 68400.0)
     defaults: tuple[Default, ...] = ()
+    water: tuple[Bowl, ...] = ()

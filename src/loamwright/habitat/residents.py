@@ -9,13 +9,15 @@ from loamwright.habitat.catalogue import Species
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """A group of one species: counts, and the existing habitats they come from."""
+    """A group of one species: counts, the existing habitats they come from, and the names of
+    those known by name in the pedigree (part of the counts)."""
 
     species: Species
     males: int = 0
     females: int = 0
     young: int = 0
     origins: tuple[str, ...] = ()
+    individuals: tuple[str, ...] = ()
 
     @property
     def count(self) -> int:

@@ -1,0 +1,215 @@
+"""Room, enclosure, ground and water bowls: from what the file says to habitat dataclasses."""
+
+from __future__ import annotations
+
+from loamwright.files.build_context import COMMON_PRACTICE, Build
+from loamwright.files.schema_box import (
+    BowlPart,
+    EnclosurePart,
+    LayerPart,
+    PanelPart,
+    RoomPart,
+    SeasonPart,
+)
+from loamwright.habitat.enclosure import (
+    PANELS,
+    Enclosure,
+    Lining,
+    Opening,
+    Panel,
+    Stand,
+)
+from loamwright.habitat.ground import Ground, Layer
+from loamwright.habitat.room import Room, Season
+from loamwright.habitat.water import Bowl
+
+DEPTHS = {"drainage-mat": 0.02, "fleece": 0.002, "leaf-litter": 0.03}
+"""Depths [m] of layers whose depth may be left out."""
+
+SURFACES = {
+    "drainage-mat": "drainage-mat",
+    "clay-pebbles": "clay-pebbles",
+    "gravel": "gravel",
+    "fleece": "fleece",
+    "mix": "forest-mix",
+    "coir": "forest-mix",
+    "peat": "peat",
+    "bark": "bark-chips",
+    "soil": "forest-mix",
+    "clay": "loam-sand",
+    "loam-sand": "loam-sand",
+    "sand": "desert-sand",
+    "moss": "moss",
+    "leaf-litter": "leaf-litter",
+}
+"""The material whose reflectances a layer's surface shows, by kind."""
+
+
+def build_room(build: Build, part: RoomPart | None) -> Room:
+    """The room; the standard's own numbers where nothing is said."""
+    standard = Room()
+    if part is None:
+        part = RoomPart.model_validate({})
+    winter = _season(build, "winter", part.winter, standard.winter)
+    summer = _season(build, "summer", part.summer, standard.summer)
+    altitude = part.altitude
+    if altitude is None:
+        build.default("room.altitude", build.show(0.0), "sea level")
+    return Room(winter, summer, 0.0 if altitude is None else float(altitude))
+
+
+def _season(build: Build, name: str, part: SeasonPart | None, standard: Season) -> Season:
+    given = part or SeasonPart.model_validate({})
+    values: dict[str, float] = {}
+    for key, kind in (("day", "temperature"), ("night", "temperature"), ("humidity", "share")):
+        value = getattr(given, key)
+        if value is None:
+            value = getattr(standard, key)
+            build.default(
+                f"room.{name}.{key}", build.show(value, kind), f"heated room, {COMMON_PRACTICE}"
+            )
+        values[key] = float(value)
+    return Season(**values)
+
+
+def build_enclosure(build: Build, part: EnclosurePart) -> Enclosure:
+    """The box with its panels, openings, linings and stand."""
+    inside = (float(part.inside.width), float(part.inside.depth), float(part.inside.height))
+    panels = tuple(_panel(build, side, part) for side in PANELS)
+    openings: list[Opening] = []
+    names = []
+    for loc, hole in build.entries("enclosure.openings", part.openings):
+        cover = build.cover(hole.cover, (*loc, "cover"))
+        if hole.cover is None:
+            build.default(f"enclosure.openings[{hole.name}].cover", "open", "no cover is named")
+        at, size = (
+            (float(hole.at[0]), float(hole.at[1])),
+            (float(hole.size[0]), float(hole.size[1])),
+        )
+        openings.append(Opening(hole.name, hole.panel, at, size, cover))
+        names.append((loc, hole.name))
+    build.check_names(names, "opening")
+    linings: list[Lining] = []
+    names = []
+    for loc, lining in build.entries("enclosure.lining", part.lining):
+        material = build.material(lining.material, (*loc, "material"))
+        thickness = float(lining.thickness)
+        linings.append(Lining(lining.name, lining.panel, material, thickness, lining.fixing or ""))
+        names.append((loc, lining.name))
+    build.check_names(names, "lining")
+    stand = None
+    if part.stand is not None:
+        rated = part.stand.rated
+        stand = Stand(part.stand.kind, None if rated is None else float(rated))
+    return Enclosure(inside, panels, tuple(openings), tuple(linings), stand)
+
+
+def _panel(build: Build, side: str, box: EnclosurePart) -> Panel:
+    given = getattr(box.panels, side) if box.panels is not None else None
+    part: PanelPart = given or PanelPart.model_validate({})
+    where = f"enclosure.panels.{side}"
+    front = side == "front"
+    key = part.material
+    if key is None:
+        key = "float-glass" if front else "pvc-foam-board"
+        build.default(f"{where}.material", key)
+    material = build.material(key, ("enclosure", "panels", side, "material"))
+    thickness = part.thickness
+    usual = 0.005 if material.clear else 0.010
+    if thickness is None:
+        build.default(f"{where}.thickness", build.show(usual))
+    doors = part.doors
+    if doors is None:
+        doors = 2 if front else 0
+        if front:
+            build.default(f"{where}.doors", str(doors))
+    gap = part.gap
+    if gap is None and doors > 1:
+        build.default(f"{where}.gap", build.show(0.002))
+    return Panel(
+        side,
+        material,
+        usual if thickness is None else float(thickness),
+        doors,
+        (0.002 if doors > 1 else 0.0) if gap is None else float(gap),
+    )
+
+
+def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> Ground:
+    """The layers, bottom first; a usual ground, scaled to the box, where nothing is said."""
+    if parts is None:
+        return _usual_ground(build, height)
+    layers = []
+    names = []
+    for loc, part in build.entries("ground", parts):
+        name = part.name or part.kind
+        depth = part.depth
+        usual = DEPTHS.get(part.kind)
+        if depth is None and usual is None:
+            build.say((*loc, "depth"), f"is needed for {part.kind}: the depth when settled")
+            continue
+        if depth is None and usual is not None:
+            build.default(f"ground[{name}].depth", build.show(usual))
+        if part.leaf is not None and part.kind != "leaf-litter":
+            build.say((*loc, "leaf"), f"belongs to leaf-litter, not to {part.kind}", key=True)
+        layers.append(
+            Layer(
+                name,
+                part.kind,
+                float(usual if depth is None and usual is not None else depth or 0.0),
+                build.material(*_surface(build, part, name, (*loc, "surface"))),
+                part.leaf or "",
+            )
+        )
+        if part.name is not None:
+            names.append((loc, part.name))
+    build.check_names(names, "layer")
+    return Ground(tuple(layers))
+
+
+def _surface(
+    build: Build, part: LayerPart, name: str, loc: tuple[str | int, ...]
+) -> tuple[str, tuple[str | int, ...]]:
+    """Key of the material of a layer's surface, and the place to blame."""
+    if part.surface is not None:
+        return part.surface, loc
+    key = SURFACES[part.kind]
+    leaf = f"{part.leaf}-litter" if part.leaf else ""
+    if leaf in build.catalogue.materials:
+        key = leaf
+    build.default(f"ground[{name}].surface", key, f"the usual surface of {part.kind}")
+    return key, loc
+
+
+def _usual_ground(build: Build, height: float) -> Ground:
+    """Drainage, fleece, mix and litter; shallower in a low box."""
+    depths = {
+        "drainage-mat": min(0.02, 0.05 * height),
+        "fleece": 0.002,
+        "mix": min(0.15, 0.15 * height),
+        "leaf-litter": min(0.03, 0.05 * height),
+    }
+    layers = []
+    for kind, depth in depths.items():
+        layers.append(Layer(kind, kind, depth, build.material(SURFACES[kind], ("ground",))))
+        build.default(f"ground[{kind}]", build.show(depth), f"usual ground, {COMMON_PRACTICE}")
+    return Ground(tuple(layers))
+
+
+def build_water(build: Build, parts: list[BowlPart], ground: float) -> tuple[Bowl, ...]:
+    """The water bowls; [x, y] stands one on the ground."""
+    bowls = []
+    names = []
+    for loc, part in build.entries("water", parts):
+        z = float(part.at[2]) if len(part.at) == 3 else ground
+        bowls.append(
+            Bowl(
+                part.name,
+                (float(part.at[0]), float(part.at[1]), z),
+                (float(part.size[0]), float(part.size[1])),
+                float(part.depth),
+            )
+        )
+        names.append((loc, part.name))
+    build.check_names(names, "bowl")
+    return tuple(bowls)

@@ -1,0 +1,268 @@
+"""Animals, their pedigree, the habitats they come from, people, and the builder's own needs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+
+from loamwright.errors import UnitError
+from loamwright.files.build_context import Build
+from loamwright.files.document import Loc
+from loamwright.files.schema_residents import (
+    AnimalPart,
+    ExistingPart,
+    IndividualPart,
+    NeedPart,
+    PeoplePart,
+)
+from loamwright.files.schema_values import words
+from loamwright.habitat.catalogue import Species
+from loamwright.habitat.habitat import People
+from loamwright.habitat.needs import Need
+from loamwright.habitat.residents import Existing, Group, Individual
+from loamwright.habitat.sources import Source, SourceKind
+from loamwright.units import parse
+
+_KINDS = {
+    "uvi": "number", "uvi_step": "number", "uva": "irradiance", "uvb": "irradiance",
+    "ppfd": "ppfd", "dli": "dli", "lux": "lux", "radiant": "irradiance", "distance": "length",
+    "exposure_time": "time",
+}  # fmt: skip
+"""How each quantity of a need is written."""
+
+
+def build_existing(
+    build: Build, parts: Sequence[ExistingPart], pedigree: Iterable[str]
+) -> tuple[list[Existing], dict[str, str]]:
+    """The habitats taken down, and which of them each named animal lives in."""
+    entries = build.entries("existing", parts)
+    build.check_names([(loc, part.name) for loc, part in entries], "existing habitat")
+    known = set(pedigree)
+    lives_in: dict[str, str] = {}
+    made = []
+    for loc, part in entries:
+        for i, name in enumerate(part.animals):
+            place = (*loc, "animals", i)
+            if name not in known:
+                build.unknown_name(place, name, "animal in the pedigree", known)
+            elif name in lives_in:
+                build.say(place, f"{name!r} already lives in {lives_in[name]!r}; keep one")
+            else:
+                lives_in[name] = part.name
+        made.append(
+            Existing(
+                part.name,
+                float(part.ground or 0.0),
+                tuple((part.condition or {}).items()),
+                tuple(part.animals),
+                tuple(part.plants),
+            )
+        )
+    return made, lives_in
+
+
+def build_pedigree(
+    build: Build, parts: Sequence[IndividualPart], lives_in: Mapping[str, str]
+) -> dict[str, Individual]:
+    """The animals by name; parents must be there, of the right sex, and not in a circle."""
+    entries = build.entries("pedigree", parts)
+    build.check_names([(loc, part.name) for loc, part in entries], "animal")
+    by_name = {part.name: part for _, part in entries}
+    made: dict[str, Individual] = {}
+    for loc, part in entries:
+        species: Species | None = None
+        if part.species is not None:
+            species = build.species(part.species, (*loc, "species"))
+        for role, right, other in (("sire", "male", "female"), ("dam", "female", "male")):
+            parent = getattr(part, role)
+            if parent is None:
+                continue
+            if parent not in by_name:
+                build.unknown_name((*loc, role), parent, "animal in the pedigree", by_name)
+            elif by_name[parent].sex == other:
+                message = f"{parent!r} is {other}; a {role} is {right}"
+                build.say((*loc, role), message)
+        if part.sire is not None and part.sire == part.dam:
+            build.say((*loc, "dam"), f"{part.dam!r} is the sire too; an animal has two parents")
+        made[part.name] = Individual(
+            part.name, species, part.sex or "unknown", part.sire, part.dam,
+            lives_in.get(part.name, ""),
+        )  # fmt: skip
+    _circles(build, entries, by_name)
+    return made
+
+
+def _circles(
+    build: Build,
+    entries: Sequence[tuple[Loc, IndividualPart]],
+    by_name: Mapping[str, IndividualPart],
+) -> None:
+    """Say who would be their own ancestor (each circle once)."""
+    done: set[str] = set()
+    places = {part.name: loc for loc, part in entries}
+    for start in by_name:
+        path: list[str] = []
+        on_path: set[str] = set()
+        stack: list[tuple[str, bool]] = [(start, False)]
+        while stack:
+            name, leaving = stack.pop()
+            if leaving:
+                path.pop()
+                on_path.discard(name)
+                done.add(name)
+                continue
+            if name in on_path:
+                ring = [*path[path.index(name) :], name]
+                build.say(places[name], "is its own ancestor: " + " from ".join(map(repr, ring)))
+                continue
+            if name in done or name not in by_name:
+                continue
+            path.append(name)
+            on_path.add(name)
+            stack.append((name, True))
+            part = by_name[name]
+            stack += [(p, False) for p in (part.sire, part.dam) if p is not None]
+
+
+def build_animals(
+    build: Build,
+    parts: Sequence[AnimalPart],
+    pedigree: Mapping[str, Individual],
+    existing: Mapping[str, Existing],
+) -> list[Group]:
+    """The groups; counts must fit the animals named."""
+    made: list[Group] = []
+    placed: dict[str, int] = {}
+    for loc, part in build.entries("animals", parts):
+        species = build.species(part.species, (*loc, "species"))
+        origins = words(part.origins)
+        for i, name in enumerate(origins):
+            place = (*loc, "from", i) if isinstance(part.origins, list) else (*loc, "from")
+            if name not in existing:
+                build.unknown_name(place, name, "existing habitat", existing)
+        named = _named(build, loc, part, pedigree, placed)
+        counts = _counts(build, loc, part, named)
+        if sum(counts) == 0 and (named is not None or not part.individuals):
+            build.say(loc, "has no animals: give males, females, young or individuals")
+        if named is None and not part.individuals:
+            _against_origins(build, loc, part, counts, origins, pedigree, existing)
+        if species is not None:
+            made.append(Group(species, *counts, tuple(origins), tuple(part.individuals or ())))
+    return made
+
+
+def _named(
+    build: Build,
+    loc: Loc,
+    part: AnimalPart,
+    pedigree: Mapping[str, Individual],
+    placed: dict[str, int],
+) -> list[Individual] | None:
+    """The animals named, or None where one is unknown or none are."""
+    if not part.individuals:
+        return None
+    whole = True
+    named: list[Individual] = []
+    for i, name in enumerate(part.individuals):
+        place = (*loc, "individuals", i)
+        animal = pedigree.get(name)
+        if animal is None:
+            build.unknown_name(place, name, "animal in the pedigree", pedigree)
+            whole = False
+            continue
+        if name in placed:
+            build.say(place, f"{name!r} is named twice, first in line {placed[name]}; keep one")
+        placed.setdefault(name, build.doc.where(place)[0])
+        if animal.species is not None and animal.species.key != part.species:
+            message = f"{name!r} is {animal.species.key} in the pedigree, not {part.species}"
+            build.say(place, message)
+        named.append(animal)
+    return named if whole else None
+
+
+def _counts(
+    build: Build, loc: Loc, part: AnimalPart, named: list[Individual] | None
+) -> tuple[int, int, int]:
+    """Males, females and young; as named where the file gives no number."""
+    sexes = Counter(animal.sex for animal in named or ())
+    counts: list[int] = []
+    for key, sex in (("males", "male"), ("females", "female"), ("young", "unknown")):
+        given: int | None = getattr(part, key)
+        if named is not None and given is not None and given != sexes[sex]:
+            who = "of unknown sex" if sex == "unknown" else sex
+            build.say((*loc, key), f"is {given}, but the individuals named hold {sexes[sex]} {who}")
+        counts.append(sexes[sex] if given is None else given)
+    return counts[0], counts[1], counts[2]
+
+
+def _against_origins(
+    build: Build,
+    loc: Loc,
+    part: AnimalPart,
+    counts: tuple[int, int, int],
+    origins: Sequence[str],
+    pedigree: Mapping[str, Individual],
+    existing: Mapping[str, Existing],
+) -> None:
+    """Say where more animals come from habitats than the animals named in those."""
+    held = [existing[name].animals for name in origins if name in existing]
+    if not held or len(held) < len(origins) or not all(held):
+        return
+    animals = [pedigree[n] for names in held for n in names if n in pedigree]
+    if len(animals) < sum(len(names) for names in held):
+        return
+    there = [a for a in animals if a.species is None or a.species.key == part.species]
+    if sum(counts) > len(there):
+        message = f"{sum(counts)} animals, but {', '.join(map(repr, origins))} holds {len(there)}"
+        build.say((*loc, "from"), f"{message} of {part.species} by name")
+
+
+def build_people(build: Build, part: PeoplePart | None) -> People:
+    """Time and distance of the people at work."""
+    given, usual = part or PeoplePart.model_validate({}), People()
+    if given.in_front is None:
+        build.default("people.in_front", build.show(usual.minutes_in_front, "time"))
+    if given.distance is None:
+        build.default("people.distance", build.show(usual.distance))
+    return People(
+        usual.minutes_in_front if given.in_front is None else float(given.in_front),
+        usual.distance if given.distance is None else float(given.distance),
+    )
+
+
+def build_needs(
+    build: Build, parts: Sequence[NeedPart], sites: Iterable[str], about: Iterable[str]
+) -> list[Need]:
+    """The builder's own needs, each with the builder as its source."""
+    made: list[Need] = []
+    known_sites, known = set(sites), {*about, "people"}
+    for loc, part in build.entries("needs", parts):
+        kind = _KINDS[part.quantity]
+        limits: dict[str, float | None] = {"low": None, "high": None}
+        for key in limits:
+            text = getattr(part, key)
+            if text is None:
+                continue
+            try:
+                limits[key] = parse(text, kind)
+            except UnitError as error:
+                build.say((*loc, key), error.problems[0].message)
+        low, high = limits["low"], limits["high"]
+        if part.low is None and part.high is None:
+            build.say(loc, "asks for nothing: give low, high or both")
+        if low is not None and high is not None and low > high:
+            build.say((*loc, "low"), f"{part.low} is more than high, {part.high}")
+        if part.site is not None and part.site not in known_sites:
+            build.unknown_name((*loc, "site"), part.site, "site", known_sites)
+        if part.about is not None and part.about not in known:
+            build.unknown_name((*loc, "about"), part.about, "animal, plant or lamp", known)
+        if not part.source:
+            build.say((*loc, "source"), "is empty: say where the number comes from")
+        if part.facing is None:
+            build.default(f"needs[{part.quantity}].facing", "brightest", "how a meter is held")
+        source = Source(part.source, SourceKind.BUILDER)
+        made.append(
+            Need(part.quantity, low, high, source, part.site or "", part.about or "",
+                 part.facing or "brightest")
+        )  # fmt: skip
+    return made

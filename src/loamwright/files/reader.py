@@ -1,0 +1,172 @@
+"""A habitat file read whole: a valid `Habitat`, or every problem of it at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from loamwright.errors import InputError
+from loamwright.files.build_box import build_enclosure, build_ground, build_room, build_water
+from loamwright.files.build_context import Build, all_names
+from loamwright.files.build_equipment import build_day, build_lamps
+from loamwright.files.build_hardscape import build_hardscape
+from loamwright.files.build_planting import build_plants, build_sites, crown_sites
+from loamwright.files.build_residents import (
+    build_animals,
+    build_existing,
+    build_needs,
+    build_pedigree,
+    build_people,
+)
+from loamwright.files.catalogue import load_catalogue
+from loamwright.files.document import Document, parse_document, read_text
+from loamwright.files.geometry_checks import check_geometry
+from loamwright.files.paths import inside
+from loamwright.files.schema_errors import Read, read_models
+from loamwright.files.schema_habitat import HabitatPart
+from loamwright.habitat.habitat import Habitat
+
+
+def read_habitat(path: Path, root: Path | None = None) -> Habitat:
+    """Read a habitat file.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    root : Path, optional
+        The project's folder, which no file named in it may leave; the file's own folder when
+        left out.
+
+    Raises
+    ------
+    InputError
+        With every problem found, each with its line, column and field.
+    """
+    return read_habitat_text(read_text(path), path, root)
+
+
+def read_habitat_text(text: str, path: Path, root: Path | None = None) -> Habitat:
+    """Read a habitat from YAML text; ``path`` is the file it is, or would be, saved as."""
+    doc = parse_document(text, path)
+    folder = path.parent if root is None else root
+    if not isinstance(doc.data, dict):
+        raise InputError(doc.problem((), "is not a habitat file: keys with values are wanted"))
+    read = read_models(doc)
+    build = _start(doc, read, folder)
+    if read.part is None:
+        raise InputError(build.problems)
+    habitat = _build(build, read.part, folder)
+    if build.problems:
+        raise InputError(build.problems)
+    return habitat
+
+
+def _start(doc: Document, read: Read, folder: Path) -> Build:
+    """The state of a reading, with the file's own catalogues over the shipped one."""
+    build = Build(
+        doc,
+        load_catalogue(),
+        (read.part.units if read.part else None) or "metric",
+        read.places,
+        read.box_known,
+        problems=list(read.problems),
+        lost_names=all_names(doc.data) - _names(read.part),
+    )
+    if read.part is None:
+        return build
+    own = []
+    for loc, named in build.entries("catalogue", read.part.catalogue):
+        try:
+            own.append(inside(folder, named))
+        except InputError as error:
+            build.pass_on(loc, error)
+            build.own_broken = True
+    try:
+        build.catalogue = load_catalogue(own, folder)
+    except InputError as error:
+        build.pass_on(("catalogue",), error)
+        build.own_broken = True
+    wanted = doc.get(("catalogue",))
+    if wanted and (not isinstance(wanted, list) or len(own) < len(wanted)):
+        build.own_broken = True
+    return build
+
+
+def _names(part: HabitatPart | None) -> set[str]:
+    """Names of the entries that could be read."""
+    if part is None:
+        return set()
+    listed = [entry.name for entry in part.hardscape]
+    listed += [entry.name for entry in part.plants if entry.name is not None]
+    listed += [entry.name for entry in part.lamps] + [entry.name for entry in part.water]
+    listed += [entry.name for entry in part.sites] + [entry.name for entry in part.existing]
+    return {*listed, *(entry.name for entry in part.pedigree)}
+
+
+def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
+    for key, usual, why in (
+        ("purpose", "private", "nothing is said"),
+        ("units", "metric", "nothing is said"),
+    ):
+        if getattr(part, key) is None:
+            build.default(key, usual, why)
+    room = build_room(build, part.room)
+    box = build_enclosure(build, part.enclosure)
+    ground = build_ground(build, part.ground, box.inside[2])
+    solids = build_hardscape(build, part.hardscape, ground.depth, folder)
+    plants = build_plants(build, part.plants, solids, box, ground.depth)
+    own_sites = build_sites(build, part.sites, solids, ground.depth)
+    crowns = crown_sites(plants, box, solids)
+    for loc, site in own_sites:
+        if any(site.name == crown.name for _, crown in crowns):
+            build.say((*loc, "name"), f"{site.name!r} is the name of a plant's crown already")
+    sites = [site for _, site in (*own_sites, *crowns)]
+    by_name = {site.name: site for site in sites}
+    for loc, entry in build.entries("hardscape", part.hardscape):
+        if entry.name in by_name:
+            message = f"{entry.name!r} is the name of a site too; a lamp could aim at either"
+            build.say((*loc, "name"), message)
+    day = build_day(build, part.day)
+    lamps = build_lamps(build, part.lamps, day, by_name, solids, folder)
+    water = build_water(build, part.water, ground.depth)
+    existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
+    pedigree = build_pedigree(build, part.pedigree, lives_in)
+    groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
+    about = {g.species.key for g in groups} | {p.name for _, p in plants}
+    about |= {p.type.key for _, p in plants} | {lamp.name for _, lamp in lamps}
+    about |= {p.species for p in part.animals} | {p.species for p in part.plants}
+    needs = build_needs(build, part.needs, by_name, about)
+    people = build_people(build, part.people)
+    if not build.doc.get(("animals",)) and not build.doc.get(("plants",)):
+        build.say((), "has no animal and no plant: give at least one under animals or plants")
+    if build.box_known:
+        placed = [
+            (loc, solids[entry.name])
+            for loc, entry in build.entries("hardscape", part.hardscape)
+            if entry.name in solids
+        ]
+        bowls = [
+            (loc, bowl)
+            for (loc, _), bowl in zip(build.entries("water", part.water), water, strict=True)
+        ]
+        check_geometry(build, box, ground, placed, plants, own_sites, lamps, bowls)
+    return Habitat(
+        name=part.name,
+        enclosure=box,
+        purpose=part.purpose or "private",
+        units=build.system,
+        room=room,
+        ground=ground,
+        hardscape=tuple(solid.piece for solid in solids.values()),
+        plants=tuple(plant for _, plant in plants),
+        lamps=tuple(lamp for _, lamp in lamps),
+        animals=tuple(groups),
+        sites=tuple(sites),
+        needs=tuple(needs),
+        existing=tuple(existing),
+        pedigree=tuple(pedigree.values()),
+        people=people,
+        day=day,
+        defaults=tuple(build.defaults),
+        water=water,
+    )

@@ -1,0 +1,179 @@
+"""The room, the enclosure, the ground and the water bowls, as written in the file."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from loamwright.files.schema_values import (
+    Altitude,
+    Count,
+    Extent,
+    Mass,
+    Name,
+    Part,
+    Place,
+    Point2,
+    Share,
+    Size2,
+    Temperature,
+    Text,
+)
+
+Side = Literal["floor", "back", "left", "right", "top", "front"]
+
+GroundKind = Literal[
+    "drainage-mat",
+    "clay-pebbles",
+    "gravel",
+    "fleece",
+    "mix",
+    "coir",
+    "peat",
+    "bark",
+    "soil",
+    "clay",
+    "loam-sand",
+    "sand",
+    "moss",
+    "leaf-litter",
+]
+
+
+class SeasonPart(Part):
+    """The room's air in one season."""
+
+    day: Temperature | None = Field(None, description="Room temperature by day.")
+    night: Temperature | None = Field(None, description="Room temperature by night.")
+    humidity: Share | None = Field(None, description="Relative humidity of the room's air.")
+
+
+class RoomPart(Part):
+    """What surrounds the enclosure."""
+
+    winter: SeasonPart | None = Field(
+        None, description="Winter; left out: 19 degC by day, 16 degC by night, 35 %."
+    )
+    summer: SeasonPart | None = Field(
+        None, description="Summer; left out: 25 degC by day, 22 degC by night, 55 %."
+    )
+    altitude: Altitude | None = Field(
+        None, description="Height above the sea; left out: sea level."
+    )
+
+
+class InsidePart(Part):
+    """The clear inside of the box, panels and their thickness not counted."""
+
+    width: Extent = Field(description="Inside width, left to right (x).")
+    depth: Extent = Field(description="Inside depth, front to back (y).")
+    height: Extent = Field(description="Inside height, floor to top (z).")
+
+
+class PanelPart(Part):
+    """One of the six sides of the box."""
+
+    material: Name | None = Field(
+        None,
+        description="Key of a material of the catalogue; left out: pvc-foam-board, "
+        "for the front float-glass.",
+    )
+    thickness: Extent | None = Field(
+        None, description="Thickness; left out: 5 mm where see-through, otherwise 10 mm."
+    )
+    doors: Count | None = Field(
+        None, description="Number of doors in it; left out: 2 for the front, otherwise none."
+    )
+    gap: Extent | None = Field(
+        None, description="Gap between doors; left out: 2 mm where there are two doors or more."
+    )
+
+
+class PanelsPart(Part):
+    """The six sides; each that is left out gets the default."""
+
+    floor: PanelPart | None = Field(None, description="The floor.")
+    back: PanelPart | None = Field(None, description="The back.")
+    left: PanelPart | None = Field(None, description="The left side, seen from the front.")
+    right: PanelPart | None = Field(None, description="The right side, seen from the front.")
+    top: PanelPart | None = Field(None, description="The top.")
+    front: PanelPart | None = Field(None, description="The front.")
+
+
+class OpeningPart(Part):
+    """A hole in a panel, with what covers it."""
+
+    name: Name = Field(description="Its name.")
+    panel: Side = Field(description="The panel it is in.")
+    at: Point2 = Field(
+        description="Its centre, measured on the panel: [x, y] for floor and top, [x, z] for "
+        "front and back, [y, z] for left and right."
+    )
+    size: Size2 = Field(description="Its size, in the same two directions.")
+    cover: Name | None = Field(
+        None, description="Key of a cover (mesh or sheet) of the catalogue; left out: open."
+    )
+
+
+class LiningPart(Part):
+    """A background on the inside of a panel; its thickness is taken from the inside."""
+
+    name: Name = Field(description="Its name.")
+    panel: Side = Field(description="The panel it lines.")
+    material: Name = Field(description="Key of a material of the catalogue.")
+    thickness: Extent = Field(description="How far it stands out from the panel.")
+    fixing: Text | None = Field(None, description="How it is held, in words.")
+
+
+class StandPart(Part):
+    """What the enclosure stands on."""
+
+    kind: Name = Field(description="What it is, in words.")
+    rated: Mass | None = Field(None, description="The load it is rated for, where known.")
+
+
+class EnclosurePart(Part):
+    """The box and what closes it."""
+
+    inside: InsidePart = Field(description="Inside width, depth and height.")
+    panels: PanelsPart | None = Field(
+        None,
+        description="The six sides; left out: 10 mm pvc-foam-board, the front 5 mm float-glass "
+        "with two doors.",
+    )
+    openings: Annotated[list[OpeningPart], Field(max_length=200)] = Field(
+        default_factory=list, description="Holes in the panels."
+    )
+    lining: Annotated[list[LiningPart], Field(max_length=50)] = Field(
+        default_factory=list, description="Backgrounds on the inside of panels."
+    )
+    stand: StandPart | None = Field(None, description="What it stands on.")
+
+
+class LayerPart(Part):
+    """One layer of the ground."""
+
+    name: Name | None = Field(None, description="Its name; left out: its kind.")
+    kind: GroundKind = Field(description="What it is.")
+    depth: Extent | None = Field(
+        None,
+        description="Its depth when settled; may be left out for a drainage-mat (2 cm), a "
+        "fleece (2 mm) and leaf-litter (3 cm).",
+    )
+    leaf: Name | None = Field(None, description="For leaf-litter: the leaves, such as oak.")
+    surface: Name | None = Field(
+        None,
+        description="Key of the material whose reflectances its surface shows; left out: by kind.",
+    )
+
+
+class BowlPart(Part):
+    """A water bowl."""
+
+    name: Name = Field(description="Its name.")
+    at: Place = Field(
+        description="The centre of its foot: [x, y] stands it on the ground, [x, y, z] anywhere."
+    )
+    size: Size2 = Field(description="Its width (x) and depth from front to back (y).")
+    depth: Extent = Field(description="Depth of the water when full.")

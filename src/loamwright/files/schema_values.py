@@ -1,0 +1,234 @@
+"""The kinds of value a habitat file holds: quantities with units, places, words, counts.
+
+Each is a type for the models in the other ``schema_*`` files: it reads the text, refuses what
+cannot be, and says in the JSON Schema what to write.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Annotated, Any
+
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Discriminator,
+    Field,
+    PlainValidator,
+    StringConstraints,
+    Tag,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
+from pydantic_core import PydanticCustomError
+
+from loamwright import units
+from loamwright.errors import UnitError
+
+
+class Quantity(float):
+    """A value in SI that remembers the text it was written as."""
+
+    __slots__ = ("kind", "text")
+    text: str
+    kind: str
+
+    def __new__(cls, value: float, text: str, kind: str) -> Quantity:
+        """Keep the text beside the value."""
+        made = super().__new__(cls, value)
+        made.text = text
+        made.kind = kind
+        return made
+
+
+def wrong(message: str) -> PydanticCustomError:
+    """An error whose whole message is ours."""
+    return PydanticCustomError("loamwright", "{message}", {"message": message})
+
+
+def _quantity(
+    kind: str, low: float, high: float, *, above: bool = False
+) -> Callable[[Any], Quantity]:
+    """A reader of one kind within limits; ``above`` leaves the low limit itself out."""
+
+    def read(value: Any) -> Quantity:
+        try:
+            number = units.parse(value, kind)
+        except UnitError as error:
+            raise wrong(error.problems[0].message) from None
+        if above and number <= low:
+            raise wrong(f"{value!r} must be more than {units.show(low, kind)}")
+        if not low <= number <= high:
+            limits = f"{units.show(low, kind)} and {units.show(high, kind)}"
+            raise wrong(f"{value!r} must lie between {limits}")
+        return Quantity(number, str(value), kind)
+
+    return read
+
+
+def _share(value: Any) -> Quantity:
+    """A place along a piece: a plain number 0 to 1, or a percentage."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        if isinstance(value, str):
+            return _quantity("share", 0.0, 1.0)(value)
+        raise wrong("must be a number from 0 (its start) to 1 (its end), or a percentage")
+    if not 0.0 <= value <= 1.0:
+        raise wrong(f"{value!r} must lie between 0 (its start) and 1 (its end)")
+    return Quantity(float(value), str(value), "number")
+
+
+def _number(low: float, high: float) -> Callable[[Any], float]:
+    def read(value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise wrong(f"{value!r} must be a plain number")
+        if not (low <= value <= high and math.isfinite(value)):
+            raise wrong(f"{value!r} must lie between {low:g} and {high:g}")
+        return float(value)
+
+    return read
+
+
+def _level(value: Any) -> int | float | str:
+    """A limit of a need: text with a unit or a plain number; its quantity decides later."""
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise wrong(f"{value!r} must be a number or a quantity")
+    return value
+
+
+def _json(kind: str, *examples: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "examples": list(examples), "x-quantity": kind})
+
+
+Length = Annotated[
+    Quantity, PlainValidator(_quantity("length", -100.0, 100.0)), _json("length", "75 cm", "30 in")
+]
+Extent = Annotated[
+    Quantity,
+    PlainValidator(_quantity("length", 0.0, 100.0, above=True)),
+    _json("length", "5 cm", "2 in"),
+]
+Altitude = Annotated[
+    Quantity,
+    PlainValidator(_quantity("length", -450.0, 6000.0)),
+    _json("length", "12 m", "40 ft"),
+]
+Temperature = Annotated[
+    Quantity,
+    PlainValidator(_quantity("temperature", 223.15, 343.15)),
+    _json("temperature", "21 degC", "70 degF"),
+]
+Share = Annotated[Quantity, PlainValidator(_quantity("share", 0.0, 1.0)), _json("share", "80 %")]
+Mass = Annotated[
+    Quantity,
+    PlainValidator(_quantity("mass", 0.0, 1e5, above=True)),
+    _json("mass", "400 kg", "900 lb"),
+]
+Volume = Annotated[
+    Quantity, PlainValidator(_quantity("volume", 0.0, 100.0)), _json("volume", "70 L", "64 qt_dry")
+]
+Duration = Annotated[
+    Quantity, PlainValidator(_quantity("time", 0.0, 86400.0)), _json("time", "30 min")
+]
+Age = Annotated[Quantity, PlainValidator(_quantity("time", 0.0, 3.6e8)), _json("time", "1200 h")]
+Clock = Annotated[
+    Quantity, PlainValidator(_quantity("clock", 0.0, 86400.0)), _json("clock", "07:30")
+]
+Angle = Annotated[
+    Quantity,
+    PlainValidator(_quantity("angle", -2 * math.pi, 2 * math.pi)),
+    _json("angle", "90 deg"),
+]
+Photons = Annotated[
+    Quantity, PlainValidator(_quantity("ppfd", 0.0, 1e5)), _json("ppfd", "150 umol/m2/s")
+]
+Lux = Annotated[Quantity, PlainValidator(_quantity("lux", 0.0, 1e7)), _json("lux", "12000 lx")]
+Along = Annotated[
+    Quantity,
+    PlainValidator(_share),
+    WithJsonSchema({"anyOf": [{"type": "number", "minimum": 0, "maximum": 1}, {"type": "string"}]}),
+]
+Uvi = Annotated[
+    float,
+    PlainValidator(_number(0.0, 1000.0)),
+    WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1000}),
+]
+Component = Annotated[float, PlainValidator(_number(-1e6, 1e6)), WithJsonSchema({"type": "number"})]
+Level = Annotated[
+    int | float | str,
+    PlainValidator(_level),
+    WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string"}]}),
+]
+Count = Annotated[int, Field(strict=True, ge=0, le=10_000)]
+Switch = Annotated[bool, Field(strict=True)]
+
+Name = Annotated[
+    str,
+    StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=80,
+                      pattern=r"^[^\n\r\t\x85\u2028\u2029]*$"),
+]  # fmt: skip
+"""A name or a word: one line."""
+FileName = Annotated[
+    str, StringConstraints(strict=True, strip_whitespace=True, min_length=1, max_length=400)
+]
+Text = Annotated[str, StringConstraints(strict=True, strip_whitespace=True, max_length=2000)]
+
+Point2 = Annotated[list[Length], Field(min_length=2, max_length=2)]
+Point3 = Annotated[list[Length], Field(min_length=3, max_length=3)]
+Place = Annotated[list[Length], Field(min_length=2, max_length=3)]
+Size2 = Annotated[list[Extent], Field(min_length=2, max_length=2)]
+Size3 = Annotated[list[Extent], Field(min_length=3, max_length=3)]
+Vector = Annotated[list[Component], Field(min_length=3, max_length=3)]
+
+
+def _shape(value: Any) -> str:
+    """Which of a choice's readers is meant: by the YAML form alone, so that errors stay single."""
+    if isinstance(value, list):
+        return "many"
+    return "pairs" if isinstance(value, dict) else "word"
+
+
+WordOrPoint = Annotated[
+    Annotated[Name, Tag("word")] | Annotated[Point3, Tag("many")], Discriminator(_shape)
+]
+WordOrVector = Annotated[
+    Annotated[Name, Tag("word")] | Annotated[Vector, Tag("many")], Discriminator(_shape)
+]
+WordOrWords = Annotated[
+    Annotated[Name, Tag("word")]
+    | Annotated[list[Name], Field(min_length=1, max_length=100), Tag("many")],
+    Discriminator(_shape),
+]
+
+
+class Part(BaseModel):
+    """Base of all parts of the file: unknown keys are errors.
+
+    A key without a value counts as left out. While a file is read the context notes which model
+    each mapping was read as, so that the message about an unknown key can name the nearest known.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _note(cls, data: Any, info: ValidationInfo) -> Any:
+        if not isinstance(data, dict):
+            return data
+        if isinstance(info.context, dict):
+            info.context[id(data)] = cls
+        known = cls.keys()
+        return {k: v for k, v in data.items() if v is not None or k not in known}
+
+    @classmethod
+    def keys(cls) -> list[str]:
+        """The keys as written in the file."""
+        return [f.alias or name for name, f in cls.model_fields.items()]
+
+
+def words(value: str | list[str] | None) -> list[str]:
+    """A word or a list of words, as a list."""
+    if value is None:
+        return []
+    return [value] if isinstance(value, str) else value
