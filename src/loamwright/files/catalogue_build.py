@@ -1,0 +1,156 @@
+"""Checked values to the frozen entries of the catalogue, group by group."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from loamwright.files.catalogue_read import Parsed
+from loamwright.files.document import suggest
+from loamwright.habitat.bands import BANDS, OPTICS, OPTICS_OF_BAND
+from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species
+from loamwright.habitat.sources import Source, SourceKind
+
+if TYPE_CHECKING:
+    from loamwright.files.catalogue_spectra import Light
+
+NOT_GIVEN = Source("not given in the catalogue; a general default", SourceKind.COMMON_PRACTICE)
+"""The source of a field an entry leaves out."""
+
+
+class WrongError(Exception):
+    """A value that does not go with the others: the field and what is wrong."""
+
+    def __init__(self, field: str, message: str) -> None:
+        super().__init__(message)
+        self.field = field
+        self.message = message
+
+
+class Related:
+    """Where a builder looks up the materials and spectra an entry names."""
+
+    def __init__(
+        self,
+        material: Callable[[str], Material],
+        light: Callable[[str], Light],
+        keys: Callable[[str], list[str]],
+    ) -> None:
+        self.material = material
+        self.light = light
+        self.keys = keys
+
+
+def build(group: str, entry: Parsed, related: Related) -> Any:
+    """The entry of a group; `WrongError` where its values do not go together."""
+    sources = {"*": NOT_GIVEN, **entry.sources}
+    makers: Mapping[str, Callable[[Parsed, dict[str, Source], Related], Any]] = {
+        "materials": _material,
+        "covers": _cover,
+        "spectra": _spectrum,
+        "lamps": _lamp,
+        "plants": lambda e, s, _: PlantType(e.key, e.label, s, **e.values),
+        "animals": _animal,
+    }
+    return makers[group](entry, sources, related)
+
+
+def _material(entry: Parsed, sources: dict[str, Source], _: Related) -> Material:
+    made = Material(entry.key, entry.label, sources, **entry.values)
+    if made.clear and "transmit" not in entry.values:
+        raise WrongError("clear", f"a clear material needs transmit for {', '.join(BANDS)}")
+    if not made.clear and "transmit" in entry.values:
+        raise WrongError("transmit", "only a clear material lets light through; add clear: true")
+    reflect = (made.reflect_uv, made.reflect_par, made.reflect_nir)
+    for band, through, optic in zip(BANDS, made.transmit, OPTICS_OF_BAND, strict=True):
+        if optic >= 0 and through + reflect[optic] > 1.0 + 1e-9:
+            raise WrongError(
+                "transmit",
+                f"lets through {through:g} of {band} and reflects {reflect[optic]:g} "
+                f"(reflect_{OPTICS[optic]}): together more than falls on it",
+            )
+    return made
+
+
+def _cover(entry: Parsed, sources: dict[str, Source], related: Related) -> Cover:
+    values = dict(entry.values)
+    name = values.pop("sheet", None)
+    kind, pitch, wire = values["kind"], values.get("pitch", 0.0), values.get("wire", 0.0)
+    if kind == "mesh":
+        if not pitch > 0.0 or not wire > 0.0:
+            raise WrongError("kind", "a mesh needs pitch and wire, both above 0 mm")
+        if wire >= pitch:
+            raise WrongError("wire", "the wire is as thick as the pitch: nothing passes")
+    if (kind == "sheet") != (name is not None):
+        raise WrongError("sheet", "a sheet names its clear material, and only a sheet does")
+    sheet = None
+    if name is not None:
+        try:
+            sheet = related.material(name)
+        except KeyError:
+            known = suggest(name, related.keys("materials"))
+            raise WrongError("sheet", f"there is no material {name!r}; {known}") from None
+        if not sheet.clear:
+            raise WrongError("sheet", f"{name} is not a clear material")
+    return Cover(entry.key, entry.label, sources, sheet=sheet, **values)
+
+
+def _spectrum(entry: Parsed, sources: dict[str, Source], _: Related) -> Light:
+    # Here and not above: numpy is not needed to name a plant.
+    from loamwright.files.catalogue_spectra import build_light
+
+    try:
+        return build_light(entry, sources)
+    except ValueError as error:
+        raise WrongError("", str(error)) from None
+
+
+def _animal(entry: Parsed, sources: dict[str, Source], _: Related) -> Species:
+    return Species(entry.key, entry.label, sources, **entry.values)
+
+
+_NEEDED = {
+    "tube": ("length", "diameter"),
+    "bar": ("length", "width"),
+    "spot": ("diameter", "beam_angle"),
+}
+
+
+def _lamp(entry: Parsed, sources: dict[str, Source], related: Related) -> LampType:
+    from loamwright.files.catalogue_spectra import combine
+
+    values = dict(entry.values)
+    for name in _NEEDED[values["shape"]]:
+        if not values.get(name, 0.0) > 0.0:
+            raise WrongError(name, f"a lamp of shape {values['shape']} needs {name} above zero")
+    watts = []
+    for name, power in values.pop("radiant").items():
+        try:
+            watts.append((power, related.light(name)))
+        except KeyError:
+            known = suggest(name, related.keys("spectra"))
+            raise WrongError("radiant", f"there is no spectrum {name!r}; {known}") from None
+    light, bands = combine(entry.key, entry.label, watts)
+    if math.fsum(bands) > values["power"] * (1.0 + 1e-9):
+        raise WrongError(
+            "radiant",
+            f"{math.fsum(bands):.4g} W of radiation leave a lamp that draws {values['power']:g} W",
+        )
+    if ("life" in values) != ("end_share" in values):
+        raise WrongError("life", "life and end_share go together: the share left after that time")
+    if "life" in values:
+        values["life"] = values["life"] / 3600.0
+        if not values["life"] > 0.0 or not values["end_share"] > 0.0:
+            raise WrongError("life", "life and end_share must be above zero")
+    sources["band_watts"] = sources["radiant"]
+    sources["per_watt"] = light.source
+    return LampType(
+        entry.key,
+        entry.label,
+        sources,
+        band_watts=bands,
+        per_watt=light.per_watt,
+        spectrum=light.spectrum,
+        **values,
+    )

@@ -1,0 +1,130 @@
+"""The fields of each catalogue group: what kind of value each holds and whether it must be there.
+
+Names are those of the dataclasses in `loamwright.habitat.catalogue`; what a file gives in another
+form (``radiant`` for a lamp, ``parts`` for a spectrum, ``transmit`` by band) is turned there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """``kind``: ``text``, ``flag``, ``choice``, ``ratio`` (0.3 or 30 %), ``share`` (30 %),
+    ``count``, ``number``, ``bands``, ``radiant``, ``parts``, ``numbers``, or a kind of
+    `loamwright.units`. ``pair``: a list of low and high, null where open."""
+
+    kind: str
+    required: bool = False
+    pair: bool = False
+    choices: tuple[str, ...] = ()
+    low: float | None = None
+    high: float | None = None
+
+    @property
+    def numeric(self) -> bool:
+        """True where the value is a number, which must have a source."""
+        return self.kind not in ("text", "flag", "choice")
+
+
+_RATIO = Field("ratio", low=0.0, high=1.0)
+_MUST = Field("ratio", required=True, low=0.0, high=1.0)
+_TEXT = Field("text")
+_NAME = Field("text", required=True)
+_SIZE = Field("length", low=0.0)
+_TEMPERATURE = Field("temperature")
+_TEMPERATURES = Field("temperature", pair=True)
+_HUMIDITIES = Field("share", pair=True, low=0.0, high=1.0)
+
+GROUPS: tuple[str, ...] = ("materials", "covers", "spectra", "lamps", "plants", "animals")
+"""Groups of the catalogue, in the order they are shown."""
+
+FIELDS: Mapping[str, Mapping[str, Field]] = {
+    "materials": {
+        "reflect_uv": _MUST,
+        "reflect_par": _MUST,
+        "reflect_nir": _MUST,
+        "conductivity": Field("conductivity", low=0.0),
+        "density": Field("density", low=0.0),
+        "heat_capacity": Field("heat_capacity", low=0.0),
+        "emissivity": _RATIO,
+        "clear": Field("flag"),
+        "transmit": Field("bands", low=0.0, high=1.0),
+        "refractive_index": Field("number", low=1.0, high=4.0),
+    },
+    "covers": {
+        "kind": Field("choice", required=True, choices=("mesh", "sheet", "open")),
+        "pitch": _SIZE,
+        "wire": _SIZE,
+        "reflect": _RATIO,
+        "sheet": _TEXT,
+    },
+    "spectra": {
+        "parts": Field("parts"),
+        "clear_from": Field("wavelength", low=100.0),
+        "clear_width": Field("wavelength", low=0.1),
+        "opaque_from": Field("wavelength", low=100.0),
+        "opaque_width": Field("wavelength", low=0.1),
+        "wavelength": Field("numbers", low=100.0, high=100_000.0),
+        "power": Field("numbers", low=0.0),
+    },
+    "lamps": {
+        "shape": Field("choice", required=True, choices=("tube", "bar", "spot")),
+        "power": Field("power", required=True, low=0.0),
+        "radiant": Field("radiant", required=True),
+        "length": _SIZE,
+        "width": _SIZE,
+        "diameter": _SIZE,
+        "reflector_width": _SIZE,
+        "beam_angle": Field("angle", low=0.0, high=3.1415927),
+        "spread": Field("ratio", low=0.0, high=2.0),
+        "life": Field("time", low=0.0),
+        "end_share": _RATIO,
+        "min_distance": _SIZE,
+        "group": _TEXT,
+    },
+    "plants": {
+        "latin": _NAME,
+        "form": _NAME,
+        "leaf_area_index": Field("number", required=True, low=0.0, high=20.0),
+        "crown_base": _MUST,
+        "absorb_uv": _MUST,
+        "absorb_par": _MUST,
+        "absorb_nir": _MUST,
+        "dli": Field("dli", pair=True, low=0.0),
+        "lux": Field("lux", pair=True, low=0.0),
+        "temperature": _TEMPERATURES,
+        "humidity_min": Field("share", low=0.0, high=1.0),
+        "mature_height": _SIZE,
+        "mature_spread": _SIZE,
+        "rooting_depth": _SIZE,
+        "water": _TEXT,
+        "toxicity": _TEXT,
+    },
+    "animals": {
+        "latin": _NAME,
+        "animal_class": _NAME,
+        "activity": _NAME,
+        "stratum": _NAME,
+        "ferguson_zone": Field("count", low=1, high=4),
+        "body_length": _SIZE,
+        "mass": Field("mass", low=0.0),
+        "preferred_body": _TEMPERATURES,
+        "voluntary_max": _TEMPERATURE,
+        "critical_max": _TEMPERATURE,
+        "critical_min": _TEMPERATURE,
+        "basking_surface": _TEMPERATURES,
+        "air_warm": _TEMPERATURE,
+        "air_cool": _TEMPERATURE,
+        "night": _TEMPERATURES,
+        "humidity_day": _HUMIDITIES,
+        "humidity_night": _HUMIDITIES,
+        "group_max": Field("count", low=1, high=1000),
+    },
+}
+"""Field name to its form, by group."""
+
+COMMON: tuple[str, ...] = ("label", "sources", "like")
+"""Keys every entry may have beside the fields of its group."""

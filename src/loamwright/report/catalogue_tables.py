@@ -1,0 +1,264 @@
+"""The catalogue as rows: what `list` and `show` print. Data only; nothing is drawn here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from loamwright.habitat.bands import BANDS
+from loamwright.habitat.catalogue import Cover, LampType, Material, Spectrum
+from loamwright.habitat.sources import Source, Sourced, SourceKind
+from loamwright.units import show
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A group as a table: column heads and one row of texts per entry."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One labelled value of an entry, where it comes from, and how far to trust that."""
+
+    label: str
+    value: str
+    source: str
+    kind: str
+
+    @property
+    def weak(self) -> bool:
+        """True for numbers with no document behind them."""
+        return self.kind in (SourceKind.COMMON_PRACTICE, SourceKind.FROM_MEMORY)
+
+
+CALCULATED = Source("from the values above", SourceKind.CALCULATED)
+"""The source of what is worked out here from an entry's own numbers."""
+
+Kinds = tuple[tuple[str, str, str], ...]
+
+_FIELDS: dict[str, Kinds] = {
+    "materials": (
+        ("reflect_uv", "reflects of ultraviolet", "ratio"),
+        ("reflect_par", "reflects of plant light", "ratio"),
+        ("reflect_nir", "reflects of near infrared", "ratio"),
+        ("conductivity", "heat conductivity", "conductivity"),
+        ("density", "density", "density"),
+        ("heat_capacity", "heat capacity", "heat_capacity"),
+        ("emissivity", "long-wave emissivity", "number"),
+    ),
+    "covers": (
+        ("pitch", "pitch", "length"),
+        ("wire", "wire", "length"),
+        ("reflect", "wire reflects", "ratio"),
+    ),
+    "spectra": (),
+    "lamps": (
+        ("power", "power drawn", "power"),
+        ("length", "length", "length"),
+        ("width", "width", "length"),
+        ("diameter", "diameter", "length"),
+        ("reflector_width", "mouth of the reflector", "length"),
+        ("beam_angle", "beam angle, full, at half intensity", "angle"),
+        ("spread", "standard uncertainty of the output", "ratio"),
+        ("life", "hours until the share below is left", "hours"),
+        ("end_share", "share of the output left then", "ratio"),
+        ("min_distance", "least distance to anything alive", "length"),
+    ),
+    "plants": (
+        ("latin", "species", "text"),
+        ("form", "form", "text"),
+        ("leaf_area_index", "leaf area per crown area", "number"),
+        ("crown_base", "crown begins at this share of the height", "ratio"),
+        ("absorb_uv", "leaf absorbs of ultraviolet", "ratio"),
+        ("absorb_par", "leaf absorbs of plant light", "ratio"),
+        ("absorb_nir", "leaf absorbs of near infrared", "ratio"),
+        ("dli", "daily light", "dli"),
+        ("lux", "illuminance", "lux"),
+        ("temperature", "temperature", "temperature"),
+        ("humidity_min", "least humidity", "share"),
+        ("mature_height", "height when grown", "length"),
+        ("mature_spread", "spread when grown", "length"),
+        ("rooting_depth", "rooting depth", "length"),
+        ("water", "water", "text"),
+        ("toxicity", "toxicity", "text"),
+    ),
+    "animals": (
+        ("latin", "species", "text"),
+        ("animal_class", "class", "text"),
+        ("activity", "active", "text"),
+        ("stratum", "lives", "text"),
+        ("ferguson_zone", "Ferguson zone", "count"),
+        ("body_length", "snout-vent length", "length"),
+        ("mass", "mass", "mass"),
+        ("preferred_body", "preferred body temperature", "temperature"),
+        ("voluntary_max", "voluntary maximum", "temperature"),
+        ("critical_max", "critical maximum", "temperature"),
+        ("critical_min", "critical minimum", "temperature"),
+        ("basking_surface", "basking surface", "temperature"),
+        ("air_warm", "air, warm end", "temperature"),
+        ("air_cool", "air, cool end", "temperature"),
+        ("night", "night", "temperature"),
+        ("humidity_day", "humidity by day", "share"),
+        ("humidity_night", "humidity by night", "share"),
+        ("group_max", "most in one group", "count"),
+    ),
+}
+
+_HEADS: dict[str, tuple[str, ...]] = {
+    "materials": ("material", "what it is", "UV", "plant light", "near infrared"),
+    "covers": ("cover", "what it is", "lets through"),
+    "spectra": ("spectrum", "what it is", "UVB", "UVA", "plant light", "infrared"),
+    "lamps": ("lamp", "what it is", "power", "UV", "lumens", "plant light"),
+    "plants": ("plant", "what it is", "species", "daily light"),
+    "animals": ("animal", "what it is", "species", "zone", "basking surface"),
+}
+
+
+def listing(group: str, entries: Mapping[str, Sourced], system: str = "metric") -> Listing:
+    """One group as a table, in the order of the catalogue."""
+    rows = tuple((key, entry.label, *_brief(entry, system)) for key, entry in entries.items())
+    return Listing(_HEADS[group], rows)
+
+
+def lines(group: str, entry: Sourced, system: str = "metric") -> list[Line]:
+    """One entry as labelled lines with their sources; what is not known is said so."""
+    out = []
+    for name, label, kind in _FIELDS[group]:
+        value = getattr(entry, name)
+        if value in (None, "", (None, None)):
+            out.append(Line(label, "not known", "", ""))
+        elif not (value == 0.0 and kind in ("length", "angle")):
+            out.append(_line(label, _text(value, kind, system), _source(entry, name)))
+    return out + _derived(entry)
+
+
+def _source(entry: Sourced, name: str) -> Source | None:
+    return entry.sources.get(name) or entry.sources.get("*")
+
+
+def _line(label: str, value: str, source: Source | None) -> Line:
+    return Line(label, value, source.text if source else "", source.kind if source else "")
+
+
+def _text(value: Any, kind: str, system: str) -> str:
+    """A value, or a range, in words."""
+    if isinstance(value, tuple):
+        low, high = value
+        if low is None or high is None:
+            end = low if high is None else high
+            return f"{'from' if high is None else 'up to'} {_text(end, kind, system)}"
+        return f"{_text(low, kind, system)} to {_text(high, kind, system)}"
+    if kind == "text":
+        return str(value)
+    if kind in ("count", "number"):
+        return f"{value:g}"
+    if kind == "hours":
+        return f"{value:,.0f} h"
+    return show(value, "share" if kind == "ratio" else kind, system)
+
+
+def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
+    """The columns of an entry in its group's table, after key and label."""
+    if isinstance(entry, Material):
+        return tuple(
+            show(v, "share") for v in (entry.reflect_uv, entry.reflect_par, entry.reflect_nir)
+        )
+    if isinstance(entry, Cover):
+        return (_through(entry),)
+    if isinstance(entry, Spectrum):
+        uvb, uva, par, nir, fir = spectrum_shares(entry)
+        return tuple(_percent(v) for v in (uvb, uva, par, nir + fir))
+    if isinstance(entry, LampType):
+        uv = entry.band_watts[0] + entry.band_watts[1]
+        lumens, photons = _amount(entry, "lux"), _amount(entry, "ppfd")
+        return (
+            show(entry.power, "power", system),
+            show(uv, "power", system) if uv >= 0.01 else "none",
+            show(lumens, "luminous_flux", system) if lumens >= 1.0 else "none",
+            f"{photons:.3g} µmol/s" if photons >= 0.1 else "none",
+        )
+    columns = {"dli": "dli", "ferguson_zone": "count", "basking_surface": "temperature"}
+    shown = [str(getattr(entry, "latin", ""))]
+    for name, kind in columns.items():
+        if hasattr(entry, name):
+            value = getattr(entry, name)
+            empty = value in (None, (None, None))
+            shown.append("not known" if empty else _text(value, kind, system))
+    return tuple(shown)
+
+
+def _through(cover: Cover) -> str:
+    if cover.kind == "mesh":
+        return show((1.0 - cover.wire / cover.pitch) ** 2, "share")
+    return f"as {cover.sheet.label}" if cover.sheet else "all"
+
+
+def _amount(lamp: LampType, quantity: str) -> float:
+    """All of a quantity that leaves a lamp: lumens, or micromoles a second."""
+    return sum(w * q for w, q in zip(lamp.band_watts, lamp.per_watt[quantity], strict=True))
+
+
+_BAND_NAMES = {
+    "uvb": "ultraviolet B (250-315 nm)",
+    "uva": "ultraviolet A (315-400 nm)",
+    "par": "plant light (400-700 nm)",
+    "nir": "near infrared (700-3000 nm)",
+    "fir": "thermal infrared (over 3000 nm)",
+}
+
+
+def _derived(entry: Sourced) -> list[Line]:
+    """What follows from an entry's own numbers."""
+    out: list[Line] = []
+    if isinstance(entry, Material) and entry.clear:
+        source = _source(entry, "transmit")
+        for band, share in zip(BANDS, entry.transmit, strict=True):
+            out.append(_line(f"lets through {_BAND_NAMES[band]}", show(share, "share"), source))
+        index = _source(entry, "refractive_index")
+        out.append(_line("refractive index", f"{entry.refractive_index:g}", index))
+    if isinstance(entry, Cover):
+        out.append(_line("lets through at right angles", _through(entry), CALCULATED))
+    if isinstance(entry, Spectrum):
+        source = _source(entry, "power")
+        for band, share in zip(BANDS, spectrum_shares(entry), strict=True):
+            out.append(_line(f"share in {_BAND_NAMES[band]}", _percent(share), source))
+        if spectrum_shares(entry)[0] > 0.001:
+            out.append(_line(_RATIO, _uvb_per_uvi(entry), CALCULATED))
+    if isinstance(entry, LampType):
+        source = _source(entry, "band_watts")
+        for band, watts in zip(BANDS, entry.band_watts, strict=True):
+            out.append(_line(f"radiates {_BAND_NAMES[band]}", show(watts, "power"), source))
+        if entry.spectrum is not None:
+            shape = _source(entry, "per_watt")
+            out.append(_line("spectrum", entry.spectrum.label, shape))
+        out.append(_line("light", show(_amount(entry, "lux"), "luminous_flux"), CALCULATED))
+        photons = f"{_amount(entry, 'ppfd'):.3g} µmol/s"
+        out.append(_line("plant light", photons, CALCULATED))
+        if entry.spectrum is not None and _amount(entry, "uvi") > 0.01:
+            out.append(_line(_RATIO, _uvb_per_uvi(entry.spectrum), CALCULATED))
+    return out
+
+
+_RATIO = "ultraviolet B (280-320 nm) per unit of UV index"
+
+
+def _uvb_per_uvi(spectrum: Spectrum) -> str:
+    from loamwright.physics.spectra import uvb_per_uvi
+
+    return f"{uvb_per_uvi(spectrum.wavelength, spectrum.power):.3g} µW/cm²"
+
+
+def _percent(share: float) -> str:
+    """A share, without digits nobody can mean."""
+    return show(share, "share") if share >= 0.0005 or share == 0.0 else "under 0.1 %"
+
+
+def spectrum_shares(spectrum: Spectrum) -> tuple[float, ...]:
+    """Shares of a spectrum's power in the bands."""
+    from loamwright.physics.spectra import band_shares
+
+    return band_shares(spectrum.wavelength, spectrum.power)
