@@ -19,6 +19,7 @@ from loamwright.habitat.planting import Plant
 from loamwright.habitat.residents import Group
 from loamwright.habitat.sites import Site
 from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.water import Bowl
 
 MEMORY = Source("made up for a test", SourceKind.FROM_MEMORY)
 PUBLISHED = Source("A. Author 2001, a made-up table", SourceKind.PUBLISHED)
@@ -97,6 +98,7 @@ def habitat(**changes: object) -> Habitat:
             Piece("boulder", "rock", STONE, at=(0.75, 0.55, 0.22), size=(0.3, 0.26, 0.22)),
             rock_mesh(),
         ),
+        water=(Bowl("bowl", (0.30, 0.55, 0.26), (0.18, 0.18), 0.03),),
         plants=(
             Plant("fig", FIG, (1.10, 0.50, 0.26), 0.80, 0.45),
             Plant("left bromeliad", BROMELIAD, (0.42, 0.46, 0.74), 0.18, 0.24),

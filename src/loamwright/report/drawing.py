@@ -14,7 +14,7 @@ from loamwright.habitat.enclosure import Enclosure, Opening
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import outlines
-from loamwright.report.figure import FAINT, INK, SOFT_INK
+from loamwright.report.figure import INK, SOFT_INK
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -283,16 +283,21 @@ def _lamp(ax: Axes, lamp: Lamp, right: int, up: int, strength: float, whole: flo
             ax.plot(*line.T, color=INK, lw=0.8, zorder=7, solid_capstyle="round")
 
 
-def water(ax: Axes, habitat: Habitat, axis: str, position: float) -> None:
-    """Bowls of water."""
+def water(
+    ax: Axes, habitat: Habitat, axis: str, position: float
+) -> list[tuple[str, tuple[float, float]]]:
+    """Bowls of water; returns names and places."""
+    named = []
     right, up, across = outlines.AXES[axis]
-    for bowl in getattr(habitat, "water", ()):
-        size = (*bowl.size, getattr(bowl, "depth", 0.03))
-        low = [bowl.at[0] - size[0] / 2, bowl.at[1] - size[1] / 2, bowl.at[2] - size[2]]
-        high = [bowl.at[0] + size[0] / 2, bowl.at[1] + size[1] / 2, bowl.at[2]]
+    for bowl in habitat.water:
+        size = (*bowl.size, bowl.depth)
+        low = [bowl.at[0] - size[0] / 2, bowl.at[1] - size[1] / 2, bowl.at[2]]
+        high = [bowl.at[0] + size[0] / 2, bowl.at[1] + size[1] / 2, bowl.at[2] + size[2]]
         cut = low[across] <= position <= high[across]
         _rectangle(
             ax, (low[right], low[up]), (high[right], high[up]),
-            facecolor="#A9C7D6" if cut else "none", edgecolor=INK if cut else FAINT, lw=0.8,
-            zorder=5.6,
+            facecolor="#A9C7D6" if cut else "none", edgecolor=INK if cut else SOFT_INK, lw=0.8,
+            zorder=5.6 if cut else 3.3, ls="-" if cut else (0, (4, 2)),
         )  # fmt: skip
+        named.append((bowl.name, ((low[right] + high[right]) / 2, (low[up] + high[up]) / 2)))
+    return named

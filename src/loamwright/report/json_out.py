@@ -12,7 +12,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.needs import QUANTITIES
 from loamwright.habitat.sources import SourceKind
 from loamwright.report.blocks import SiteValues
-from loamwright.report.words import FACINGS, advice_words, why_words
+from loamwright.report.words import FACINGS, word
 
 VERSION = 1
 """Version of both documents; it rises when something a script may rely on changes."""
@@ -57,6 +57,7 @@ def check_document(
 
 
 def _finding(finding: Finding, habitat: Habitat, system: str) -> dict[str, Any]:
+    told = word(finding, habitat, system)
     return {
         "need": finding.need,
         "engine": finding.engine,
@@ -73,8 +74,8 @@ def _finding(finding: Finding, habitat: Habitat, system: str) -> dict[str, Any]:
         "at_m": None if finding.at is None else [finite(x) for x in finding.at],
         "facing": finding.facing,
         "when": finding.when,
-        "why": why_words(finding.causes, habitat, system),
-        "advice": advice_words(finding, system),
+        "why": told.why,
+        "advice": told.advice,
         "cure": None if finding.cure is None else _cure(finding.cure),
         "source": finding.source.text,
         "source_kind": finding.source.kind.value,

@@ -134,7 +134,7 @@ def _compose(
         drawing.openings_above(ax, habitat)
     layers = drawing.ground(ax, habitat, axis, position)
     pieces = drawing.pieces(ax, habitat, axis, position)
-    drawing.water(ax, habitat, axis, position)
+    pieces += drawing.water(ax, habitat, axis, position)
     plants = drawing.plants(ax, habitat, axis, position)
     lamps = drawing.lamps(ax, habitat, axis)
     marks = _sites(ax, sites, axis, position, quantity, facing, system)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.sites import ROLES
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.report import quantities
 from loamwright.report.plain import capital, clean, listing
@@ -14,7 +15,7 @@ from loamwright.report.plain import capital, clean, listing
 TITLES: dict[str, str] = {
     "uv-basking": "UV at the basking place",
     "uv-retreat": "a retreat free of UV",
-    "uv-steepness": "UV falls step by step along the way",
+    "uv-steepness": "how steeply UV falls on the way (change within one body length)",
     "uv-maximum": "UV stays under the safe maximum",
     "plant-light": "plant light",
     "lamp-distance": "distance to the lamp",
@@ -41,6 +42,16 @@ FIELDS: dict[str, str] = {
     "min_distance": "least distance from this lamp",
     "actinic": "output weighted for people's skin and eyes",
     "uvi": "UV index",
+    "uvi_step": "how steeply UV may fall along the way",
+}
+
+KINDS_OF_LIGHT: dict[str, str] = {
+    "uvi": "ultraviolet",
+    "uvi_step": "ultraviolet",
+    "uva": "ultraviolet",
+    "uvb": "ultraviolet",
+    "ppfd": "plant light",
+    "dli": "plant light",
 }
 
 
@@ -80,6 +91,8 @@ def about_words(about: str, habitat: Habitat) -> str:
             return f"lamp {name(about)} ({clean(lamp.type.label)})"
     if about == "people":
         return "people in front of the open doors"
+    if about == "builder":
+        return "your own needs"
     return clean(about) or "the habitat"
 
 
@@ -115,10 +128,10 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
         what = FIELDS.get(cause.subject, clean(cause.subject.replace("_", " ")))
         return f"the catalogue has no number for this: {what}"
     if cause.kind == "no_site":
-        return f"the file names no site with the role {clean(cause.subject)}"
+        return _no_site(cause.subject)
     if cause.kind == "no_lamp":
-        kind = f" {clean(cause.subject)}" if cause.subject else ""
-        return f"no lamp that gives{kind or ' this'} is lit"
+        light = KINDS_OF_LIGHT.get(cause.subject, "light of this kind")
+        return f"no {light} from any lamp gets here"
     if value is None:
         return clean(f"{cause.kind.replace('_', ' ')} {who if cause.subject else ''}")
     share = quantities.percent(value)
@@ -140,6 +153,15 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
     if cause.kind == "aged":
         return f"{who} has aged to {share} of its light when new"
     return clean(f"{cause.kind.replace('_', ' ')} {who} {value:.3g}")
+
+
+def _no_site(subject: str) -> str:
+    """What place is missing: a role nobody named, a site that is not there, or a door."""
+    if subject == "door":
+        return "no panel opens, so nobody works in front of open doors"
+    if subject in ROLES:
+        return f"the file names no site with the role {subject}"
+    return f"the file has no site {name(subject)}" if subject else "the need names no site"
 
 
 def _cover(place: str, habitat: Habitat) -> str:
@@ -194,8 +216,12 @@ def advice_words(finding: Finding, system: str) -> str:
     if finding.state is State.NOT_KNOWN and "no_number" in kinds:
         return "If you know the number, write it with its source under needs: in the habitat file."
     if finding.state is State.NOT_KNOWN and "no_site" in kinds:
-        role = clean(kinds["no_site"])
-        return f"Name such a place under sites: in the habitat file, with role: {role}."
+        place = kinds["no_site"]
+        if place in ROLES:
+            return f"Name such a place under sites: in the habitat file, with role: {place}."
+        if place == "door":
+            return "Give the panel that opens its doors: in the habitat file."
+        return "Let the need name a site that stands under sites: in the habitat file."
     return ""
 
 
@@ -248,6 +274,9 @@ def where_words(finding: Finding, system: str) -> str:
 def word(finding: Finding, habitat: Habitat, system: str = "metric") -> Worded:
     """A finding in words, in the system people are shown (``metric`` or ``us``)."""
     value, wanted = value_words(finding, system)
+    why = why_words(finding.causes, habitat, system)
+    if finding.quantity == "exposure_time":
+        why = why.replace("of it comes", "of the dose comes")
     return Worded(
         finding=finding,
         state=STATES[finding.state],
@@ -257,7 +286,7 @@ def word(finding: Finding, habitat: Habitat, system: str = "metric") -> Worded:
         margin=margin_words(finding, system),
         where=where_words(finding, system),
         when=clean(finding.when),
-        why=why_words(finding.causes, habitat, system),
+        why=why,
         advice=advice_words(finding, system),
         source=source_words(finding.source),
         weak=finding.source.weak,
