@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scenes import far_floor, lamp, lamp_type, mesh_cover, room, scene
 
 from loamwright.engine import shapes
 from loamwright.engine.light.balance import flux_balance
@@ -12,6 +11,7 @@ from loamwright.engine.light.model import LightModel
 from loamwright.engine.lower import _SheetList
 from loamwright.engine.scene import Canopies
 from loamwright.physics import radiation
+from scenes import far_floor, lamp, lamp_type, mesh_cover, room, scene
 
 PAR = 2
 UP = np.array([[0.0, 0.0, 1.0]])
@@ -249,9 +249,7 @@ def test_moving_and_dimming_a_lamp_is_the_same_as_building_anew():
     assert light.total("ppfd") != before
 
 
-def test_same_digits_on_one_and_many_threads(monkeypatch):
-    from numba import set_num_threads
-
+def test_same_digits_on_one_and_many_cores(monkeypatch):
     kind = lamp_type("tube", length=0.5, diameter=0.016)
     rng = np.random.default_rng(1)
     points = rng.uniform(0.1, 0.7, (3000, 3))
@@ -261,12 +259,8 @@ def test_same_digits_on_one_and_many_threads(monkeypatch):
         model = LightModel(scene([room(1.0, 0.8, 0.9, 0.5)]), [lamp(kind, (0.5, 0.4, 0.8))])
         return model.sensors(points, normals).transport(0).tobytes()
 
-    many = run()
-    monkeypatch.setattr("os.cpu_count", lambda: 1)
-    set_num_threads(1)
-    try:
-        assert run() == many
-    finally:
-        from numba.core.config import NUMBA_NUM_THREADS
-
-        set_num_threads(NUMBA_NUM_THREADS)
+    by_cores = []
+    for cores in (1, 2, 7):
+        monkeypatch.setattr("os.cpu_count", lambda cores=cores: cores)
+        by_cores.append(run())
+    assert by_cores[0] == by_cores[1] == by_cores[2]

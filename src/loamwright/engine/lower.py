@@ -71,9 +71,13 @@ class _Surfaces:
         middle = triangles.mean(axis=1)
         group = _cells(middle, normal)
         count = int(group.max()) + 1
-        weight = np.bincount(group, area, count)
-        centre = np.stack([np.bincount(group, area * middle[:, k], count) for k in range(3)], 1)
-        facing = np.stack([np.bincount(group, area * normal[:, k], count) for k in range(3)], 1)
+        weight: Floats = np.bincount(group, area, count).astype(float)
+        centre: Floats = np.stack(
+            [np.bincount(group, area * middle[:, k], count) for k in range(3)], 1
+        )
+        facing: Floats = np.stack(
+            [np.bincount(group, area * normal[:, k], count) for k in range(3)], 1
+        )
         facing /= np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-12)
         self.triangles.append(triangles)
         self.patch_of.append((group + self.count).astype(np.int32))

@@ -101,13 +101,13 @@ def fit_to_readings(base: LampType, readings: Sequence[Reading]) -> FittedLamp:
     scale: dict[str, float] = {}
     scatter = 0.0
     logs = _logs(kind, readings)
-    for names, bands in ((("uvi",), slice(0, 2)), (("ppfd", "lux"), slice(2, 4))):
+    for names, measured in ((("uvi",), slice(0, 2)), (("ppfd", "lux"), slice(2, 4))):
         rows = np.array([r.quantity in names for r in readings])
         if not rows.any():
             continue
         mean = float(logs[rows].mean())
         count = int(rows.sum())
-        watts[bands] *= np.exp(mean)
+        watts[measured] *= np.exp(mean)
         own = float(logs[rows].std(ddof=1)) if count > 1 else ONE_READING_SPREAD
         scatter = max(scatter, own / np.sqrt(count))
         for name in names:

@@ -1,7 +1,7 @@
 """The loops worth compiling: what a lamp sends to a point, and what lies on the way.
 
-Each output row is summed by one thread in a fixed order, so the digits do not depend on the number
-of threads.
+They hold no lock on the interpreter, so `parallel.over_rows` runs them on every core; each output row
+is summed by one core in a fixed order, so the digits do not depend on how many there are.
 """
 
 from __future__ import annotations
@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numba import njit, prange
+from numba import njit
 
 from loamwright.engine.light.emitters import BEAM, CYLINDER, STRIP
 from loamwright.physics import mesh_screen
 
-_screen = njit(cache=True, inline="always")(mesh_screen.screen_transmittance)
+_screen = njit(cache=True, inline="always")(mesh_screen.screen_transmittance_toward)
 _sheet = njit(cache=True, inline="always")(mesh_screen.sheet_transmittance)
 
 BANDS = 5
@@ -92,7 +92,7 @@ def _table_value(table, cosine, x, y):
     )  # fmt: skip
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def irradiance(points, index, normals, passed, kind, start, line, length, normal, radius, weight,
                first, pieces, table):  # fmt: skip
     """Irradiance per watt of the lamp's flux on each facet, (M, 5) [1/m2].
@@ -102,7 +102,7 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
     """
     facets = len(index)
     result = np.zeros((facets, BANDS))
-    for row in prange(facets):
+    for row in range(facets):
         out = result[row]
         at = index[row]
         px, py, pz = points[at, 0], points[at, 1], points[at, 2]
@@ -155,7 +155,7 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
                     n = radius[e]
                     intensity = (n + 1) / (2 * math.pi) * cosine**n
                 else:
-                    vx, vy, vz = my * uz - mz * uy, mz * ux - mx * uz, mx * uy - my * ux
+                    vx, vy, vz = uy * mz - uz * my, uz * mx - ux * mz, ux * my - uy * mx
                     intensity = _table_value(
                         table, cosine, wx * ux + wy * uy + wz * uz, wx * vx + wy * vy + wz * vz
                     )
@@ -165,13 +165,13 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
     return result
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def wanted(points, normals, all_round, kind, normal, first, pieces, sample):
     """Which rays from points to samples can carry light, (N, R) bool: the sample stands (with a
     margin of its own length) above the facet's horizon and shines its way."""
     n, r = len(points), len(sample)
     out = np.zeros((n, r), np.bool_)
-    for i in prange(n):
+    for i in range(n):
         for e in range(len(kind)):
             for j in range(first[e], first[e] + pieces[e]):
                 dx = sample[j, 0] - points[i, 0]
@@ -212,7 +212,10 @@ def _dim(ox, oy, oz, dx, dy, dz, span, share,
             continue
         cosine = abs(slope) / (span * math.sqrt(nx * nx + ny * ny + nz * nz))
         if mesh[s] == 1:
-            through = _screen(cosine, pitch[s], wire[s])
+            # The wires run along the two edges.
+            along_u = (dx * ux + dy * uy + dz * uz) / math.sqrt(ux * ux + uy * uy + uz * uz)
+            along_v = (dx * vx + dy * vy + dz * vz) / math.sqrt(vx * vx + vy * vy + vz * vz)
+            through = _screen(along_u / span, along_v / span, cosine, pitch[s], wire[s])
             for k in range(BANDS):
                 share[k] *= through
         else:
@@ -236,14 +239,14 @@ def _dim(ox, oy, oz, dx, dy, dz, span, share,
                 share[k] *= math.exp(-extinction[c, k] * path)
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def pass_through(points, sample, clear_way, wants, corner, edge_u, edge_v, mesh, pitch, wire,
                  clear, refraction, centre, half, extinction):  # fmt: skip
     """Share of each band that gets from each sample to each point, (N, R, 5): 0 where a solid
     stands between (``clear_way`` False), -1 where the ray was not wanted."""
     n, r = wants.shape
     out = np.empty((n, r, BANDS), np.float32)
-    for i in prange(n):
+    for i in range(n):
         share = np.empty(BANDS)
         for j in range(r):
             if not wants[i, j]:
@@ -263,12 +266,12 @@ def pass_through(points, sample, clear_way, wants, corner, edge_u, edge_v, mesh,
     return out
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def along_rays(origins, directions, spans, corner, edge_u, edge_v, mesh, pitch, wire, clear,
                refraction, centre, half, extinction):  # fmt: skip
     """Share of each band let through along rays of given length, (K, 5)."""
     out = np.ones((len(origins), BANDS))
-    for i in prange(len(origins)):
+    for i in range(len(origins)):
         _dim(origins[i, 0], origins[i, 1], origins[i, 2],
              directions[i, 0] * spans[i], directions[i, 1] * spans[i],
              directions[i, 2] * spans[i], spans[i], out[i], corner, edge_u, edge_v, mesh,
@@ -276,13 +279,13 @@ def along_rays(origins, directions, spans, corner, edge_u, edge_v, mesh, pitch, 
     return out
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def gather_rays(points, normals, fan, turns):
     """Directions (N, M, 3) float32: the fan (z up) laid on each normal, turned round it by ``turns``
     (N,) [rad] so that neighbours do not share their sampling error."""
     n, m = len(points), len(fan)
     out = np.empty((n, m, 3), np.float32)
-    for i in prange(n):
+    for i in range(n):
         nx, ny, nz = normals[i, 0], normals[i, 1], normals[i, 2]
         if abs(nx) < 0.9:
             ax, ay, az = 0.0, nz, -ny
@@ -302,14 +305,14 @@ def gather_rays(points, normals, fan, turns):
     return out
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def gather_dim(points, directions, spans, hit, centre, half, extinction, groups):
     """Share that crowns let through along gather rays, (N, M, G) float32 for the bands listed in
     ``groups``; 0 where nothing was hit."""
     n, m = hit.shape
     g = len(groups)
     out = np.zeros((n, m, g), np.float32)
-    for i in prange(n):
+    for i in range(n):
         ox, oy, oz = points[i, 0], points[i, 1], points[i, 2]
         for j in range(m):
             if hit[i, j] < 0:
@@ -338,7 +341,7 @@ def gather_dim(points, directions, spans, hit, centre, half, extinction, groups)
     return out
 
 
-@njit(parallel=True, cache=True)
+@njit(nogil=True, cache=True)
 def gather(hit, dim, weights, radiosity, group_of_column):
     """Irradiance from surfaces, (N, C): for each point the weighted mean of the radiosity (P, C) its
     rays meet. ``weights`` (N, M) sum to 1 over a full cosine fan; ``dim`` (N, M, G) or (0, 0, 0) when
@@ -347,7 +350,7 @@ def gather(hit, dim, weights, radiosity, group_of_column):
     columns = radiosity.shape[1]
     out = np.zeros((n, columns))
     dims = len(dim) > 0
-    for i in prange(n):
+    for i in range(n):
         for j in range(m):
             patch = hit[i, j]
             if patch < 0:

@@ -17,11 +17,13 @@ from threadpoolctl import threadpool_limits
 
 from loamwright.engine.light import kernels
 from loamwright.engine.light.directions import sobol, spread
+from loamwright.engine.light.parallel import over_rows
 from loamwright.engine.light.sensors import DIM_BANDS, View, canopy_arguments
 
 Floats = NDArray[np.float64]
 
-_CHUNK = 200_000
+_RUN = 64
+"""Patches that one core takes at a time."""
 
 
 def patch_points(view: View, count: int) -> tuple[Floats, Floats, Floats]:
@@ -68,29 +70,27 @@ def exchange_shares(view: View, rays: int) -> list[Floats]:
     crowns = scene.canopies
     groups = len(DIM_BANDS) if crowns.names else 1
     matrices = [np.zeros((patches, patches)) for _ in range(groups)]
-    row = np.repeat(np.arange(patches), rays)
-    for low in range(0, len(points), _CHUNK):
-        cut = slice(low, min(low + _CHUNK, len(points)))
+
+    def some(low: int, high: int) -> None:
+        # A run holds whole patches, so no two cores touch the same row.
+        cut = slice(low * rays, high * rays)
         directions = _laid_on(local[cut], normals[cut])
         hit, span = view.met(points[cut].astype(np.float32), directions)
         found = hit >= 0
-        key = row[cut][found] * patches + hit[found]
-        if groups == 1:
-            _add(matrices[0], key, None)
-        else:
+        row = np.repeat(np.arange(high - low), rays)
+        key = row[found] * patches + hit[found]
+        dim = np.ones((len(key), 1), np.float32)
+        if groups > 1:
             dim = kernels.gather_dim(
                 points[cut], directions[:, None, :], span[:, None], hit[:, None],
                 *canopy_arguments(crowns), DIM_BANDS,
             )[found, 0]  # fmt: skip
-            for g in range(groups):
-                _add(matrices[g], key, dim[:, g].astype(float))
+        for g, matrix in enumerate(matrices):
+            size = (high - low) * patches
+            matrix[low:high] = np.bincount(key, dim[:, g], size).reshape(high - low, patches)
+
+    over_rows(patches, _RUN, some)
     return [m / rays for m in matrices]
-
-
-def _add(matrix: Floats, key: NDArray[np.int64], weights: Floats | None) -> None:
-    flat = matrix.reshape(-1)
-    places, where = np.unique(key, return_inverse=True)
-    flat[places] += np.bincount(where, weights)
 
 
 def _laid_on(local: Floats, normals: Floats) -> NDArray[np.float32]:

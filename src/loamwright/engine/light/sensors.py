@@ -6,10 +6,12 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from threadpoolctl import threadpool_limits
 
 from loamwright.engine.light import kernels
 from loamwright.engine.light.directions import hemisphere, sphere, spread
 from loamwright.engine.light.emitters import Emitter
+from loamwright.engine.light.parallel import over_rows
 from loamwright.engine.light.rays import Tracer
 from loamwright.engine.scene import Canopies, Scene, Sheets
 
@@ -18,7 +20,8 @@ Floats = NDArray[np.float64]
 DIM_BANDS = np.array([0, 2, 3], np.int64)
 """A band of each optical group (uv, par, nir): crowns dim gathered light by the group."""
 
-_CHUNK = 4096
+RUN = 1024
+"""Points that one core takes at a time."""
 
 
 def sheet_arguments(sheets: Sheets) -> tuple[NDArray, ...]:
@@ -117,14 +120,14 @@ def lamp_light(
     scene = view.scene
     out = np.empty((len(index), kernels.BANDS))
     none = np.zeros(len(scene.sheets.names), bool)
-    the_sheets = scene.sheets if sheets else scene.sheets.only(none)
+    covers = sheet_arguments(scene.sheets if sheets else scene.sheets.only(none))
     crowns = canopy_arguments(scene.canopies)
     if not canopies:
         crowns = tuple(a[:0] for a in crowns)
     first_normal = np.zeros((len(points), 3))
     first_normal[index] = normals
-    for low in range(0, len(points), _CHUNK):
-        high = min(low + _CHUNK, len(points))
+
+    def some(low: int, high: int) -> None:
         here = np.ascontiguousarray(points[low:high])
         wants = kernels.wanted(
             here, first_normal[low:high], all_round, emitter.kind, emitter.normal,
@@ -135,15 +138,15 @@ def lamp_light(
             rows, columns = np.nonzero(wants)
             open_way = np.zeros_like(wants)
             open_way[rows, columns] = view.solid.free(here[rows], emitter.sample[columns])
-        passed = kernels.pass_through(
-            here, emitter.sample, open_way, wants, *sheet_arguments(the_sheets), *crowns
-        )
-        rows_low, rows_high = np.searchsorted(index, [low, high])
-        out[rows_low:rows_high] = kernels.irradiance(
-            here, index[rows_low:rows_high] - low, normals[rows_low:rows_high], passed,
+        passed = kernels.pass_through(here, emitter.sample, open_way, wants, *covers, *crowns)
+        first, last = np.searchsorted(index, [low, high])
+        out[first:last] = kernels.irradiance(
+            here, index[first:last] - low, normals[first:last], passed,
             emitter.kind, emitter.start, emitter.line, emitter.length, emitter.normal,
             emitter.radius, emitter.weight, emitter.first, emitter.pieces, emitter.table,
         )  # fmt: skip
+
+    over_rows(len(points), RUN, some)
     return out
 
 
@@ -183,11 +186,12 @@ class Sensors:
         hit = np.empty((count, self.rays), np.int32)
         groups = len(DIM_BANDS)
         dim = np.empty((count if dims else 0, self.rays, groups), np.float32)
-        for low in range(0, count, _CHUNK):
-            high = min(low + _CHUNK, count)
-            here = self.points[low:high]
+        fan = self._fan
+
+        def some(low: int, high: int) -> None:
+            here = np.ascontiguousarray(self.points[low:high])
             directions = kernels.gather_rays(
-                here, np.ascontiguousarray(axis[low:high]), self._fan, turns[low:high]
+                here, np.ascontiguousarray(axis[low:high]), fan, turns[low:high]
             )
             origins = np.repeat(here.astype(np.float32), self.rays, axis=0)
             found, span = self.view.met(origins, directions.reshape(-1, 3))
@@ -197,6 +201,8 @@ class Sensors:
                     here, directions, span.reshape(high - low, self.rays), hit[low:high],
                     *canopy_arguments(crowns), DIM_BANDS,
                 )  # fmt: skip
+
+        over_rows(count, RUN // 4, some)
         self._hit, self._dim = hit, dim
 
     def bounced(self, radiosity: Floats, groups: NDArray[np.int64]) -> Floats:
@@ -206,17 +212,40 @@ class Sensors:
         assert self._hit is not None
         assert self._dim is not None
         assert self._fan is not None
-        if not self.all_round:
-            weights = np.full(self.rays, 1.0 / self.rays)
-            return kernels.gather(self._hit, self._dim, weights, radiosity, groups)
-        out = np.empty((len(self.normals), radiosity.shape[1]))
-        ways = len(self.normals) // len(self.points)
-        for k in range(len(self.points)):
-            seen = np.where(self._hit[k][:, None] >= 0, radiosity[self._hit[k]], 0.0)
-            if len(self._dim):
-                seen = seen * self._dim[k][:, groups]
-            rows = slice(k * ways, (k + 1) * ways)
-            cosine = np.maximum(0.0, self.normals[rows] @ self._fan.T)
-            # Irradiance of radiance B/pi over the sphere: sum of B cos x 4 / rays.
-            out[rows] = cosine @ seen * (4.0 / self.rays)
+        if self.all_round:
+            return self._bounced_all_round(radiosity, groups)
+        weights = np.full(self.rays, 1.0 / self.rays)
+        out = np.empty((len(self.points), radiosity.shape[1]))
+        hit, dim = self._hit, self._dim
+
+        def some(low: int, high: int) -> None:
+            out[low:high] = kernels.gather(hit[low:high], dim[low:high], weights, radiosity, groups)
+
+        over_rows(len(out), RUN, some)
         return out
+
+    def _bounced_all_round(self, radiosity: Floats, groups: NDArray[np.int64]) -> Floats:
+        """The same for facets that share their point's whole sphere of rays."""
+        assert self._hit is not None
+        assert self._dim is not None
+        assert self._fan is not None
+        count, columns = len(self.points), radiosity.shape[1]
+        ways = len(self.normals) // count
+        seen = np.where(self._hit[:, :, None] >= 0, radiosity[self._hit], 0.0)
+        if len(self._dim):
+            seen *= self._dim[:, :, groups]
+        normals = self.normals.reshape(count, ways, 3)
+        out = np.empty((count, ways, columns))
+        # Most ways are the same at every point: one product does for all of those.
+        same = (normals == normals[:1]).all(axis=(0, 2))
+        with threadpool_limits(1):
+            if same.any():
+                cosine = np.maximum(0.0, normals[0, same] @ self._fan.T)
+                flat = seen.transpose(1, 0, 2).reshape(self.rays, count * columns)
+                part = (cosine @ flat).reshape(-1, count, columns)
+                out[:, same] = part.transpose(1, 0, 2)
+            for way in np.nonzero(~same)[0]:
+                cosine = np.maximum(0.0, normals[:, way] @ self._fan.T)
+                out[:, way] = np.einsum("nr,nrc->nc", cosine, seen)
+        # Irradiance of radiance B/pi over the sphere: sum of B cos x 4 / rays.
+        return out.reshape(count * ways, columns) * (4.0 / self.rays)

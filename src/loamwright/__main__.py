@@ -1,0 +1,5 @@
+"""`python -m loamwright`."""
+
+from loamwright.cli import run
+
+run()

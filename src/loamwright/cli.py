@@ -1,0 +1,240 @@
+"""Commands: what a person types, turned into workflow calls and an exit status.
+
+0 done and nothing missed; 1 done and something missed; 2 the input is wrong; 3 an engine failed its
+own balance. Nothing heavy is imported until a command needs it.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from loamwright import __version__
+from loamwright.errors import BalanceError, InputError, Problem
+
+if TYPE_CHECKING:
+    from loamwright.workflow import Note
+
+UNITS = click.Choice(["metric", "us"])
+GROUPS = ("animals", "plants", "lamps", "covers", "materials", "spectra")
+
+MISSED, WRONG, UNBALANCED = 1, 2, 3
+
+
+class _Commands(click.Group):
+    """Turns this package's errors into one message and the documented status."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except InputError as error:
+            for problem in error.problems:
+                click.echo(str(problem), err=True)
+            count = len(error.problems)
+            if count > 1:
+                click.echo(f"{count} problems; nothing was computed or written", err=True)
+            ctx.exit(WRONG)
+        except BalanceError as error:
+            click.echo(str(error), err=True)
+            ctx.exit(UNBALANCED)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="loamwright")
+def main() -> None:
+    """Planted, live-soil habitats for reptiles and amphibians, computed before they are built.
+
+    Start with: loamwright new my.yaml, then: loamwright check my.yaml
+    """
+
+
+@contextmanager
+def _progress() -> Iterator[Note]:
+    """Says on a terminal what is going on; silent when piped."""
+    if not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status("starting") as status:
+        yield lambda text: status.update(f"{text} …")
+
+
+def _system(units: str | None, habitat_units: str) -> str:
+    return units or habitat_units
+
+
+_FILE = click.argument("file", type=click.Path(path_type=Path))
+_UNITS = click.option("--units", type=UNITS, help="What people are shown; default: the file's own.")
+_JSON = click.option("--json", "as_json", is_flag=True, help="One JSON document and nothing else.")
+_FORCE = click.option("--force", is_flag=True, help="Write over what is there.")
+_AFRESH = click.option("--afresh", is_flag=True, help="Compute anew, use nothing kept from before.")
+
+
+def _kept(afresh: bool) -> Path | None:
+    from loamwright.workflow import kept_folder
+
+    return None if afresh else kept_folder()
+
+
+@main.command()
+@_FILE
+@click.option("--example", help="Write one of the examples instead; --example list names them.")
+@click.option("--size", help='Inside size, e.g. "120 x 60 x 90 cm" (width x depth x height).')
+@click.option("--animal", help="A species of the catalogue (loamwright list animals).")
+@click.option("--units", type=UNITS, default="metric", show_default=True)
+@_FORCE
+def new(
+    file: Path, example: str | None, size: str | None, animal: str | None, units: str, force: bool
+) -> None:
+    """Write a commented starter habitat file, or an example."""
+    from loamwright import workflow
+
+    for path in workflow.new(file, example=example, size=size, animal=animal, units=units,
+                             force=force):  # fmt: skip
+        click.echo(f"wrote {path}")
+    click.echo(f"next: loamwright check {file}")
+
+
+@main.command()
+@_FILE
+@click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
+              help="Also write the one-page overview and its pictures there.")  # fmt: skip
+@click.option("--explain", is_flag=True, help="Show defaults used and every source.")
+@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light.")
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def check(
+    file: Path,
+    folder: Path | None,
+    explain: bool,
+    only: str | None,
+    as_json: bool,
+    units: str | None,
+    force: bool,
+    afresh: bool,
+) -> None:
+    """Compute everything needed and print the findings, worst first."""
+    from loamwright import workflow
+
+    engines = tuple(n.strip() for n in only.split(",")) if only else workflow.ENGINES
+    written: list[Path] = []
+    with _progress() as note:
+        checked = workflow.check(file, kept=_kept(afresh), only=engines, note=note)
+        system = _system(units, checked.habitat.units)
+        if folder is not None:
+            written = workflow.write_pages(checked, folder, system=system, force=force, note=note)
+    if as_json:
+        from loamwright.report.json_out import check_document, dump
+
+        click.echo(
+            dump(check_document(checked.habitat, checked.findings, checked.engines, system))
+        )
+    else:
+        from loamwright.report.blocks import check_report
+        from loamwright.report.terminal import console, print_check
+
+        report = check_report(checked.habitat, checked.findings, system, explain=explain)
+        print_check(report, console())
+        for path in written:
+            click.echo(f"wrote {path}")
+    sys.exit(MISSED if checked.missed else 0)
+
+
+@main.command()
+@_FILE
+@click.option("--grid", metavar="LENGTH", help='Spacing of a grid, e.g. "5 cm"; needs -o.')
+@click.option("-o", "output", type=click.Path(path_type=Path), metavar="FILE.nc",
+              help="Write the grid as labelled NetCDF.")  # fmt: skip
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def light(
+    file: Path,
+    grid: str | None,
+    output: Path | None,
+    as_json: bool,
+    units: str | None,
+    force: bool,
+    afresh: bool,
+) -> None:
+    """Ultraviolet, plant light and radiant heat at the sites, or on a grid."""
+    from loamwright import workflow
+
+    if (grid is None) != (output is None):
+        raise InputError(Problem("--grid and -o go together, e.g. --grid '5 cm' -o fields.nc"))
+    with _progress() as note:
+        checked = workflow.check(file, kept=_kept(afresh), note=note)
+        if grid is not None and output is not None:
+            workflow.light_grid(checked.habitat, grid, output, force=force, note=note)
+    if as_json:
+        from loamwright.report.json_out import dump, light_document
+
+        click.echo(dump(light_document(checked.habitat, checked.light.sites)))
+        return
+    from loamwright.report.blocks import places_table, sites_table
+    from loamwright.report.terminal import console, print_tables
+
+    system = _system(units, checked.habitat.units)
+    sites = checked.light.sites
+    tables = [sites_table(sites, facing, system) for facing in ("brightest", "up", "normal")]
+    print_tables([*tables, places_table(sites, system)], console())
+    if output is not None:
+        click.echo(f"wrote {output}")
+
+
+@main.command("list")
+@click.argument("group", type=click.Choice(GROUPS))
+@click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
+              help="An own catalogue file to read as well.")  # fmt: skip
+@_UNITS
+def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
+    """List a group of the catalogue."""
+    from loamwright import workflow
+    from loamwright.report.terminal import console, print_table
+
+    print_table(workflow.catalogue_list(group, own, units or "metric"), console())
+
+
+@main.command()
+@click.argument("group", type=click.Choice(GROUPS))
+@click.argument("name")
+@click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
+              help="An own catalogue file to read as well.")  # fmt: skip
+@_UNITS
+def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> None:
+    """Show one catalogue entry with the source of every number."""
+    from loamwright import workflow
+    from loamwright.report.terminal import console, print_table
+
+    print_table(workflow.catalogue_entry(group, name, own, units or "metric"), console())
+
+
+@main.command()
+@click.option("--of", type=click.Choice(["habitat", "check", "light"]), default="habitat",
+              show_default=True, help="Of the habitat file, or of a command's --json.")  # fmt: skip
+def schema(of: str) -> None:
+    """Print a JSON Schema."""
+    import json
+
+    from loamwright import workflow
+
+    click.echo(json.dumps(workflow.schema(of), indent=2, ensure_ascii=False))
+
+
+def run() -> None:
+    """Entry point; a closed pipe ends quietly."""
+    try:
+        main()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)

@@ -1,0 +1,387 @@
+"""One function for each thing a person does; the only place that joins files, engine and report."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from loamwright.errors import InputError, Problem
+from loamwright.files.kept import Kept, key_of
+
+if TYPE_CHECKING:
+    import xarray as xr
+
+    from loamwright.engine.findings import Finding
+    from loamwright.engine.light.model import LightModel
+    from loamwright.engine.light.record import LightStudy
+    from loamwright.engine.light.values import LightResult
+    from loamwright.habitat.habitat import Habitat
+    from loamwright.report.overview import Picture
+
+Note = Callable[[str], None]
+"""Told, in a few words, what is being done."""
+
+ENGINES = ("light",)
+"""Engines a check can run, in their order."""
+
+SECTION_SPACING = 0.025
+"""Distance between points of a drawn section [m]."""
+
+
+def _quiet(_: str) -> None:
+    return
+
+
+def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
+    """Where results are kept between runs: ``LOAMWRIGHT_CACHE`` (empty: nowhere), else the
+    user's cache folder."""
+    found = os.environ if environment is None else environment
+    if "LOAMWRIGHT_CACHE" in found:
+        return Path(found["LOAMWRIGHT_CACHE"]) if found["LOAMWRIGHT_CACHE"] else None
+    base = found.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    return Path(base) / "loamwright"
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What a check found: the habitat, its findings, the light at its sites, and for each engine
+    its seconds and the share its balance misses by."""
+
+    habitat: Habitat
+    findings: list[Finding]
+    light: LightResult
+    engines: dict[str, tuple[float, float]]
+
+    @property
+    def missed(self) -> bool:
+        """True if any need is missed."""
+        return any(f.state == "missed" for f in self.findings)
+
+
+def read(path: Path) -> Habitat:
+    """Read a habitat file; raises `InputError` with every problem in it."""
+    from loamwright.files.reader import read_habitat
+
+    return read_habitat(path)
+
+
+def _bare(habitat: Habitat) -> Habitat:
+    """The habitat without what no ray meets, and with its lamps new and fully on. The study is made
+    from this, so what is left out cannot make a kept study stale."""
+    from loamwright.habitat.room import Room
+
+    lamps = tuple(replace(x, dim=1.0, hours_run=0.0, on=(0.0, 1.0)) for x in habitat.lamps)
+    return replace(
+        habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
+        pedigree=(), day=(0.0, 1.0), defaults=(),
+    )  # fmt: skip
+
+
+def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
+    from loamwright.engine.light.record import LightStudy
+
+    bare = _bare(habitat)
+    key = key_of("light-study", bare)
+    arrays = kept.get(key)
+    if arrays is not None:
+        return LightStudy.from_arrays(arrays)
+    note("following light from every lamp")
+    from loamwright.engine.light.study import study_light
+
+    study = study_light(bare)
+    kept.put(key, study.arrays())
+    return study
+
+
+def _with_cures(
+    habitat: Habitat, findings: list[Finding], kept: Kept, note: Note
+) -> list[Finding]:
+    """Findings with their cures; only the cures are kept, as findings are quick to make."""
+    import json
+
+    import numpy as np
+
+    from loamwright.engine.findings import Cure
+
+    key = key_of("light-cures", habitat)
+    arrays = kept.get(key)
+    if arrays is not None:
+        rows: dict[str, Any] = json.loads(str(arrays["cures"]))
+        out = list(findings)
+        for number, row in rows.items():
+            to = tuple(row.pop("to"))
+            out[int(number)] = replace(out[int(number)], cure=Cure(**row, to=to))
+        return out
+    note("looking for a change that would mend what is missed")
+    from loamwright.engine.light.cures import find_cures
+
+    out = find_cures(habitat, findings)
+    rows = {
+        str(i): {"kind": f.cure.kind, "subject": f.cure.subject, "result": f.cure.result,
+                 "to": f.cure.to}
+        for i, f in enumerate(out)
+        if f.cure is not None
+    }  # fmt: skip
+    kept.put(key, {"cures": np.array(json.dumps(rows))})
+    return out
+
+
+def check(
+    path: Path, *, kept: Path | None = None, only: Sequence[str] = ENGINES, note: Note = _quiet
+) -> Checked:
+    """Read a habitat, compute everything needed, and hold it against every need.
+
+    Parameters
+    ----------
+    path : Path
+        The habitat file.
+    kept : Path, optional
+        Folder of results kept between runs; none are kept when left out.
+    only : sequence of str
+        Engines to run, of `ENGINES`.
+
+    Raises
+    ------
+    InputError
+        If the file is wrong, with every problem of it.
+    BalanceError
+        If an engine's own balance does not close.
+    """
+    unknown = [name for name in only if name not in ENGINES]
+    if unknown:
+        raise InputError(
+            Problem(f"no engine is called '{unknown[0]}'; there is {', '.join(ENGINES)}", "--only")
+        )
+    note("reading the habitat")
+    return check_habitat(read(path), kept=kept, note=note)
+
+
+def check_habitat(habitat: Habitat, *, kept: Path | None = None, note: Note = _quiet) -> Checked:
+    """`check` for a habitat already read."""
+    from loamwright.engine.light.findings import light_findings
+    from loamwright.engine.light.values import read_values
+
+    store = Kept(kept)
+    start = time.perf_counter()
+    study = _light_study(habitat, store, note)
+    light = read_values(habitat, study)
+    findings = _with_cures(habitat, light_findings(habitat, study, light), store, note)
+    seconds = time.perf_counter() - start
+    balance = float(abs(study.balance).max()) if len(study.balance) else 0.0
+    return Checked(habitat, findings, light, {"light": (seconds, balance)})
+
+
+def light_model(habitat: Habitat) -> LightModel:
+    """The light of a habitat, ready for grids and changes."""
+    from loamwright.engine.light.model import LightModel
+    from loamwright.engine.lower import lower_scene
+
+    return LightModel(lower_scene(habitat), habitat.lamps)
+
+
+def light_volume(habitat: Habitat, spacing: float, note: Note = _quiet) -> xr.Dataset:
+    """The light of the whole air space on a grid [m]."""
+    from loamwright.engine.light.fields import volume
+    from loamwright.engine.lower import air_box
+
+    low, high = air_box(habitat)
+    points = 1.0
+    for k in range(3):
+        points *= max(2.0, (high[k] - low[k]) / spacing + 1)
+    if points > MOST_POINTS:
+        raise InputError(
+            Problem(
+                f"a grid of {spacing * 100:g} cm has {points:,.0f} points, more than "
+                f"{MOST_POINTS:,}; take a wider one",
+                "--grid",
+            )
+        )
+    note("following light to every point of the grid")
+    return volume(habitat, light_model(habitat), spacing)
+
+
+MOST_POINTS = 400_000
+"""Largest grid that is computed in one go (about a minute and 1 GB)."""
+
+
+def write_fields(dataset: xr.Dataset, path: Path, *, force: bool = False) -> None:
+    """Write labelled fields as NetCDF, whole or not at all."""
+    import tempfile
+
+    from loamwright.files.writer import write_whole
+
+    with tempfile.TemporaryDirectory() as folder:
+        made = Path(folder) / "fields.nc"
+        dataset.to_netcdf(made, engine="h5netcdf")
+        write_whole(path, made.read_bytes(), force=force)
+
+
+def _sections(checked: Checked) -> list[tuple[str, float, str]]:
+    """Where the overview cuts: lengthwise and crosswise through the first basking place (or the
+    middle), and level at half of the air's height."""
+    from loamwright.engine.lower import air_box
+
+    low, high = air_box(checked.habitat)
+    basking = [s for s in checked.habitat.sites if s.role == "basking"]
+    centre = basking[0].at if basking else tuple((low + high) / 2)
+    margin = 0.03
+    y = min(max(centre[1], low[1] + margin), high[1] - margin)
+    z = min(max(centre[2], low[2] + margin), high[2] - margin)
+    return [
+        ("y", float(y), "Lengthwise, seen from the front"),
+        ("x", float(centre[0]), "Crosswise, seen from the left"),
+        ("z", float(z), "Level, seen from above"),
+    ]
+
+
+def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[str, Picture]]:
+    """Pictures of ultraviolet and plant light through the habitat, with a file name for each."""
+    from loamwright.engine.light.fields import section
+    from loamwright.report.overview import Picture
+    from loamwright.report.sections import section_bytes
+
+    model = light_model(checked.habitat)
+    out: list[tuple[str, Picture]] = []
+    for axis, position, words in _sections(checked):
+        note(f"drawing a section ({words.lower()})")
+        field = section(
+            checked.habitat, model, axis, position, SECTION_SPACING,
+            {"uvi": "brightest", "ppfd": "up"},
+        )  # fmt: skip
+        for quantity, label in (("uvi", "UV index"), ("ppfd", "plant light (PPFD)")):
+            facing = str(field[quantity].attrs["facing"])
+            content = section_bytes(
+                checked.habitat, field, quantity, "png", axis=axis, position=position,
+                sites=checked.light.sites, system=system, facing=facing,
+            )  # fmt: skip
+            caption = f"{words}: {label}"
+            out.append((f"{quantity}-{axis}.png", Picture(content, "png", caption, caption)))
+    return out
+
+
+def write_pages(
+    checked: Checked, folder: Path, *, system: str, force: bool = False, note: Note = _quiet
+) -> list[Path]:
+    """Write the one-page overview and its pictures into a folder; returns what was written."""
+    from loamwright.files.writer import write_whole
+    from loamwright.report.overview import overview_html
+
+    names = ["overview.html"]
+    taken = [folder / n for n in names if (folder / n).exists()]
+    if taken and not force:
+        raise InputError(Problem(f"{taken[0]} exists already; add --force to replace it", "-o"))
+    pictures = draw_sections(checked, system, note)
+    page = overview_html(
+        checked.habitat, checked.findings, checked.light.sites, [p for _, p in pictures],
+        system=system,
+    )  # fmt: skip
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(Problem(f"{folder} cannot be made: {error.strerror}", "-o")) from error
+    written = [folder / "overview.html"]
+    write_whole(written[0], page, force=force)
+    for name, picture in pictures:
+        write_whole(folder / name, picture.content, force=True)
+        written.append(folder / name)
+    return written
+
+
+def light_grid(
+    habitat: Habitat, spacing: str, path: Path, *, force: bool = False, note: Note = _quiet
+) -> None:
+    """Compute the light on a grid whose ``spacing`` is a text such as ``5 cm`` and write it."""
+    from loamwright.units import parse
+
+    if path.exists() and not force:
+        raise InputError(Problem("is there already; --force writes over it", file=str(path)))
+    try:
+        metres = parse(spacing, "length")
+    except InputError as error:
+        raise InputError([replace(p, field="--grid") for p in error.problems]) from None
+    if not metres >= LEAST_SPACING:
+        raise InputError(Problem(f"'{spacing}' is too fine; from 5 mm on", "--grid"))
+    write_fields(light_volume(habitat, metres, note), path, force=force)
+
+
+LEAST_SPACING = 0.005
+"""Finest grid [m]."""
+
+
+def catalogue_list(group: str, own: Sequence[Path], system: str) -> Any:
+    """A group of the catalogue as a table."""
+    from loamwright.files.catalogue import load_catalogue
+    from loamwright.report.blocks import Table
+    from loamwright.report.catalogue_tables import listing
+
+    found = listing(group, load_catalogue(own).group(group), system)
+    return Table(group.capitalize(), found.heads, found.rows)
+
+
+def catalogue_entry(group: str, name: str, own: Sequence[Path], system: str) -> Any:
+    """One catalogue entry as a table of values with their sources."""
+    from loamwright.files.catalogue import load_catalogue
+    from loamwright.report.blocks import catalogue_table
+    from loamwright.report.catalogue_tables import lines
+
+    catalogue = load_catalogue(own)
+    entries = catalogue.group(group)
+    if name not in entries:
+        near = catalogue.nearest(group, name)
+        hint = f"; did you mean {' or '.join(near)}?" if near else f"; see: loamwright list {group}"
+        raise InputError(Problem(f"no {group} entry is called '{name}'{hint}"))
+    rows = [(x.label, x.value, x.source, x.kind) for x in lines(group, entries[name], system)]
+    return catalogue_table(f"{name}: {entries[name].label}", rows)
+
+
+def schema(of: str) -> dict[str, Any]:
+    """The JSON Schema of the habitat file, or of a command's document."""
+    if of == "habitat":
+        from loamwright.files.json_schema import habitat_schema
+
+        return habitat_schema()
+    from loamwright.report.json_out import check_schema, light_schema
+
+    return check_schema() if of == "check" else light_schema()
+
+
+EXAMPLES = ("forest-edge", "dry-rock", "rain-glass", "school-meadow")
+
+
+def new(
+    path: Path,
+    *,
+    example: str | None = None,
+    size: str | None = None,
+    animal: str | None = None,
+    units: str = "metric",
+    force: bool = False,
+) -> list[Path]:
+    """Write a starter habitat file or an example; returns the files written."""
+    from loamwright.files.starter import example_files, starter
+    from loamwright.files.writer import write_whole
+
+    if example is None:
+        files = {path: starter(path.stem, size=size, animal=animal, units=units).encode()}
+    elif example not in EXAMPLES:
+        raise InputError(
+            Problem(f"no example is called '{example}'; there are {', '.join(EXAMPLES)}",
+                    "--example")
+        )  # fmt: skip
+    elif size or animal:
+        raise InputError(Problem("an example has its own size and animals", "--example"))
+    else:
+        files = {path.parent / n if n else path: c for n, c in example_files(example).items()}
+    taken = [p for p in files if p.exists()]
+    if taken and not force:
+        raise InputError([Problem("is there already; --force writes over it", file=str(p))
+                          for p in taken])  # fmt: skip
+    for target, content in files.items():
+        if target.parent != path.parent:
+            target.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(target, content, force=force)
+    return list(files)
