@@ -77,7 +77,6 @@ def build_enclosure(build: Build, part: EnclosurePart) -> Enclosure:
     inside = (float(part.inside.width), float(part.inside.depth), float(part.inside.height))
     panels = tuple(_panel(build, side, part) for side in PANELS)
     openings: list[Opening] = []
-    names = []
     for loc, hole in build.entries("enclosure.openings", part.openings):
         cover = build.cover(hole.cover, (*loc, "cover"))
         if hole.cover is None:
@@ -87,16 +86,11 @@ def build_enclosure(build: Build, part: EnclosurePart) -> Enclosure:
             (float(hole.size[0]), float(hole.size[1])),
         )
         openings.append(Opening(hole.name, hole.panel, at, size, cover))
-        names.append((loc, hole.name))
-    build.check_names(names, "opening")
     linings: list[Lining] = []
-    names = []
     for loc, lining in build.entries("enclosure.lining", part.lining):
         material = build.material(lining.material, (*loc, "material"))
         thickness = float(lining.thickness)
         linings.append(Lining(lining.name, lining.panel, material, thickness, lining.fixing or ""))
-        names.append((loc, lining.name))
-    build.check_names(names, "lining")
     stand = None
     if part.stand is not None:
         rated = part.stand.rated
@@ -140,7 +134,6 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
     if parts is None:
         return _usual_ground(build, height)
     layers = []
-    names = []
     for loc, part in build.entries("ground", parts):
         name = part.name or part.kind
         depth = part.depth
@@ -161,9 +154,6 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
                 part.leaf or "",
             )
         )
-        if part.name is not None:
-            names.append((loc, part.name))
-    build.check_names(names, "layer")
     return Ground(tuple(layers))
 
 
@@ -199,8 +189,7 @@ def _usual_ground(build: Build, height: float) -> Ground:
 def build_water(build: Build, parts: list[BowlPart], ground: float) -> tuple[Bowl, ...]:
     """The water bowls; [x, y] stands one on the ground."""
     bowls = []
-    names = []
-    for loc, part in build.entries("water", parts):
+    for _, part in build.entries("water", parts):
         z = float(part.at[2]) if len(part.at) == 3 else ground
         bowls.append(
             Bowl(
@@ -210,6 +199,4 @@ def build_water(build: Build, parts: list[BowlPart], ground: float) -> tuple[Bow
                 float(part.depth),
             )
         )
-        names.append((loc, part.name))
-    build.check_names(names, "bowl")
     return tuple(bowls)

@@ -7,6 +7,7 @@ told everything at once. What was built is used only where no problem was found.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
@@ -17,11 +18,14 @@ from loamwright.files.catalogue import Catalogue
 from loamwright.files.document import Document, Loc, suggest
 from loamwright.files.schema_values import Quantity
 from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species
-from loamwright.habitat.enclosure import Vec3
+from loamwright.habitat.enclosure import Enclosure, Vec3
 from loamwright.habitat.habitat import Default
 from loamwright.habitat.sources import Source, SourceKind
 
 T = TypeVar("T")
+
+SIZES = ("width", "depth", "height")
+"""Keys of the inside's measures along x, y and z."""
 
 COMMON_PRACTICE = "common practice, no source"
 
@@ -113,11 +117,19 @@ class Build:
         if name not in self.lost_names:
             self.say(loc, f"there is no {what} named {name!r}; {suggest(name, known)}")
 
-    def check_names(self, names: Sequence[tuple[Loc, str]], what: str) -> None:
-        """Say which names of a section are there twice."""
+    def check_names(self, section: str, what: str) -> None:
+        """Say which names of a list are there twice, also among entries that are faulty."""
+        head = tuple(section.split("."))
+        holder = self.doc.data
+        for part in head:
+            holder = holder.get(part) if isinstance(holder, dict) else None
         first: dict[str, int] = {}
-        for loc, name in names:
-            place = (*loc, "name")
+        for i, entry in enumerate(holder if isinstance(holder, list) else []):
+            name = entry.get("name") if isinstance(entry, dict) else None
+            if not isinstance(name, str):
+                continue
+            place: Loc = (*head, i, "name")
+            name = name.strip()
             if name in first:
                 message = f"{name!r} is the name of another {what} too (line {first[name]}); "
                 self.say(place, message + "names must differ")
@@ -125,17 +137,17 @@ class Build:
                 first[name] = self.doc.where(place)[0]
 
 
-def all_names(data: Any) -> set[str]:
-    """Every ``name`` anywhere in the file, also in parts that could not be read."""
-    found: set[str] = set()
-    stack, seen = [data], 0
+def entry_names(data: Any) -> Counter[str]:
+    """How often each ``name`` stands in an entry anywhere below the sections of a file."""
+    found: Counter[str] = Counter()
+    stack, seen = list(data.values()) if isinstance(data, dict) else [], 0
     while stack and seen < 500_000:
         node = stack.pop()
         seen += 1
         if isinstance(node, dict):
             name = node.get("name")
             if isinstance(name, str):
-                found.add(name.strip())
+                found[name.strip()] += 1
             stack += [v for v in node.values() if isinstance(v, dict | list)]
         elif isinstance(node, list):
             stack += [v for v in node if isinstance(v, dict | list)]
@@ -158,3 +170,23 @@ def unit_vector(vector: Sequence[float]) -> Vec3 | None:
     if size < 1e-9:
         return None
     return (vector[0] / size, vector[1] / size, vector[2] / size)
+
+
+def written(build: Build, *locs: Loc) -> object:
+    """A text of the file at the first of these places that has one, for its unit."""
+    for loc in locs:
+        value = build.doc.get(loc)
+        while isinstance(value, list) and value:
+            value = value[0]
+        if isinstance(value, str):
+            return value
+    return "cm"
+
+
+def box_size(build: Build, box: Enclosure, i: int, unit_of: object) -> str:
+    """An inside measure in the unit of another text, and as the file writes it."""
+    text = build.doc.get(("enclosure", "inside", SIZES[i]))
+    size = in_unit_of(box.inside[i], unit_of)
+    as_written = in_unit_of(box.inside[i], text)
+    also = "" if size == as_written else f" ({as_written})"
+    return f"inside {SIZES[i]} {size}{also}"

@@ -12,7 +12,7 @@ from loamwright.files.build_context import Build, unit_vector
 from loamwright.files.build_solids import Solid, dot, minus, plus, size_of
 from loamwright.files.document import Loc
 from loamwright.files.paths import inside
-from loamwright.files.schema_equipment import HoursPart, LampPart
+from loamwright.files.schema_equipment import HoursPart, LampPart, ReadingPart
 from loamwright.habitat.catalogue import LampType
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.equipment import Lamp
@@ -44,7 +44,6 @@ def build_lamps(
     """The lamps, each with its place in the file."""
     made: list[tuple[Loc, Lamp]] = []
     entries = build.entries("lamps", parts)
-    build.check_names([(loc, part.name) for loc, part in entries], "lamp")
     for loc, part in entries:
         where = f"lamps[{part.name}]"
         kind = build.lamp(part.type, (*loc, "type"))
@@ -100,27 +99,7 @@ def _own_output(
         except InputError as error:
             build.pass_on((*loc, key), error)
             return None
-    if part.readings:
-        from loamwright.files.lamp_fit import Reading, fit_lamp
-
-        readings, places = [], []
-        for i, read in enumerate(part.readings):
-            given = {key: getattr(read, key) for key in _READ if getattr(read, key) is not None}
-            places += [(*loc, "readings", i, key) for key in given]
-            readings += [Reading(float(read.distance), k, float(v)) for k, v in given.items()]
-            if not given:
-                build.say((*loc, "readings", i), f"has no reading: give one of {', '.join(_READ)}")
-        if not readings:
-            return None
-        try:
-            kind = fit_lamp(kind, readings).lamp
-        except InputError as error:
-            for problem in error.problems:
-                number = _NUMBER.match(problem.field)
-                at = places[int(number.group(1))] if number else (*loc, "readings")
-                build.say(at, problem.message)
-            return None
-    return kind
+    return _fitted(build, loc, part.readings, kind) if part.readings else kind
 
 
 def _aim(
@@ -175,3 +154,28 @@ def _along(build: Build, loc: Loc, part: LampPart, aim: Vec3, where: str) -> Vec
         build.say((*loc, "along"), "is the way the lamp shines; its long side lies across that")
         return None
     return unit_vector(across)
+
+
+def _fitted(
+    build: Build, loc: Loc, parts: Sequence[ReadingPart], kind: LampType
+) -> LampType | None:
+    """The lamp fitted to the builder's own meter readings."""
+    found: list[tuple[Loc, float, str, float]] = []
+    for i, part in enumerate(parts):
+        given = {key: getattr(part, key) for key in _READ if getattr(part, key) is not None}
+        if not given:
+            build.say((*loc, "readings", i), f"has no reading: give one of {', '.join(_READ)}")
+        for key, value in given.items():
+            found.append(((*loc, "readings", i, key), float(part.distance), key, float(value)))
+    if not found:
+        return None
+    from loamwright.files.lamp_fit import Reading, fit_lamp
+
+    try:
+        return fit_lamp(kind, [Reading(far, key, value) for _, far, key, value in found]).lamp
+    except InputError as error:
+        for problem in error.problems:
+            number = _NUMBER.match(problem.field)
+            at = found[int(number.group(1))][0] if number else (*loc, "readings")
+            build.say(at, problem.message)
+        return None

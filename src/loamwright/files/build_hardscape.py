@@ -43,7 +43,6 @@ def build_hardscape(
 ) -> dict[str, Solid]:
     """The pieces by name, in the order of the file."""
     entries = build.entries("hardscape", parts)
-    build.check_names([(loc, part.name) for loc, part in entries], "piece")
     for loc, part in entries:
         if part.name in GROUND_WORDS:
             build.say((*loc, "name"), f"{part.name!r} is a word of its own; choose another name")

@@ -41,7 +41,6 @@ def build_plants(
     """The plants, each with its place in the file."""
     made: list[tuple[Loc, Plant]] = []
     entries = build.entries("plants", parts)
-    build.check_names([(loc, part.name) for loc, part in entries if part.name], "plant")
     taken = {part.name for _, part in entries if part.name}
     for loc, part in entries:
         name = part.name or _free_name(part.species, taken)
@@ -122,7 +121,6 @@ def build_sites(
     """The sites of the file, each with its place in it."""
     made: list[tuple[Loc, Site]] = []
     entries = build.entries("sites", parts)
-    build.check_names([(loc, part.name) for loc, part in entries], "site")
     for loc, part in entries:
         where = f"sites[{part.name}]"
         species = words(part.species)

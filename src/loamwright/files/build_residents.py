@@ -36,7 +36,6 @@ def build_existing(
 ) -> tuple[list[Existing], dict[str, str]]:
     """The habitats taken down, and which of them each named animal lives in."""
     entries = build.entries("existing", parts)
-    build.check_names([(loc, part.name) for loc, part in entries], "existing habitat")
     known = set(pedigree)
     lives_in: dict[str, str] = {}
     made = []
@@ -66,7 +65,6 @@ def build_pedigree(
 ) -> dict[str, Individual]:
     """The animals by name; parents must be there, of the right sex, and not in a circle."""
     entries = build.entries("pedigree", parts)
-    build.check_names([(loc, part.name) for loc, part in entries], "animal")
     by_name = {part.name: part for _, part in entries}
     made: dict[str, Individual] = {}
     for loc, part in entries:

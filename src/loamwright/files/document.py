@@ -209,12 +209,14 @@ class _Builder:
     def __init__(self, file: str) -> None:
         self.file = file
         self.problems: list[Problem] = []
+        self.text = ""
         self.anchors: dict[str, Node] = {}
 
     def build(self, text: str) -> Node:
         from ruamel.yaml import YAML
         from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
+        self.text = text
         try:
             return self._walk(iter(YAML(typ="safe", pure=True).parse(text)))
         except MarkedYAMLError as error:
@@ -312,6 +314,8 @@ class _Builder:
 
     def _add(self, parent: Node, waiting: list[_Key | None], node: Node, event: Any) -> None:
         span = (event.start_mark.index, event.end_mark.index)
+        if span[0] == span[1] and not parent.flow:
+            span = self._empty_span(span[0], waiting[-1])
         if isinstance(parent.data, list):
             parent.spans[len(parent.data)] = span
             parent.children[len(parent.data)] = node
@@ -331,6 +335,14 @@ class _Builder:
         parent.children[name] = node
         parent.keys[name] = key.place
         parent.data[name] = node.data
+
+    def _empty_span(self, found: int, key: _Key | None) -> tuple[int, int]:
+        """Where an absent value would be written: right behind its colon or dash."""
+        if key is None:
+            place = self.text.rfind("-", 0, found) + 1
+        else:
+            place = self.text.find(":", key.start + len(key.text), found) + 1
+        return (place, place) if place else (found, found)
 
     def _close(self, node: Node, end: int) -> None:
         node.closed = True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from loamwright.files.build_context import Build, in_unit_of
+from loamwright.files.build_context import SIZES, Build, box_size, in_unit_of, written
 from loamwright.files.build_solids import Solid, plus
 from loamwright.files.document import Loc
 from loamwright.files.geometry_lamps import check_lamps
@@ -18,7 +18,6 @@ from loamwright.habitat.water import Bowl
 SLACK = 1e-3
 """How far over a limit is still taken as on it [m]: files are written in whole millimetres."""
 
-SIZES = ("width", "depth", "height")
 ABOVE_GROUND = ("basking", "perch")
 """Roles of sites that make no sense below the ground (a burrow, a nest and a probe do)."""
 
@@ -27,13 +26,14 @@ def check_geometry(
     build: Build,
     box: Enclosure,
     ground: Ground,
+    surface: float,
     pieces: Sequence[tuple[Loc, Solid]],
     plants: Sequence[tuple[Loc, Plant]],
     sites: Sequence[tuple[Loc, Site]],
     lamps: Sequence[tuple[Loc, Lamp]],
     bowls: Sequence[tuple[Loc, Bowl]],
 ) -> None:
-    """Say everything that cannot be built as the file has it."""
+    """Say everything that cannot be built as the file has it; ``surface`` is the ground's [m]."""
     _layers(build, box, ground)
     _linings(build, box)
     _openings(build, box)
@@ -41,31 +41,14 @@ def check_geometry(
     for loc, solid in pieces:
         _piece(build, box, loc, solid)
     for loc, plant in plants:
-        _plant(build, box, ground, loc, plant)
+        _plant(build, box, surface, loc, plant)
     for loc, site in sites:
-        _site(build, box, ground, loc, site, solids)
+        _site(build, box, surface, loc, site, solids)
     for loc, bowl in bowls:
         low = plus(bowl.at, (-bowl.size[0] / 2, -bowl.size[1] / 2, 0.0))
         high = plus(bowl.at, (bowl.size[0] / 2, bowl.size[1] / 2, bowl.depth))
         _extent(build, box, (*loc, "at"), low, high, "the bowl")
-    check_lamps(build, box, ground, lamps, solids)
-
-
-def written(build: Build, *locs: Loc) -> object:
-    """A text of the file at the first of these places that has one, for its unit."""
-    for loc in locs:
-        value = build.doc.get(loc)
-        while isinstance(value, list) and value:
-            value = value[0]
-        if isinstance(value, str):
-            return value
-    return "cm"
-
-
-def box_size(build: Build, box: Enclosure, i: int) -> str:
-    """An inside measure as the file writes it, with its name."""
-    text = written(build, ("enclosure", "inside", SIZES[i]))
-    return f"inside {SIZES[i]} {in_unit_of(box.inside[i], text)}"
+    check_lamps(build, box, surface, lamps, solids)
 
 
 def _layers(build: Build, box: Enclosure, ground: Ground) -> None:
@@ -73,7 +56,7 @@ def _layers(build: Build, box: Enclosure, ground: Ground) -> None:
         return
     unit = written(build, ("ground", 0, "depth"), ("enclosure", "inside", "height"))
     total = in_unit_of(ground.depth, unit)
-    build.say(("ground",), f"the layers are {total} deep together; {box_size(build, box, 2)}")
+    build.say(("ground",), f"the layers are {total} deep together; {box_size(build, box, 2, unit)}")
 
 
 def _linings(build: Build, box: Enclosure) -> None:
@@ -84,9 +67,11 @@ def _linings(build: Build, box: Enclosure) -> None:
         listed = build.doc.get(("enclosure", "lining")) or []
         at = next(k for k, e in enumerate(listed) if e.get("panel") in (one, other))
         loc = ("enclosure", "lining", at, "thickness")
-        taken = in_unit_of(total, written(build, loc))
+        text = written(build, loc)
+        taken = in_unit_of(total, text)
         build.say(
-            loc, f"linings of {one} and {other} take {taken} together; {box_size(build, box, i)}"
+            loc,
+            f"linings of {one} and {other} take {taken} together; {box_size(build, box, i, text)}",
         )
 
 
@@ -102,7 +87,7 @@ def _openings(build: Build, box: Enclosure) -> None:
             text = written(build, (*loc, "at", k))
             if low < -SLACK or high > box.inside[i] + SLACK:
                 reach = f"{in_unit_of(low, text)} to {in_unit_of(high, text)}"
-                message = f"the opening reaches {'xyz'[i]} {reach}; {box_size(build, box, i)}"
+                message = f"the opening reaches {'xyz'[i]} {reach}; {box_size(build, box, i, text)}"
                 build.say((*loc, "at", k), message)
         for other in box.openings[:n]:
             if other.side != hole.side:
@@ -139,7 +124,7 @@ def _one(
         message = f"{what} reaches {'xyz'[i]} = {in_unit_of(value, text)}; the inside begins at 0"
     elif value > box.inside[i] + SLACK:
         reach = f"{what} reaches {'xyz'[i]} = {in_unit_of(value, text)}"
-        message = f"{reach}; {box_size(build, box, i)}"
+        message = f"{reach}; {box_size(build, box, i, text)}"
     else:
         return False
     build.say(place, message)
@@ -165,16 +150,14 @@ def _piece(build: Build, box: Enclosure, loc: Loc, solid: Solid) -> None:
                 break
 
 
-def _plant(build: Build, box: Enclosure, ground: Ground, loc: Loc, plant: Plant) -> None:
+def _plant(build: Build, box: Enclosure, surface: float, loc: Loc, plant: Plant) -> None:
     if build.doc.get((*loc, "at")) is not None:
         for i in (0, 1):
             _one(build, box, (*loc, "at", i), i, plant.foot[i], "its foot", (*loc, "at"))
-    if plant.foot[2] < ground.depth - SLACK:
+    if plant.foot[2] < surface - SLACK:
         text = written(build, (*loc, "at", 2))
-        foot, surface = in_unit_of(plant.foot[2], text), in_unit_of(ground.depth, text)
-        build.say(
-            (*loc, "at"), f"its foot at z = {foot} is below the ground's surface at {surface}"
-        )
+        foot, level = in_unit_of(plant.foot[2], text), in_unit_of(surface, text)
+        build.say((*loc, "at"), f"its foot at z = {foot} is below the ground's surface at {level}")
     top = plant.foot[2] + plant.height
     if top > box.inside[2] + SLACK:
         text = written(build, (*loc, "height"), ("enclosure", "inside", "height"))
@@ -183,14 +166,14 @@ def _plant(build: Build, box: Enclosure, ground: Ground, loc: Loc, plant: Plant)
         given = build.doc.get((*loc, "height")) is not None
         build.say(
             (*loc, "height") if given else loc,
-            f"{message}{in_unit_of(top, text)}; {box_size(build, box, 2)}",
+            f"{message}{in_unit_of(top, text)}; {box_size(build, box, 2, text)}",
         )
 
 
 def _site(
     build: Build,
     box: Enclosure,
-    ground: Ground,
+    surface: float,
     loc: Loc,
     site: Site,
     solids: Mapping[str, Solid],
@@ -225,9 +208,9 @@ def _site(
                 f"{in_unit_of(depth, text)}",
             )
             break
-    if site.role in ABOVE_GROUND and site.at[2] < ground.depth - SLACK:
-        here, surface = in_unit_of(site.at[2], text), in_unit_of(ground.depth, text)
-        message = f"a {site.role} site at z = {here} is below the ground's surface at {surface}"
+    if site.role in ABOVE_GROUND and site.at[2] < surface - SLACK:
+        here, level = in_unit_of(site.at[2], text), in_unit_of(surface, text)
+        message = f"a {site.role} site at z = {here} is below the ground's surface at {level}"
         build.say(place, message)
 
 

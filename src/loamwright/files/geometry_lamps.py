@@ -4,22 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from loamwright.files.build_context import Build, in_unit_of
+from loamwright.files.build_context import Build, box_size, in_unit_of
 from loamwright.files.build_solids import Solid, plus
 from loamwright.files.document import Loc
 from loamwright.habitat.enclosure import Enclosure, Vec3
 from loamwright.habitat.equipment import Lamp
-from loamwright.habitat.ground import Ground
 
 _SLACK = 1e-3
 _BEYOND = (("left", "right"), ("front", "back"), ("floor", "top"))
-_SIZES = ("width", "depth", "height")
 
 
 def check_lamps(
     build: Build,
     box: Enclosure,
-    ground: Ground,
+    surface: float,
     lamps: Sequence[tuple[Loc, Lamp]],
     solids: Mapping[str, Solid],
 ) -> None:
@@ -31,10 +29,10 @@ def check_lamps(
             _outside(build, box, place, lamp, beyond)
             continue
         unit = build.doc.get((*place, 2))
-        if lamp.at[2] < ground.depth + _SLACK and lamp.at[2] < ground.depth:
-            here, surface = in_unit_of(lamp.at[2], unit), in_unit_of(ground.depth, unit)
+        if lamp.at[2] < surface:
+            here, level = in_unit_of(lamp.at[2], unit), in_unit_of(surface, unit)
             build.say(
-                (*place, 2), f"the lamp at z = {here} is below the ground's surface at {surface}"
+                (*place, 2), f"the lamp at z = {here} is below the ground's surface at {level}"
             )
             continue
         for name, solid in solids.items():
@@ -83,11 +81,10 @@ def _outside(
             return
     side, _, i = beyond[0]
     unit = build.doc.get((*place, i))
-    measure = in_unit_of(box.inside[i], build.doc.get(("enclosure", "inside", _SIZES[i])))
     build.say(
         (*place, i),
         f"the lamp at {'xyz'[i]} = {in_unit_of(lamp.at[i], unit)} is behind the closed {side} "
-        f"panel (inside {_SIZES[i]} {measure}); hang it inside or give the panel an opening",
+        f"panel ({box_size(build, box, i, unit)}); hang it inside or give the panel an opening",
     )
 
 
@@ -97,9 +94,8 @@ def _ends(build: Build, box: Enclosure, place: Loc, lamp: Lamp) -> None:
         end = plus(lamp.at, lamp.along, sign * lamp.type.length)
         for side, _, i in _beyond(box, end):
             unit = build.doc.get((*place, i))
-            measure = in_unit_of(box.inside[i], build.doc.get(("enclosure", "inside", _SIZES[i])))
             build.say(
                 (*place, i),
                 f"the lamp is {in_unit_of(lamp.type.length, unit)} long and its {side} end is at "
-                f"{'xyz'[i]} = {in_unit_of(end[i], unit)}; inside {_SIZES[i]} {measure}",
+                f"{'xyz'[i]} = {in_unit_of(end[i], unit)}; {box_size(build, box, i, unit)}",
             )

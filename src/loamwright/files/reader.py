@@ -6,7 +6,7 @@ from pathlib import Path
 
 from loamwright.errors import InputError
 from loamwright.files.build_box import build_enclosure, build_ground, build_room, build_water
-from loamwright.files.build_context import Build, all_names
+from loamwright.files.build_context import Build, entry_names
 from loamwright.files.build_equipment import build_day, build_lamps
 from loamwright.files.build_hardscape import build_hardscape
 from loamwright.files.build_planting import build_plants, build_sites, crown_sites
@@ -70,7 +70,7 @@ def _start(doc: Document, read: Read, folder: Path) -> Build:
         read.places,
         read.box_known,
         problems=list(read.problems),
-        lost_names=all_names(doc.data) - _names(read.part),
+        lost_names=set(entry_names(doc.data) - entry_names(read.data)),
     )
     if read.part is None:
         return build
@@ -92,15 +92,19 @@ def _start(doc: Document, read: Read, folder: Path) -> Build:
     return build
 
 
-def _names(part: HabitatPart | None) -> set[str]:
-    """Names of the entries that could be read."""
-    if part is None:
-        return set()
-    listed = [entry.name for entry in part.hardscape]
-    listed += [entry.name for entry in part.plants if entry.name is not None]
-    listed += [entry.name for entry in part.lamps] + [entry.name for entry in part.water]
-    listed += [entry.name for entry in part.sites] + [entry.name for entry in part.existing]
-    return {*listed, *(entry.name for entry in part.pedigree)}
+_NAMED = {
+    "enclosure.openings": "opening",
+    "enclosure.lining": "lining",
+    "ground": "layer",
+    "hardscape": "piece",
+    "plants": "plant",
+    "lamps": "lamp",
+    "water": "bowl",
+    "sites": "site",
+    "existing": "existing habitat",
+    "pedigree": "animal",
+}
+"""Lists whose entries have names that must differ, and what one entry is."""
 
 
 def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
@@ -110,12 +114,15 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     ):
         if getattr(part, key) is None:
             build.default(key, usual, why)
+    for section, what in _NAMED.items():
+        build.check_names(section, what)
     room = build_room(build, part.room)
     box = build_enclosure(build, part.enclosure)
     ground = build_ground(build, part.ground, box.inside[2])
-    solids = build_hardscape(build, part.hardscape, ground.depth, folder)
-    plants = build_plants(build, part.plants, solids, box, ground.depth)
-    own_sites = build_sites(build, part.sites, solids, ground.depth)
+    surface = ground.depth if ground.depth < box.inside[2] else 0.0  # said by check_geometry
+    solids = build_hardscape(build, part.hardscape, surface, folder)
+    plants = build_plants(build, part.plants, solids, box, surface)
+    own_sites = build_sites(build, part.sites, solids, surface)
     crowns = crown_sites(plants, box, solids)
     for loc, site in own_sites:
         if any(site.name == crown.name for _, crown in crowns):
@@ -128,7 +135,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
             build.say((*loc, "name"), message)
     day = build_day(build, part.day)
     lamps = build_lamps(build, part.lamps, day, by_name, solids, folder)
-    water = build_water(build, part.water, ground.depth)
+    water = build_water(build, part.water, surface)
     existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
     pedigree = build_pedigree(build, part.pedigree, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
@@ -149,7 +156,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
             (loc, bowl)
             for (loc, _), bowl in zip(build.entries("water", part.water), water, strict=True)
         ]
-        check_geometry(build, box, ground, placed, plants, own_sites, lamps, bowls)
+        check_geometry(build, box, ground, surface, placed, plants, own_sites, lamps, bowls)
     return Habitat(
         name=part.name,
         enclosure=box,

@@ -14,7 +14,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from loamwright.errors import Problem
-from loamwright.files.document import Document, Loc, suggest
+from loamwright.files.document import Document, Loc, nearest, suggest
 from loamwright.files.schema_habitat import HabitatPart
 from loamwright.files.schema_inside import SHAPES
 from loamwright.files.schema_values import Part
@@ -47,12 +47,13 @@ _STAND_IN = {"inside": {"width": "50 m", "depth": "50 m", "height": "50 m"}}
 class Read:
     """What could be read of a file.
 
-    ``part`` None where nothing could; ``places`` gives, for a list some entries of which were
-    left out, the place in the file of each that remains; ``box_known`` is False where the
-    enclosure had to be replaced, so that nothing can be held against its size.
+    ``part`` None where nothing could, read from ``data``; ``places`` gives, for a list some
+    entries of which were left out, the place in the file of each that remains; ``box_known`` is
+    False where the enclosure had to be replaced, so that nothing can be held against its size.
     """
 
     part: HabitatPart | None = None
+    data: Any = None
     problems: list[Problem] = field(default_factory=list)
     places: dict[str, list[int]] = field(default_factory=dict)
     box_known: bool = True
@@ -64,6 +65,7 @@ def read_models(doc: Document) -> Read:
     data = doc.data
     for attempt in range(12):
         models: dict[int, type[Part]] = {}
+        result.data = data
         try:
             result.part = HabitatPart.model_validate(data, context=models)
             return result
@@ -101,7 +103,9 @@ def _problem(doc: Document, detail: ErrorDetails, models: Mapping[int, type[Part
         holder = doc.get(loc[:-1])
         known = models[id(holder)].keys() if id(holder) in models else []
         present = holder if isinstance(holder, dict) else {}
-        hint = suggest(str(loc[-1]), [k for k in known if k not in present] or known)
+        unused = [k for k in known if k not in present]
+        likely = unused if nearest(str(loc[-1]), unused) else known
+        hint = suggest(str(loc[-1]), likely)
         return doc.problem(loc, f"unknown key; {hint}", key=True)
     if kind == "literal_error":
         allowed = [w.strip("'") for w in _split(str(detail.get("ctx", {}).get("expected", "")))]

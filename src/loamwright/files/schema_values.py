@@ -54,6 +54,9 @@ def _quantity(
     """A reader of one kind within limits; ``above`` leaves the low limit itself out."""
 
     def read(value: Any) -> Quantity:
+        if isinstance(value, list | dict):
+            form = "a list" if isinstance(value, list) else "a group of keys"
+            raise wrong(f'{form} is not one quantity; write it like "{units.KINDS[kind].example}"')
         try:
             number = units.parse(value, kind)
         except UnitError as error:

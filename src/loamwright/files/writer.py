@@ -8,7 +8,6 @@ of the YAML library instead, which keeps comments and order but may respace line
 
 from __future__ import annotations
 
-import copy
 import io
 import json
 import os
@@ -48,7 +47,7 @@ class Editor:
     @property
     def data(self) -> Any:
         """What the text says now, as plain data."""
-        return copy.deepcopy(self._doc.data)
+        return _plain_data(self._doc.data)
 
     def find(self, section: str, name: str) -> tuple[str, int]:
         """The place of the entry of a list that has this name."""
@@ -375,7 +374,7 @@ def _has(holder: Any, part: str | int) -> bool:
 
 
 def _plain_data(value: Any) -> Any:
-    """Tuples to lists, as YAML has them."""
+    """A copy in which nothing is shared (an alias is a value of its own), tuples as lists."""
     if isinstance(value, dict):
         return {str(k): _plain_data(v) for k, v in value.items()}
     if isinstance(value, list | tuple):
