@@ -258,12 +258,23 @@ def _lamp(ax: Axes, lamp: Lamp, right: int, up: int, strength: float, whole: flo
     look = {"facecolor": "#FFF6CC", "edgecolor": INK, "lw": 1.0, "zorder": 7,
             "alpha": strength}  # fmt: skip
     aimed = float(np.linalg.norm(aim)) > 0.25
-    if half * np.linalg.norm(along) > thick:
+    if half * np.linalg.norm(along) > thick and lamp.type.width < 0.06:
         a, b = at - along * half, at + along * half
         line = np.array([a, b]).T
         ax.plot(*line, color=INK, lw=5.2, solid_capstyle="round", zorder=7, alpha=strength)
         ax.plot(*line, color="#FFF6CC", lw=3.2, solid_capstyle="round", zorder=7.1, alpha=strength)
         roots = [at + along * half * s for s in (-0.7, -0.35, 0.0, 0.35, 0.7)]
+    elif lamp.type.width > 0 and lamp.type.shape != "spot":
+        # A panel: its corners as they project, flat in the way it shines.
+        across = np.cross(lamp.along, lamp.aim)
+        sides = [
+            np.array(lamp.at) + np.array(lamp.along) * half * a
+            + across * lamp.type.width / 2 * b - np.array(lamp.aim) * 0.025 * c
+            for a in (-1, 1) for b in (-1, 1) for c in (0, 1)
+        ]  # fmt: skip
+        ax.add_patch(Polygon(outlines.hull(np.array(sides)[:, [right, up]]), closed=True, **look))
+        roots = [at + (along * half + across[[right, up]] * lamp.type.width / 2) * s
+                 for s in (-0.7, 0.0, 0.7)]  # fmt: skip
     elif lamp.type.shape in ("tube", "bar") or not aimed:
         ax.add_patch(Circle((lamp.at[right], lamp.at[up]), max(thick / 2, 0.009 * whole), **look))
         roots = [at]

@@ -32,6 +32,8 @@ _LADDER = (
     2500, 3000, 4000, 5000,
 )  # fmt: skip
 _MOST_STEPS = 12
+_WIDE = (10, 20, 50, 100, 150, 200, 300, 500, 1000, 2000, 5000)
+"""A ladder with room for the light right under a lamp and that in the shade below."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,9 @@ def light_scale(title: str, most: float) -> Scale:
     top = next((i for i, v in enumerate(_LADDER) if v >= most), len(_LADDER) - 1)
     top = max(top, 4)
     edges = (0.0, *(float(v) for v in _LADDER[max(0, top - _MOST_STEPS + 2) : top + 1]))
+    if _LADDER[top] > 600:
+        last = next((i for i, v in enumerate(_WIDE) if v >= most), len(_WIDE) - 1)
+        edges = (0.0, *(float(v) for v in _WIDE[: last + 1]))
     count = len(edges) - 1
     ramp = colormaps["viridis"]
     # Softened a little towards paper, so that drawing and names stay readable on the dark end.
