@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scenes import lamp_type
 
 from loamwright.engine.light.fit import METER_SPREAD, Reading, _model, fit_to_readings
 from loamwright.errors import InputError
 from loamwright.files.lamp_fit import fit_lamp
+from scenes import lamp_type
 
 
 def test_fit_gets_back_the_lamp_that_made_the_readings():

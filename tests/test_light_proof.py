@@ -261,6 +261,6 @@ def test_same_digits_on_one_and_many_cores(monkeypatch):
 
     by_cores = []
     for cores in (1, 2, 7):
-        monkeypatch.setattr("os.cpu_count", lambda cores=cores: cores)
+        monkeypatch.setattr("loamwright.engine.light.parallel.CORES", cores)
         by_cores.append(run())
     assert by_cores[0] == by_cores[1] == by_cores[2]

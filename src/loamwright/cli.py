@@ -135,9 +135,7 @@ def check(
     if as_json:
         from loamwright.report.json_out import check_document, dump
 
-        click.echo(
-            dump(check_document(checked.habitat, checked.findings, checked.engines, system))
-        )
+        click.echo(dump(check_document(checked.habitat, checked.findings, checked.engines, system)))
     else:
         from loamwright.report.blocks import check_report
         from loamwright.report.terminal import console, print_check

@@ -32,6 +32,10 @@ SECTION_SPACING = 0.025
 """Distance between points of a drawn section [m]."""
 
 
+NEAR_SECTION = 0.35
+"""Sites up to this far [m] from a section are named in its picture."""
+
+
 def _quiet(_: str) -> None:
     return
 
@@ -97,9 +101,7 @@ def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
     return study
 
 
-def _with_cures(
-    habitat: Habitat, findings: list[Finding], kept: Kept, note: Note
-) -> list[Finding]:
+def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:
     """Findings with their cures; only the cures are kept, as findings are quick to make."""
     import json
 
@@ -233,7 +235,7 @@ def _sections(checked: Checked) -> list[tuple[str, float, str]]:
     z = min(max(centre[2], low[2] + margin), high[2] - margin)
     return [
         ("y", float(y), "Lengthwise, seen from the front"),
-        ("x", float(centre[0]), "Crosswise, seen from the left"),
+        ("x", float(centre[0]), "Crosswise, seen from the right"),
         ("z", float(z), "Level, seen from above"),
     ]
 
@@ -252,11 +254,13 @@ def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tu
             checked.habitat, model, axis, position, SECTION_SPACING,
             {"uvi": "brightest", "ppfd": "up"},
         )  # fmt: skip
+        number = "xyz".index(axis)
+        near = [s for s in checked.light.sites if abs(s.at[number] - position) <= NEAR_SECTION]
         for quantity, label in (("uvi", "UV index"), ("ppfd", "plant light (PPFD)")):
             facing = str(field[quantity].attrs["facing"])
             content = section_bytes(
                 checked.habitat, field, quantity, "png", axis=axis, position=position,
-                sites=checked.light.sites, system=system, facing=facing,
+                sites=near, system=system, facing=facing,
             )  # fmt: skip
             caption = f"{words}: {label}"
             out.append((f"{quantity}-{axis}.png", Picture(content, "png", caption, caption)))

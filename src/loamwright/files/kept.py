@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from importlib import metadata
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,7 +55,7 @@ class Kept:
     def __init__(self, folder: Path | None) -> None:
         self.folder = folder
 
-    def get(self, key: str) -> dict[str, NDArray] | None:
+    def get(self, key: str) -> dict[str, NDArray[Any]] | None:
         """The arrays kept under a key, or None."""
         if self.folder is None:
             return None
@@ -69,14 +70,14 @@ class Kept:
             return None
         return arrays
 
-    def put(self, key: str, arrays: Mapping[str, NDArray]) -> None:
+    def put(self, key: str, arrays: Mapping[str, NDArray[Any]]) -> None:
         """Keep arrays under a key, whole or not at all; a full or read-only disk is no error."""
         if self.folder is None:
             return
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             with tempfile.NamedTemporaryFile(dir=self.folder, suffix=".part", delete=False) as f:
-                np.savez(f, _key=np.array(key), **arrays)
+                np.savez(f, _key=np.array(key), **arrays)  # type: ignore[arg-type]
             Path(f.name).replace(self.folder / f"{key}.npz")
             entries = sorted(self.folder.glob("*.npz"), key=lambda p: p.stat().st_mtime)
             for old in entries[:-MOST]:

@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from loamwright.errors import InputError, Problem
+from loamwright.files.meshes_limits import too_many_faces
 
 if TYPE_CHECKING:
     import numpy as np
@@ -118,17 +119,6 @@ def _bytes(path: Path, max_bytes: int) -> bytes:
         raise InputError(
             Problem(f"the file cannot be read: {error.strerror or error}", file=file)
         ) from error
-
-
-def too_many_faces(found: int, max_faces: int, file: str) -> InputError:
-    """The refusal of a mesh that is too fine."""
-    return InputError(
-        Problem(
-            f"the mesh has {found:,} triangles; up to {max_faces:,} are read. Thin it out "
-            "(decimate) in a mesh editor: some 5,000 triangles cast the shadow of a root well",
-            file=file,
-        )
-    )
 
 
 def _damaged(kind: str, why: str, file: str) -> InputError:

@@ -40,7 +40,7 @@ def check_gltf(raw: bytes, path: Path, max_faces: int, max_bytes: int) -> dict[s
             )
         ) from error
     if count > max_faces:
-        from loamwright.files.meshes import too_many_faces
+        from loamwright.files.meshes_limits import too_many_faces
 
         raise too_many_faces(count, max_faces, file)
     return buffers

@@ -26,7 +26,7 @@ def read_obj(
     """
     import numpy as np
 
-    from loamwright.files.meshes import too_many_faces
+    from loamwright.files.meshes_limits import too_many_faces
 
     vertices: list[tuple[float, float, float]] = []
     faces: list[tuple[int, int, int]] = []

@@ -1,5 +1,5 @@
-"""A change that would meet a missed need, computed and not guessed: the lamp that gives most is moved
-along the line to the place, and the engine looks again."""
+"""A change that would meet a missed need, computed and not guessed: the lamp that gives most is moved,
+level or along the line to the place, and the engine looks again."""
 
 from __future__ import annotations
 
@@ -7,23 +7,33 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loamwright.engine.findings import Cure, Finding, State
 from loamwright.engine.light.directions import sphere
+from loamwright.engine.light.fields import inside_solid
 from loamwright.engine.light.model import Detail, LightModel
 from loamwright.engine.light.record import WAYS
-from loamwright.engine.light.values import lamp_worth
+from loamwright.engine.light.values import ENGINE_SPREAD, lamp_worth
 from loamwright.engine.lower import air_box, lower_scene
+from loamwright.habitat.enclosure import Vec3
+from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
+
+Floats = NDArray[np.float64]
 
 CURABLE = ("uv-basking", "plant-light", "own-need")
 QUANTITIES = ("uvi", "ppfd", "dli", "lux", "uva", "uvb")
 
-STEPS = 24
-"""Places tried along the line between lamp and site."""
+STEPS = 12
+"""Places tried on each of the two ways a lamp is moved."""
 
 STEP_OUT = 1.6
 """How much further away than now a lamp is tried, as a factor of its distance."""
+
+SPARE = 0.04
+"""How far beyond its own uncertainty a cure must clear the limits, as a share of the value, so that
+the next check calls it met and not close."""
 
 
 def find_cures(habitat: Habitat, findings: Sequence[Finding]) -> list[Finding]:
@@ -55,26 +65,47 @@ def _cured(habitat: Habitat, model: LightModel, finding: Finding) -> Finding:
             total += light.transport(j) @ lamp_worth(one, finding.quantity)
         return float(total.max())
 
-    low = finding.low if finding.low is not None else 0.0
-    high = finding.high if finding.high is not None else np.inf
-    target = 1.25 * low if not np.isfinite(high) else low + 0.4 * (high - low)
-    box_low, box_high = air_box(habitat)
-    line = np.array(lamp.at) - site
-    reach = float(np.linalg.norm(line))
+    clear = float(np.hypot(lamp.type.spread, ENGINE_SPREAD)) + SPARE
+    low = (finding.low or 0.0) / (1 - clear)
+    high = finding.high / (1 + clear) if finding.high is not None else np.inf
     least = max(lamp.type.min_distance or 0.0, 0.05)
-    best: tuple[float, float, tuple[float, float, float]] | None = None
-    for factor in np.linspace(min(1.0, least / reach), STEP_OUT, STEPS):
-        to = site + line * factor
-        inside = bool(np.all(to > box_low + 0.02) and np.all(to < box_high - 0.02))
-        if not inside or reach * factor < least:
-            continue
-        place = tuple(float(round(v, 2)) for v in to)
+    cure: Cure | None = None
+    # The smallest move that does it is the one a person would rather make.
+    for to in sorted(_places(lamp, site), key=lambda p: float(np.linalg.norm(p - lamp.at))):
+        place = tuple(round(float(v), 2) for v in to)
         at = (place[0], place[1], place[2])
+        if np.linalg.norm(np.array(at) - site) < least or not _fits(habitat, model, lamp, at):
+            continue
         model.set_lamp(k, replace(lamp, at=at))
         got = value()
-        if low <= got <= high and (best is None or abs(got - target) < abs(best[0] - target)):
-            best = (got, float(factor), at)
+        if low <= got <= high:
+            cure = Cure("move", lamp.name, got, to=at)
+            break
     model.set_lamp(k, lamp)
-    if best is None:
-        return finding
-    return replace(finding, cure=Cure("move", lamp.name, best[0], to=best[2]))
+    return replace(finding, cure=cure)
+
+
+def _places(lamp: Lamp, site: Floats) -> list[Floats]:
+    """Places to try: at the same height toward the site, then along the line to it and back."""
+    here = np.array(lamp.at)
+    level = np.array([site[0] - here[0], site[1] - here[1], 0.0])
+    line = here - site
+    return [here + level * t for t in np.linspace(1 / STEPS, 1.0, STEPS)] + [
+        site + line * t for t in np.linspace(0.2, STEP_OUT, STEPS)
+    ]
+
+
+def _fits(habitat: Habitat, model: LightModel, lamp: Lamp, at: Vec3) -> bool:
+    """Whether the lamp's whole body has room there: over the top if it lies there now, else inside
+    the air and outside every solid."""
+    half = max(lamp.type.length, lamp.type.diameter, 0.04) / 2
+    middle, along = np.array(at), np.array(lamp.along)
+    body = middle + np.outer(np.linspace(-half, half, 9), along)
+    width, depth, height = habitat.enclosure.inside
+    if not (np.all(body[:, :2] > 0.0) and np.all(body[:, :2] < [width, depth])):
+        return False
+    if lamp.at[2] > height:
+        return bool(at[2] > height)
+    low, high = air_box(habitat)
+    inside = bool(np.all(body > low + 0.01) and np.all(body < high - 0.01))
+    return inside and not inside_solid(model, body).any()

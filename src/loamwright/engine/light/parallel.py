@@ -6,15 +6,19 @@ digits. Kernels and ray tracer let go of the interpreter while they work.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+
+from numba import config
+
+CORES: int = config.NUMBA_NUM_THREADS  # type: ignore[attr-defined]
+"""Cores this process may use."""
 
 
 def over_rows(count: int, run: int, work: Callable[[int, int], None]) -> None:
     """Call ``work(low, high)`` for consecutive rows of ``count``, at most ``run`` at a time."""
     edges = list(range(0, count, run))
-    cores = min(os.cpu_count() or 1, len(edges))
+    cores = min(CORES, len(edges))
     if cores <= 1:
         for low in edges:
             work(low, min(low + run, count))

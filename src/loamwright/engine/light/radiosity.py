@@ -81,7 +81,7 @@ def exchange_shares(view: View, rays: int) -> list[Floats]:
         key = row[found] * patches + hit[found]
         dim = np.ones((len(key), 1), np.float32)
         if groups > 1:
-            dim = kernels.gather_dim(
+            dim = kernels.gather_dim(  # type: ignore[call-arg]
                 points[cut], directions[:, None, :], span[:, None], hit[:, None],
                 *canopy_arguments(crowns), DIM_BANDS,
             )[found, 0]  # fmt: skip

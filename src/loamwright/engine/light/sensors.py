@@ -197,7 +197,7 @@ class Sensors:
             found, span = self.view.met(origins, directions.reshape(-1, 3))
             hit[low:high] = found.reshape(high - low, self.rays)
             if dims:
-                dim[low:high] = kernels.gather_dim(
+                dim[low:high] = kernels.gather_dim(  # type: ignore[call-arg]
                     here, directions, span.reshape(high - low, self.rays), hit[low:high],
                     *canopy_arguments(crowns), DIM_BANDS,
                 )  # fmt: skip
