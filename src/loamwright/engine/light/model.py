@@ -26,6 +26,13 @@ BOUNCED = 4
 """Bands that are bounced between surfaces: the first four of `BANDS`."""
 
 
+CLOSE = 0.25
+"""Patches nearer than this to a lamp [m] are sampled more finely,"""
+
+CLOSE_MORE = 32
+"""by this factor."""
+
+
 @dataclass(frozen=True, slots=True)
 class Detail:
     """How finely light is sampled (numbers of rays and points; all at least 1).
@@ -49,7 +56,7 @@ class LightModel:
         self.lamps: list[Lamp] = list(lamps)
         self.emitters: list[Emitter] = [emitter_of(lamp) for lamp in lamps]
         self._exchange: Exchange | None = None
-        self._patch_points: tuple[Floats, Floats] | None = None
+        self._patch_points: dict[int, tuple[Floats, Floats]] = {}
         self._patch_straight: list[Floats | None] = [None] * len(self.lamps)
         self._radiosity: list[Floats | None] = [None] * len(self.lamps)
         self._groups = np.array(OPTICS_OF_BAND[:BOUNCED], np.int64)
@@ -71,17 +78,36 @@ class LightModel:
         self._patch_straight[k] = self._radiosity[k] = None
         return True
 
+    def _points(self, count: int) -> tuple[Floats, Floats]:
+        """``count`` points on each patch and the normals there, (P, count, 3) each; kept."""
+        found = self._patch_points.get(count)
+        if found is None:
+            points, normals, _ = patch_points(self.view, count)
+            shape = (self.scene.patches, count, 3)
+            found = (points.reshape(shape), normals.reshape(shape))
+            self._patch_points[count] = found
+        return found
+
     def patch_straight(self, k: int) -> Floats:
-        """Straight light of lamp ``k`` on each patch, its mean over the patch, (P, 5) [1/m2]."""
+        """Straight light of lamp ``k`` on each patch, its mean over the patch, (P, 5) [1/m2].
+
+        Light changes fast across patches close to the lamp, which get more points.
+        """
         found = self._patch_straight[k]
         if found is None:
-            if self._patch_points is None:
-                self._patch_points = patch_points(self.view, self.detail.patch_points)[:2]
-            points, normals = self._patch_points
-            light = lamp_light(
-                self.view, self.emitters[k], points, np.arange(len(points)), normals, False
-            )
-            found = light.reshape(self.scene.patches, -1, len(BANDS)).mean(axis=1)
+            emitter = self.emitters[k]
+            gap = self.scene.centre[:, None, :] - emitter.sample[None, :, :]
+            close = np.sqrt((gap**2).sum(axis=2)).min(axis=1) < CLOSE
+            found = np.empty((self.scene.patches, len(BANDS)))
+            for rows, count in (
+                (~close, self.detail.patch_points),
+                (close, self.detail.patch_points * CLOSE_MORE),
+            ):
+                points, normals = (a[rows].reshape(-1, 3) for a in self._points(count))
+                light = lamp_light(
+                    self.view, emitter, points, np.arange(len(points)), normals, False
+                )
+                found[rows] = light.reshape(-1, count, len(BANDS)).mean(axis=1)
             self._patch_straight[k] = found
         return found
 
