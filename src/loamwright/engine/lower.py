@@ -197,10 +197,10 @@ class _SheetList:
 
 def _piece_triangles(piece: Piece) -> Floats:
     if piece.shape == "branch":
-        return shapes.rod(np.array(piece.start), np.array(piece.end), piece.diameter / 2, PATCH)
+        return shapes.rod(np.array(piece.start), np.array(piece.end), piece.diameter / 2, PATCH / 2)
     if piece.shape == "tube":
         return shapes.pipe(
-            np.array(piece.start), np.array(piece.end), piece.diameter / 2, piece.wall, PATCH
+            np.array(piece.start), np.array(piece.end), piece.diameter / 2, piece.wall, PATCH / 2
         )
     if piece.shape == "block":
         size = np.array(piece.size)

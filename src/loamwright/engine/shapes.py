@@ -73,7 +73,7 @@ def rod(
     end: NDArray[np.float64],
     radius: float,
     size: float,
-    sides: int = 12,
+    sides: int = 16,
 ) -> Triangles:
     """A solid round rod with flat ends, cut along its length no longer than ``size`` [m]."""
     length = float(np.linalg.norm(end - start))
@@ -93,7 +93,7 @@ def pipe(
     radius: float,
     wall: float,
     size: float,
-    sides: int = 16,
+    sides: int = 20,
 ) -> Triangles:
     """A hollow round tube open at both ends, ``wall`` thick [m]."""
     length = float(np.linalg.norm(end - start))
@@ -128,7 +128,7 @@ def box(low: NDArray[np.float64], high: NDArray[np.float64], size: float) -> Tri
 
 
 def ellipsoid(
-    centre: NDArray[np.float64], half: NDArray[np.float64], around: int = 16, down: int = 8
+    centre: NDArray[np.float64], half: NDArray[np.float64], around: int = 24, down: int = 12
 ) -> Triangles:
     """An ellipsoid with half axes ``half`` [m], by longitude and latitude."""
     lat = np.linspace(-np.pi / 2, np.pi / 2, down + 1)

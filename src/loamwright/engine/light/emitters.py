@@ -21,11 +21,14 @@ Floats = NDArray[np.float64]
 
 CYLINDER, STRIP, BEAM, TABLE = 0, 1, 2, 3
 
-PIECE_LENGTH = 0.04
+PIECE_LENGTH = 0.05
 """Length of one piece of a line [m], the resolution of its soft shadows."""
 
 STRIP_WIDTH = 0.05
 """Widest strip that one line stands for [m]."""
+
+SHADOW_WIDTH = 0.10
+"""Widest strip that shares its shadow rays [m]."""
 
 TABLE_VERTICAL, TABLE_HORIZONTAL = 181, 73
 """Points of a resampled intensity table: 0..pi from the aim, 0..2 pi round it."""
@@ -71,12 +74,12 @@ def _gauss(count: int) -> tuple[Floats, Floats]:
 
 
 def _disk_points(radius: float) -> tuple[Floats, Floats]:
-    """Points (n, 2) and weights on a disk: three rings by Gauss points in r squared."""
-    nodes, weights = _gauss(3)
+    """Points (n, 2) and weights on a disk: two rings by Gauss points in r squared."""
+    nodes, weights = _gauss(2)
     points, shares = [], []
     for ring, (node, weight) in enumerate(zip(nodes, weights, strict=True)):
         r = radius * math.sqrt((node + 1) / 2)
-        angles = 2 * np.pi * (np.arange(6) + ring / 3) / 6
+        angles = 2 * np.pi * (np.arange(6) + ring / 2) / 6
         points.append(np.column_stack([r * np.cos(angles), r * np.sin(angles)]))
         shares.append(np.full(6, weight / 6))
     return np.concatenate(points), np.concatenate(shares)
@@ -105,25 +108,31 @@ def emitter_of(lamp: Lamp) -> Emitter:
     kind = lamp.type
     at, aim, along = np.array(lamp.at), np.array(lamp.aim), np.array(lamp.along)
     across = np.cross(along, aim)
-    rows: list[tuple[int, Floats, Floats, float, Floats, float, float, int]] = []
+    body = _Body()
     table = np.zeros((0, 0))
     if kind.shape == "tube" and kind.reflector_width <= 0:
-        pieces = max(8, math.ceil(kind.length / PIECE_LENGTH))
         start = at - along * kind.length / 2
-        rows.append((CYLINDER, start, along, kind.length, aim, kind.diameter / 2, 1.0, pieces))
+        samples = body.add_samples(_pieces(start, along, kind.length))
+        body.add(CYLINDER, start, along, kind.length, aim, kind.diameter / 2, 1.0, samples)
     elif kind.shape in ("tube", "bar"):
         width = kind.reflector_width if kind.shape == "tube" else kind.width
+        start = at - along * kind.length / 2
         lines = max(2, math.ceil(width / STRIP_WIDTH))
-        pieces = max(6, math.ceil(kind.length / PIECE_LENGTH))
+        bands = max(1, math.ceil(width / SHADOW_WIDTH))
+        shared = []
+        for band in range(bands):
+            middle = start + across * ((band + 0.5) / bands - 0.5) * width
+            shared.append(body.add_samples(_pieces(middle, along, kind.length)))
         for node, weight in zip(*_gauss(lines), strict=True):
-            start = at - along * kind.length / 2 + across * node * width / 2
-            rows.append((STRIP, start, along, kind.length, aim, 0.0, float(weight), pieces))
+            band = min(bands - 1, int((node + 1) / 2 * bands))
+            place = start + across * node * width / 2
+            body.add(STRIP, place, along, kind.length, aim, 0.0, float(weight), shared[band])
     elif kind.shape == "spot":
         exponent = beam_exponent(kind.beam_angle)
-        points, weights = _disk_points(kind.diameter / 2)
-        for (x, y), weight in zip(points, weights, strict=True):
+        for (x, y), weight in zip(*_disk_points(kind.diameter / 2), strict=True):
             place = at + x * along + y * across
-            rows.append((BEAM, place, along, 0.0, aim, exponent, float(weight), 1))
+            sample = body.add_samples(place[None])
+            body.add(BEAM, place, along, 0.0, aim, exponent, float(weight), sample)
     else:
         assert kind.table is not None
         table = _uniform_table(kind.table)
@@ -132,22 +141,61 @@ def emitter_of(lamp: Lamp) -> Emitter:
         for x in (np.arange(columns) + 0.5) / columns - 0.5:
             for y in (np.arange(ranks) + 0.5) / ranks - 0.5:
                 place = at + x * kind.length * along + y * kind.width * across
-                rows.append((TABLE, place, along, 0.0, aim, 0.0, 1.0 / (columns * ranks), 1))
-    pieces_of = np.array([r[7] for r in rows], np.int32)
-    samples = [r[1] + r[2] * r[3] * ((np.arange(r[7]) + 0.5) / r[7])[:, None] for r in rows]
-    return Emitter(
-        np.array([r[0] for r in rows], np.int32),
-        np.array([r[1] for r in rows]),
-        np.array([r[2] for r in rows]),
-        np.array([r[3] for r in rows]),
-        np.array([r[4] for r in rows]),
-        np.array([r[5] for r in rows]),
-        np.array([r[6] for r in rows]),
-        np.concatenate([[0], np.cumsum(pieces_of)[:-1]]).astype(np.int32),
-        pieces_of,
-        np.concatenate(samples),
-        table,
-    )
+                sample = body.add_samples(place[None])
+                body.add(TABLE, place, along, 0.0, aim, 0.0, 1.0 / (columns * ranks), sample)
+    return body.emitter(table)
+
+
+def _pieces(start: Floats, along: Floats, length: float) -> Floats:
+    """Middles of the pieces a line is cut into, (n, 3)."""
+    count = max(6, math.ceil(length / PIECE_LENGTH))
+    return start + along * length * ((np.arange(count) + 0.5) / count)[:, None]
+
+
+class _Body:
+    """Elements and samples while a lamp's body is put together."""
+
+    def __init__(self) -> None:
+        self._rows: list[tuple[int, Floats, Floats, float, Floats, float, float, int, int]] = []
+        self._samples: list[Floats] = []
+        self._count = 0
+
+    def add_samples(self, points: Floats) -> tuple[int, int]:
+        """Keep samples; returns the first one's number and how many there are."""
+        first, self._count = self._count, self._count + len(points)
+        self._samples.append(points)
+        return first, len(points)
+
+    def add(
+        self,
+        kind: int,
+        start: Floats,
+        line: Floats,
+        length: float,
+        normal: Floats,
+        radius: float,
+        weight: float,
+        samples: tuple[int, int],
+    ) -> None:
+        """Add one element that is shaded through ``samples``."""
+        self._rows.append((kind, start, line, length, normal, radius, weight, *samples))
+
+    def emitter(self, table: Floats) -> Emitter:
+        """The finished body."""
+        column = list(zip(*self._rows, strict=True))
+        return Emitter(
+            np.array(column[0], np.int32),
+            np.array(column[1]),
+            np.array(column[2]),
+            np.array(column[3]),
+            np.array(column[4]),
+            np.array(column[5]),
+            np.array(column[6]),
+            np.array(column[7], np.int32),
+            np.array(column[8], np.int32),
+            np.concatenate(self._samples),
+            table,
+        )
 
 
 def emitted_rays(emitter: Emitter, count: int, numbers: Floats) -> tuple[Floats, Floats, Floats]:
