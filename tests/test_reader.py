@@ -502,7 +502,7 @@ def test_a_scanned_piece_is_scaled_placed_and_solid(tmp_path: Path) -> None:
         ("folder/x.stl", "is a link that leaves the project's folder"),
         ("none.stl", "there is no file 'none.stl'"),
         ("sub", "'sub' is not a file"),
-        ('"a\\0b"', "is a character|holds a character"),
+        ('"a\\0b"', "character U.0000 does not belong"),
         ("x" * 300 + ".stl", "cannot be read|there is no file"),
     ],
 )

@@ -180,7 +180,7 @@ WRONG = [
     ("10 gal", "volume", r"write 10 gal_us"),
     (150, "length", r'150 has no unit; write it like "16 mm".*cm'),
     (1.5, "share", r"no unit.*80 %"),
-    (True, "length", r"'True' is not a length"),
+    (True, "length", r"true is not a length"),
     (None, "length", r"nothing is not a length"),
     (["5 cm"], "length", r"is not a length"),
     (27000, "clock", r'write it like "07:30"'),

@@ -358,6 +358,8 @@ def _bare(found: object, wanted: Kind) -> float:
     plain = isinstance(found, int | float) and not isinstance(found, bool)
     if not plain:
         name = "nothing" if found is None else f"{_brief(found)!r}"
+        if isinstance(found, bool):
+            name = str(found).lower()  # as a file writes it
         raise UnitError(f"{name} is not {_a(wanted.name)}; {_like(wanted)}")
     assert isinstance(found, int | float)
     if wanted.name == "number":

@@ -30,6 +30,14 @@ def build_day(build: Build, part: HoursPart | None) -> tuple[float, float]:
         day = (7 * 3600.0, 19 * 3600.0)
         build.default("day", "07:00 to 19:00")
         return day
+    return _span(build, ("day",), part)
+
+
+def _span(build: Build, loc: Loc, part: HoursPart) -> tuple[float, float]:
+    """From on to off [s after midnight]; the same time twice could mean never or always."""
+    if part.start == part.to:
+        message = "is the same time as 'from'; from 00:00 to 24:00 is the whole day"
+        build.say((*loc, "to"), message)
     return (float(part.start), float(part.to))
 
 
@@ -57,7 +65,7 @@ def build_lamps(
         along = _along(build, loc, part, aim, where) if aim is not None else None
         on = day
         if isinstance(part.hours, HoursPart):
-            on = (float(part.hours.start), float(part.hours.to))
+            on = _span(build, (*loc, "hours"), part.hours)
         for key, shown, why in (
             ("aim", "down", "the usual way to hang a lamp"),
             ("dim", "100 %", "nothing dims it"),

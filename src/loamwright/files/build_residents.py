@@ -242,9 +242,12 @@ def build_needs(
             if text is None:
                 continue
             try:
-                limits[key] = parse(text, kind)
+                limits[key] = value = parse(text, kind)
             except UnitError as error:
                 build.say((*loc, key), error.problems[0].message)
+                continue
+            if value < 0.0:
+                build.say((*loc, key), f"{text!r} is below 0, which {part.quantity} never is")
         low, high = limits["low"], limits["high"]
         if part.low is None and part.high is None:
             build.say(loc, "asks for nothing: give low, high or both")

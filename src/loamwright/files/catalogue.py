@@ -138,16 +138,16 @@ def _collect(
                 raw[group][key] = (value, _say(document, group, key))
 
 
-def _say(document: Document, group: str, key: str) -> Say:
-    def say(loc: Sequence[str | int], message: str) -> Problem:
-        return document.problem((group, key, *loc), message)
+def _say(document: Document, group: str, name: str) -> Say:
+    def say(loc: Sequence[str | int], message: str, *, key: bool = False) -> Problem:
+        return document.problem((group, name, *loc), message, key=key)
 
     return say
 
 
-def _say_file(group: str, key: str) -> Say:
-    def say(loc: Sequence[str | int], message: str) -> Problem:
-        name = ".".join(str(part) for part in (group, key, *loc))
+def _say_file(group: str, entry: str) -> Say:
+    def say(loc: Sequence[str | int], message: str, *, key: bool = False) -> Problem:
+        name = ".".join(str(part) for part in (group, entry, *loc))
         return Problem(message, name, str(yaml_path(group)))
 
     return say
@@ -268,7 +268,7 @@ class _Layer:
     def _wrong_like(self, group: str, key: str, like: Any, chain: tuple[str, ...]) -> str:
         """What is wrong with the entry that this one wants to be like, or nothing."""
         if not isinstance(like, str):
-            return f"{like!r} is not a key"
+            return f"{like!r} is not a key; name an entry of {group}"
         below = self.below is not None and like in self.below.keys(group)
         if like == key and below:
             return ""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Protocol
 
 from loamwright.errors import Problem, UnitError
 from loamwright.files.catalogue_fields import COMMON, FIELDS, Field
@@ -14,8 +14,13 @@ from loamwright.habitat.bands import BANDS
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.units import parse, show
 
-Say = Callable[[Sequence[str | int], str], Problem]
-"""Places a message at a part of the file."""
+
+class Say(Protocol):
+    """Places a message at a part of the file: at its value, or at its key."""
+
+    def __call__(self, loc: Sequence[str | int], message: str, *, key: bool = False) -> Problem:
+        """The problem in its place."""
+
 
 KINDS: tuple[str, ...] = tuple(k.value for k in SourceKind)
 
@@ -45,7 +50,7 @@ def read_entry(
     for name in raw:
         if name not in fields and name not in COMMON:
             known = suggest(str(name), [*fields, *COMMON])
-            problems.append(say((name,), f"there is no field {name!r}; {known}"))
+            problems.append(say((name,), f"there is no field {name!r}; {known}", key=True))
     given = {name: raw[name] for name in fields if raw.get(name) is not None}
     values: dict[str, Any] = dict(base.values) if base else {}
     for name, value in given.items():
@@ -90,7 +95,8 @@ def _sources(
     for name, value in (raw or {}).items():
         if name != "*" and name not in fields:
             known = suggest(str(name), fields)
-            problems.append(say(("sources", name), f"there is no field {name!r}; {known}"))
+            message = f"there is no field {name!r}; {known}"
+            problems.append(say(("sources", name), message, key=True))
             continue
         try:
             table[str(name)] = read_source(value)

@@ -13,11 +13,12 @@ import math
 import re
 import stat
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from loamwright.errors import InputError, Problem
+from loamwright.files.yaml_words import yaml_words
 
 MAX_BYTES = 2_000_000
 """Largest file read; a habitat file of a thousand lines has about 60 kB."""
@@ -25,16 +26,24 @@ MAX_DEPTH = 24
 """Deepest nesting read; the habitat file needs seven levels."""
 MAX_VALUES = 200_000
 """Most values read, counted as if every alias were written out."""
+MAX_KEY = 100
+"""Longest key [characters]."""
+_TOO_DEEP = f"is nested more than {MAX_DEPTH} levels deep; the habitat file needs seven"
+EMPTY = "is empty; a habitat file begins with name: and enclosure:"
+"""Said of a file without anything in it."""
 
 Loc = Sequence[str | int]
 
 _BAD_CHARACTER = re.compile(
-    "[^\x09\x0a\x0d\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
+    "[^\x09\x0a\x0d\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
+"""Also without the line ends (U+0085, U+2028, U+2029) that no editor counts as such, and without
+the byte order mark."""
 _INT = re.compile(r"[-+]?[0-9]+", re.ASCII)
 _OTHER_INT = re.compile(r"0o[0-7]+|0x[0-9a-fA-F]+", re.ASCII)
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?", re.ASCII)
 _NOT_FINITE = re.compile(r"[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")
+_NUMBER = "write a number that can be measured"
 _WORDS = {"~": None, "": None, "null": None, "Null": None, "NULL": None} | {
     "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
 }  # fmt: skip
@@ -160,8 +169,7 @@ def parse_document(text: str, path: Path) -> Document:
     if bad := _BAD_CHARACTER.search(text):
         line = text.count("\n", 0, bad.start()) + 1
         column = bad.start() - (text.rfind("\n", 0, bad.start()) + 1) + 1
-        message = f"character U+{ord(bad.group()):04X} does not belong in a text file; remove it"
-        raise InputError(Problem(message, "", str(path), line, column))
+        raise InputError(Problem(_bad_character(bad.group()), "", str(path), line, column))
     builder = _Builder(str(path))
     root = builder.build(text)
     if builder.problems:
@@ -191,6 +199,10 @@ def suggest(word: str, known: Iterable[str]) -> str:
     return f"known: {listed}"
 
 
+def _bad_character(found: str) -> str:
+    return f"character U+{ord(found):04X} does not belong in a text file; remove it"
+
+
 def _too_large(size: int, shown: str) -> Problem:
     message = f"is larger than {MAX_BYTES / 1e6:g} MB ({size / 1e6:.3g} MB); no such file is read"
     return Problem(message, file=shown)
@@ -210,7 +222,10 @@ class _Builder:
         self.file = file
         self.problems: list[Problem] = []
         self.text = ""
+        self.place = (1, 1)
         self.anchors: dict[str, Node] = {}
+        self.stack: list[Node] = []
+        self.waiting: list[_Key | None] = []  # the key read, per open mapping
 
     def build(self, text: str) -> Node:
         from ruamel.yaml import YAML
@@ -220,29 +235,23 @@ class _Builder:
         try:
             return self._walk(iter(YAML(typ="safe", pure=True).parse(text)))
         except MarkedYAMLError as error:
-            mark = error.problem_mark or error.context_mark
-            said = " ".join(str(part) for part in (error.context, error.problem) if part)
-            line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-            message = f"is not well-formed YAML: {said}"
-            raise InputError(
-                [*self.problems, Problem(message, "", self.file, line, column)]
-            ) from None
+            said, *place = yaml_words(error, text)
         except (YAMLError, ValueError, RecursionError, OverflowError, IndexError) as error:
             said = str(error).splitlines()[0] if str(error) else type(error).__name__
-            message = f"is not well-formed YAML: {said}"
-            raise InputError([*self.problems, Problem(message, "", self.file, 1, 1)]) from None
+            said, place = f"what follows here cannot be read ({said})", [*self.place]
+        message = f"is not well-formed YAML: {said}"
+        raise InputError([*self.problems, Problem(message, "", self.file, *place)])
 
     def _walk(self, events: Iterator[Any]) -> Node:
         """Build the one document; a stack instead of recursion, so depth cannot break it."""
         root: Node | None = None
-        stack: list[Node] = []
-        waiting: list[_Key | None] = []  # the key read, per open mapping
+        stack, waiting = self.stack, self.waiting
         count = 0
         for event in events:
             kind = type(event).__name__
             if kind in ("StreamStartEvent", "StreamEndEvent", "DocumentEndEvent"):
                 continue
-            place = (event.start_mark.line + 1, event.start_mark.column + 1)
+            place = self.place = (event.start_mark.line + 1, event.start_mark.column + 1)
             if kind == "DocumentStartEvent":
                 if root is not None:
                     self._stop(place, "holds a second document; one file holds one document")
@@ -261,7 +270,7 @@ class _Builder:
             if count > MAX_VALUES:
                 self._stop(place, f"holds more than {MAX_VALUES} values; no such file is read")
             if len(stack) >= MAX_DEPTH:
-                self._stop(place, f"is nested more than {MAX_DEPTH} levels deep")
+                self._stop(place, _TOO_DEEP)
             parent = stack[-1] if stack else None
             if parent is not None and isinstance(parent.data, dict) and waiting[-1] is None:
                 key = self._key(event, kind, place)
@@ -276,7 +285,7 @@ class _Builder:
                 stack.append(node)
                 waiting.append(None)
         if root is None:
-            self._stop((1, 1), "is empty")
+            self._stop((1, 1), EMPTY)
             raise AssertionError  # _stop has raised
         return root
 
@@ -286,6 +295,8 @@ class _Builder:
         if event.value == "<<" and event.style is None:
             self._stop(place, "merge keys (<<) are not read; write the keys out")
         self._no_tag(event, place)
+        if len(event.value) > MAX_KEY or not event.value.isprintable() or not event.value:
+            self._say(place, f"a key must be a plain word of 1 to {MAX_KEY} characters")
         if event.anchor:
             self.anchors[event.anchor] = Node(*place, data=event.value, closed=True)
         return str(event.value)
@@ -294,12 +305,18 @@ class _Builder:
         if kind == "AliasEvent":
             target = self.anchors.get(event.anchor)
             if target is None:
-                self._say(place, f"*{event.anchor} stands for nothing: there is no &{event.anchor}")
+                self._say(
+                    place,
+                    f"*{event.anchor} stands for nothing: there is no &{event.anchor} before it",
+                )
                 return Node(*place, closed=True)
             if not target.closed:
-                self._stop(place, f"*{event.anchor} holds itself")
+                self._stop(place, f"*{event.anchor} holds itself; write its value out")
             return target
         self._no_tag(event, place)
+        key = self.waiting[-1] if self.waiting else None
+        if key is not None and kind == "ScalarEvent" and event.value == "" and not event.style:
+            place = key.place  # the parser puts a value that is not there at the next one
         node = Node(*place, start=event.start_mark.index, end=event.end_mark.index)
         if kind == "ScalarEvent":
             node.data = self._scalar(event, place)
@@ -329,6 +346,7 @@ class _Builder:
         if name in parent.data:
             first = parent.keys[name][0]
             self._say(key.place, f"{name!r} is here twice, first in line {first}; keep one", name)
+            key = replace(key, place=parent.keys[name])
             parent.spans.pop(name)
         parent.spans[name] = span
         parent.key_starts[name] = key.start
@@ -356,21 +374,23 @@ class _Builder:
                 f"its aliases (*) write out to more than {MAX_VALUES} values; no such file is read",
             )
         if node.height > MAX_DEPTH:
-            self._stop((node.line, node.column), f"is nested more than {MAX_DEPTH} levels deep")
+            self._stop((node.line, node.column), _TOO_DEEP)
 
     def _scalar(self, event: Any, place: tuple[int, int]) -> Any:
         text = event.value
+        if bad := _BAD_CHARACTER.search(text):
+            self._say(place, _bad_character(bad.group()))
         if event.style is not None:
             return text
         if text in _WORDS:
             return _WORDS[text]
         if _NOT_FINITE.fullmatch(text):
-            self._say(place, f"{text} is not a number anything can be built to")
+            self._say(place, f"{text} is not a number anything can be built to; {_NUMBER}")
             return None
         if not (_INT.fullmatch(text) or _FLOAT.fullmatch(text) or _OTHER_INT.fullmatch(text)):
             return text
         if len(text) > 40:
-            self._say(place, f"a number of {len(text)} characters is too long")
+            self._say(place, f"a number of {len(text)} characters is too long; {_NUMBER}")
             return None
         if _INT.fullmatch(text):
             return int(text)
@@ -378,17 +398,29 @@ class _Builder:
             return int(text, 0)
         value = float(text)
         if not math.isfinite(value):
-            self._say(place, f"{text} is too large a number")
+            self._say(place, f"{text} is too large a number; {_NUMBER}")
             return None
         return value
 
     def _no_tag(self, event: Any, place: tuple[int, int]) -> None:
         tag = getattr(event, "tag", None)
         if tag is not None and str(tag) != "!":
+            tag = str(tag).replace("tag:yaml.org,2002:", "!!")
             self._say(place, f"the tag {tag} is not read; write the value without it")
 
     def _say(self, place: tuple[int, int], message: str, name: str = "") -> None:
-        self.problems.append(Problem(message, name, self.file, *place))
+        """Add a problem; its field is where the walk stands (and the key ``name`` there)."""
+        text = ""
+        for node, key in zip(self.stack, self.waiting, strict=True):
+            part: str | int | None = key.text if key else name or None
+            if node is not self.stack[-1]:
+                part = next(reversed(node.spans))
+            elif isinstance(node.data, list):
+                part = len(node.data)
+            if part is not None:
+                text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
+        text = text if len(text) <= MAX_KEY else f"{text[:MAX_KEY]}..."
+        self.problems.append(Problem(message, text, self.file, *place))
 
     def _stop(self, place: tuple[int, int], message: str) -> None:
         self._say(place, message)

@@ -18,7 +18,7 @@ from loamwright.files.build_residents import (
     build_people,
 )
 from loamwright.files.catalogue import load_catalogue
-from loamwright.files.document import Document, parse_document, read_text
+from loamwright.files.document import EMPTY, Document, parse_document, read_text
 from loamwright.files.geometry_checks import check_geometry
 from loamwright.files.paths import inside
 from loamwright.files.schema_errors import Read, read_models
@@ -50,7 +50,9 @@ def read_habitat_text(text: str, path: Path, root: Path | None = None) -> Habita
     doc = parse_document(text, path)
     folder = path.parent if root is None else root
     if not isinstance(doc.data, dict):
-        raise InputError(doc.problem((), "is not a habitat file: keys with values are wanted"))
+        wanted = "keys with values are wanted, such as name: and enclosure:"
+        found = EMPTY if doc.data is None else f"is not a habitat file: {wanted}"
+        raise InputError(doc.problem((), found))
     read = read_models(doc)
     build = _start(doc, read, folder)
     if read.part is None:

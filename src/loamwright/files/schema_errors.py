@@ -27,6 +27,7 @@ _FORMS = {
     "model_type": "must be keys with values: {{key: value, ...}}",
     "model_attributes_type": "must be keys with values: {{key: value, ...}}",
     "dict_type": "must be keys with values: {{key: value, ...}}",
+    "union_tag_invalid": "must be a word or a list: [..., ...]",
     "int_type": "must be a whole number",
     "int_from_float": "must be a whole number",
     "int_parsing_size": "is too large a number",
@@ -120,7 +121,9 @@ def _problem(doc: Document, detail: ErrorDetails, models: Mapping[int, type[Part
     form = _FORMS.get(kind)
     if form is None:
         return doc.problem(loc, detail["msg"].removeprefix("Input should be ").lower())
-    quote = f'; put it in quotes: "{found}"' if isinstance(found, int | float | bool) else ""
+    quote = (
+        f'; put it in quotes: "{_short(found)}"' if isinstance(found, int | float | bool) else ""
+    )
     context = {**detail.get("ctx", {}), "quote": quote, "input": _short(found)}
     return doc.problem(loc, form.format(**context))
 
@@ -155,6 +158,8 @@ def _short(value: Any) -> str:
         return "a group of keys"
     if isinstance(value, list):
         return "a list"
+    if isinstance(value, bool):
+        return str(value).lower()  # as YAML writes it
     text = repr(value) if isinstance(value, str) else str(value)
     return text if len(text) <= 60 else text[:57] + "..."
 
@@ -173,7 +178,8 @@ def _without(data: Any, locs: list[list[str | int]], result: Read) -> Any:
             out["name"] = "unnamed"
         elif head == "enclosure":
             if not _trim_enclosure(out, loc, gone):
-                out["enclosure"] = _STAND_IN
+                box = out.get("enclosure")
+                out["enclosure"] = (box if isinstance(box, dict) else {}) | _STAND_IN
                 result.box_known = False
         elif len(loc) > 1 and isinstance(loc[1], int):
             gone.setdefault((str(head),), set()).add(loc[1])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart, RoomPart
 from loamwright.files.schema_equipment import HoursPart, LampPart
@@ -22,6 +22,10 @@ MOST = 1000
 """Most entries in one list: far beyond any build, short enough to stay quick."""
 
 
+Format = Annotated[Literal[1], BeforeValidator(lambda v: str(v).lower() if v is True else v)]
+"""True is 1 in Python, but not in a file."""
+
+
 class HabitatPart(Part):
     """One planted enclosure: what is, or will be, built, and who lives in it.
 
@@ -30,7 +34,7 @@ class HabitatPart(Part):
     corner at the inside floor. Only name, enclosure.inside and one animal or plant are needed.
     """
 
-    format: Literal[1] | None = Field(None, description="Version of this file format; left out: 1.")
+    format: Format | None = Field(None, description="Version of this file format; left out: 1.")
     name: Name = Field(description="The habitat's name.")
     purpose: Literal["exhibit", "breeding", "retail", "private"] | None = Field(
         None, description="What it is for; left out: private."
