@@ -1,0 +1,327 @@
+"""The design behind a starter file: pieces, plants, lamps and sites in their places [m]."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.files.catalogue import Catalogue
+from loamwright.files.starter_lamps import (
+    Tube,
+    choose_bars,
+    choose_flood,
+    choose_tube,
+    passes,
+    wanted_heat,
+    zone_of,
+)
+from loamwright.files.starter_living import DRY, Layer, climate_of, layers_for, plants_for
+from loamwright.files.starter_ruler import Ruler
+from loamwright.habitat.catalogue import Species
+from loamwright.habitat.enclosure import Vec2, Vec3
+
+SHORTEST_BAR = 0.55
+"""Length of the shortest plant light [m]."""
+
+NO_PLACE: Vec3 = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """An opening, and why it is there."""
+
+    name: str
+    panel: str
+    at: Vec2
+    size: Vec2
+    cover: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of hardscape as the file gives it."""
+
+    name: str
+    shape: str
+    at: Vec3
+    material: str
+    fixing: str
+    to: Vec3 = NO_PLACE
+    size: Vec3 = NO_PLACE
+    diameter: float = 0.0
+    wall: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Planted:
+    """A plant on the ground, or ``on`` a branch."""
+
+    name: str
+    key: str
+    at: Vec2
+    height: float
+    spread: float
+    on: str = ""
+    along: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """A lamp; ``aimed`` at the basking place or else down, with its long side along x."""
+
+    name: str
+    key: str
+    at: Vec3
+    aimed: bool = False
+    guard: bool = False
+    dim: float = 1.0
+    all_day: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A site in the air, on a piece, or inside of one."""
+
+    name: str
+    role: str
+    at: tuple[float, ...] | None = None
+    on: str = ""
+    along: float | None = None
+    inside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """Everything a starter file says in numbers."""
+
+    inside: Vec3
+    panel: str
+    lining: str
+    lining_depth: float
+    openings: tuple[Hole, ...]
+    layers: tuple[Layer, ...]
+    pieces: tuple[Piece, ...]
+    plants: tuple[Planted, ...]
+    lamps: tuple[Lamp, ...]
+    sites: tuple[Place, ...]
+    bowl_at: Vec2
+    bowl_size: Vec2
+    bowl_depth: float
+    zone: int
+    zone_known: bool
+    uv_distance: float
+
+
+def design(catalogue: Catalogue, species: Species, inside: Vec3, ruler: Ruler) -> Design:
+    """A first design for an animal in a box [m]."""
+    return _Designer(catalogue, species, inside, ruler).design()
+
+
+def _rows(count: int, flood: bool) -> list[float]:
+    """Where rows of bars lie, as shares of the depth: before and behind the tube and the flood."""
+    front, back = (0.1, 0.38), (0.74 if flood else 0.58, 0.9)
+    share = (front[1] - front[0]) / (front[1] - front[0] + back[1] - back[0])
+    first = min(max(round(count * share), 1), count - 1)
+    out = []
+    for (low, high), many in ((front, first), (back, count - first)):
+        out += [low + (high - low) * (k + 0.5) / many for k in range(many)]
+    return out
+
+
+class _Designer:
+    """Works from the ground up to the lamps."""
+
+    def __init__(self, catalogue: Catalogue, species: Species, inside: Vec3, ruler: Ruler) -> None:
+        self.catalogue, self.species, self.inside, self.ruler = catalogue, species, inside, ruler
+        self.climate = climate_of(species)
+        self.climbs = species.stratum.startswith("arboreal") or (
+            species.animal_class == "Amphibia" and "arboreal" in species.stratum
+        )
+        self.zone, self.zone_known = zone_of(species)
+        length = species.body_length or 0.12
+        small = species.animal_class == "Amphibia" and length < 0.06
+        self.mesh = (
+            "fine-insect-mesh" if small
+            else "aluminium-mesh-2mm" if length < 0.06
+            else "steel-mesh-12mm"
+        )  # fmt: skip
+        self.length = length
+        self.layers = [
+            Layer(x.name, x.kind, ruler.round(x.depth), x.leaf)
+            for x in layers_for(self.climate, inside[2])
+        ]
+        self.surface = sum(x.depth for x in self.layers)
+        self.above = inside[2] + (0.0508 if ruler.system == "us" else 0.05)
+        self.hung = inside[2] - 0.04
+
+    def design(self) -> Design:
+        """The whole design."""
+        w, d, h = self.inside
+        tube = self._tube()
+        place = self._basking_height(tube)
+        lamp_z = self.above if tube.above else self.ruler.round(place + tube.distance)
+        branch = min(max(0.3 * self.length, 0.02), 0.07, 0.08 * h)
+        # Frogs and small lizards come in numbers, so tall boxes get more than one way up.
+        pieces = self._climbing(place, branch) if self.climbs else self._ground_pieces(place)
+        hide = self._hide()
+        bowl = min(max(0.8 * self.length, 0.06), 0.2 * w, 0.25 * d)
+        if "aquatic" in self.species.stratum:
+            bowl = min(2.0 * bowl, 0.25 * w, 0.3 * d)
+        glass = self.species.animal_class == "Amphibia"
+        return Design(
+            inside=self.inside,
+            panel="float-glass" if glass else "pvc-foam-board",
+            lining="clay-background" if self.climate == DRY else "cork-tile",
+            lining_depth=min(0.02, 0.05 * d),
+            openings=self._openings(tube.above),
+            layers=tuple(self.layers),
+            pieces=(*pieces, hide),
+            plants=self._plants(place),
+            lamps=self._lamps(tube, place, lamp_z),
+            sites=self._sites(place),
+            bowl_at=(0.48 * w, 0.2 * d),
+            bowl_size=(bowl, bowl),
+            bowl_depth=min(0.03, 0.3 * bowl, 0.1 * h),
+            zone=self.zone,
+            zone_known=self.zone_known,
+            uv_distance=lamp_z - place,
+        )
+
+    # -- heights -----------------------------------------------------------------------------
+
+    def _tube(self) -> Tube:
+        """The ultraviolet lamp: above the window where its distance can be had there."""
+        air = self.inside[2] - self.surface
+        if self.climbs:
+            low, high = self.surface + 0.3 * air, self.surface + 0.85 * air
+        else:
+            low, high = self.surface + 0.03, self.surface + 0.45 * air
+        cover = self.catalogue.covers[self.mesh]
+        cage = self.catalogue.covers["wire-cage"]
+        spans = {True: (self.above - high, self.above - low)}
+        if self.inside[0] >= SHORTEST_BAR + 0.02:  # in a narrower box no plant light fits
+            spans[False] = (0.05, max(0.06, self.hung - low))
+        share = {True: passes(cover), False: passes(cage)}
+        return choose_tube(self.catalogue.lamps, self.zone, self.inside[0], spans, share)
+
+    def _basking_height(self, tube: Tube) -> float:
+        air = self.inside[2] - self.surface
+        if tube.above:
+            return self.ruler.round(max(self.above - tube.distance, self.surface + 0.02))
+        wanted = self.surface + (0.6 * air if self.climbs else min(0.15, 0.2 * air))
+        highest = max(self.hung - tube.distance, self.surface + 0.02)
+        return self.ruler.round(min(wanted, highest))
+
+    # -- pieces ------------------------------------------------------------------------------
+
+    def _climbing(self, place: float, thick: float) -> list[Piece]:
+        w, d, _ = self.inside
+        thick = self.ruler.round(thick)
+        middle = place - thick / 2
+        foot = self.surface
+        joint = max(middle - thick, foot + 0.01)
+        return [
+            Piece("basking branch", "branch", (0.2 * w, 0.48 * d, middle), "hardwood",
+                  "two screws into each side", to=(0.68 * w, 0.48 * d, middle), diameter=thick),
+            Piece("climbing branch", "branch", (0.9 * w, 0.64 * d, foot), "hardwood",
+                  "two screws", to=(0.6 * w, 0.5 * d, joint), diameter=thick),
+        ]  # fmt: skip
+
+    def _ground_pieces(self, place: float) -> list[Piece]:
+        w, d, _ = self.inside
+        long = min(max(1.6 * self.length, 0.12), 0.34 * w)
+        deep = min(max(1.2 * self.length, 0.1), 0.4 * d)
+        high = place - self.surface
+        stone = min(0.5 * high, 0.08)
+        return [
+            Piece("basking stone", "block", (0.27 * w, 0.48 * d, self.surface), "sandstone",
+                  "stands on the floor", size=(long, deep, high)),
+            Piece("cool stone", "block", (0.62 * w, 0.68 * d, self.surface), "slate",
+                  "bedded in the ground", size=(0.6 * long, 0.6 * deep, stone)),
+        ]  # fmt: skip
+
+    def _hide(self) -> Piece:
+        w, d, h = self.inside
+        wide = self.ruler.round(min(max(0.5 * self.length, 0.06), 0.22, 0.3 * d, 0.25 * h))
+        middle = max(self.surface + 0.2 * wide, wide / 2 + self.ruler.step)
+        y = 0.24 * d
+        return Piece("cork tube", "tube", (0.68 * w, y, middle), "cork", "half sunk in the ground",
+                     to=(0.94 * w, y, middle), diameter=wide, wall=0.1 * wide)  # fmt: skip
+
+    # -- plants ------------------------------------------------------------------------------
+
+    def _plants(self, place: float) -> tuple[Planted, ...]:
+        w, d, _ = self.inside
+        room = place - self.surface
+        found = plants_for(self.catalogue.plants, self.species, 3 if w * d < 0.25 else 4)
+        spots = [(0.83 * w, 0.8 * d), (0.46 * w, 0.8 * d), (0.1 * w, 0.78 * d), (0.1 * w, 0.16 * d)]
+        made = []
+        for spot, (key, plant) in zip(spots, found, strict=False):
+            high = min(0.6 * (plant.mature_height or 0.2), 0.9 * room)
+            wide = min(0.6 * (plant.mature_spread or 0.2), 0.3 * d)
+            on = "climbing branch" if self.climbs and "tank epiphyte" in plant.form else ""
+            name = plant.label.split(",")[0].removeprefix("small ")
+            made.append(Planted(name, key, spot, max(high, 0.01), max(wide, 0.02), on, 0.35))
+        return tuple(made)
+
+    # -- lamps -------------------------------------------------------------------------------
+
+    def _lamps(self, tube: Tube, place: float, lamp_z: float) -> tuple[Lamp, ...]:
+        w, d, h = self.inside
+        lamps = self.catalogue.lamps
+        cover = passes(self.catalogue.covers[self.mesh if tube.above else "wire-cage"])
+        half = lamps[tube.key].length / 2
+        # Over the warm side, as far left as its length allows.
+        x = min(max(0.4 * w, half + 0.01), max(w - half - 0.01, w / 2))
+        guard = not tube.above
+        out = [Lamp("uv", tube.key, (x, 0.48 * d, lamp_z), guard=guard)]
+        heat = wanted_heat(self.species)
+        if heat > 0:
+            z = self.above if tube.above else min(self.hung, place + max(0.35, tube.distance))
+            key, dim = choose_flood(lamps, heat, z - place, cover)
+            spot = (self._basking_x(), 0.6 * d, z)
+            out.append(Lamp("basking flood", key, spot, aimed=True, guard=guard, dim=dim))
+        share = cover if tube.above else 1.0
+        bars = choose_bars(lamps, w, d, h - self.surface, share)
+        z = self.above if tube.above else self.hung
+        ys = _rows(bars.rows, heat > 0)
+        for i in range(bars.columns):
+            for j, y in enumerate(ys):
+                at = (w * (i + 0.5) / bars.columns, y * d, z)
+                number = i * bars.rows + j + 1
+                out.append(Lamp(f"plants {number}", bars.key, at, dim=bars.dim, all_day=True))
+        return tuple(out)
+
+    def _basking_x(self) -> float:
+        return (0.36 if self.climbs else 0.27) * self.inside[0]
+
+    def _openings(self, above: bool) -> tuple[Hole, ...]:
+        w, d, h = self.inside
+        r = self.ruler
+        slot = min(0.04, 0.08 * h)
+        low = Hole("low air", "front", (0.5 * w, self.surface + slot), (0.6 * w, slot), self.mesh,
+                   "Fresh air comes in low at the front.")  # fmt: skip
+        if above:
+            top = Hole("lamp window", "top", (0.5 * w, 0.5 * d), (r.down(0.94 * w), r.down(0.84 * d)),
+                       self.mesh, "The lamps lie above this window, out of reach.")  # fmt: skip
+        else:
+            top = Hole("high air", "top", (0.5 * w, 0.85 * d), (0.6 * w, 0.12 * d), self.mesh,
+                       "Warm air leaves at the top.")  # fmt: skip
+        return (top, low)
+
+    # -- sites -------------------------------------------------------------------------------
+
+    def _sites(self, place: float) -> tuple[Place, ...]:
+        w, d, _ = self.inside
+        on = "basking branch" if self.climbs else "basking stone"
+        sites = [Place("basking", "basking", on=on, along=0.33 if self.climbs else None)]
+        if self.climbs:
+            sites.append(Place("middle perch", "perch", on="climbing branch", along=0.6))
+        else:
+            sites.append(Place("cool perch", "perch", on="cool stone"))
+        sites.append(Place("hide", "hide", on="cork tube", along=0.5, inside=True))
+        if self.species.animal_class == "Reptilia":
+            sites.append(Place("laying place", "laying", at=(0.72 * w, 0.84 * d)))
+        probe = self.surface + max(0.5 * (place - self.surface), 0.02)
+        sites.append(Place("mid air", "probe", at=(0.56 * w, 0.3 * d, probe)))
+        return tuple(sites)

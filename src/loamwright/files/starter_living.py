@@ -1,0 +1,73 @@
+"""Climate, ground and plants of a starter file, from what the animal needs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from loamwright.habitat.catalogue import PlantType, Species
+
+DRY, MILD, DAMP = "dry", "mild", "damp"
+
+WISHES = {
+    DRY: ("portulacaria-afra", "haworthiopsis-attenuata", "gasteria-carinata", "echeveria-secunda",
+          "festuca-glauca", "chlorophytum-comosum"),
+    MILD: ("chamaedorea-elegans", "chlorophytum-comosum", "nephrolepis-exaltata",
+           "peperomia-obtusifolia", "ophiopogon-japonicus", "carex-oshimensis",
+           "haworthiopsis-attenuata"),
+    DAMP: ("chamaedorea-elegans", "asplenium-nidus", "neoregelia-small", "maranta-leuconeura",
+           "spathiphyllum-wallisii", "adiantum-raddianum", "carex-oshimensis",
+           "ophiopogon-japonicus", "soleirolia-soleirolii", "moss"),
+}  # fmt: skip
+"""Plants tried by climate, in this order (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A layer of the ground: its ``depth`` in metres, ``leaf`` for leaf litter."""
+
+    name: str
+    kind: str
+    depth: float
+    leaf: str = ""
+
+
+def climate_of(species: Species) -> str:
+    """Dry, mild or damp, by the humidity the animal lives in by day."""
+    given = [h for h in species.humidity_day if h is not None]
+    if not given:
+        return MILD
+    middle = sum(given) / len(given)
+    return DRY if middle < 0.42 else DAMP if middle >= 0.65 else MILD
+
+
+def layers_for(climate: str, height: float) -> list[Layer]:
+    """A usual ground for a box of a height [m] (common practice, no source)."""
+    deep = min(max(0.13 * height, 0.03), 0.18)
+    if climate == DRY:
+        return [Layer("base", "loam-sand", deep)]
+    return [
+        Layer("drainage", "drainage-mat", 0.02 if height < 1.0 else 0.03),
+        Layer("separator", "fleece", 0.002),
+        Layer("mix", "mix", deep),
+        Layer("litter", "leaf-litter", 0.01 if height < 0.5 else 0.02, "oak"),
+    ]
+
+
+def plants_for(
+    plants: Mapping[str, PlantType], species: Species, count: int
+) -> list[tuple[str, PlantType]]:
+    """Plants that bear the animal's climate and do not harm it, the likeliest first."""
+    cool = species.air_cool or 295.15
+    air = [h for h in species.humidity_day if h is not None]
+    damp = max(air, default=0.6)
+    found = []
+    for key in WISHES[climate_of(species)]:
+        plant = plants[key]
+        low, high = plant.temperature
+        # Plants stand on the cooler side; a young one bears two degrees less than it likes.
+        fits = (low is None or low - 2.0 <= cool) and (high is None or high >= cool)
+        bears = plant.humidity_min is None or plant.humidity_min <= damp
+        if fits and bears and plant.toxicity.startswith("non-toxic"):
+            found.append((key, plant))
+    return found[:count]
