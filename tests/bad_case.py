@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -56,7 +57,8 @@ def marks(text: str) -> tuple[str, list[tuple[int, int]]]:
     """A text without its marks, and the line and column of each."""
     places: list[tuple[int, int]] = []
     while (at := text.find(MARK)) >= 0:
-        places.append((text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)))
+        lines = re.split("\r\n|\r|\n", text[:at])
+        places.append((len(lines), len(lines[-1]) + 1))
         text = text[:at] + text[at + 1 :]
     return text, places
 

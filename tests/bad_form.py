@@ -87,6 +87,7 @@ CASES = [
     case("a number too long", swap("males: 1", "males: ▸" + "9" * 4999), ("animals[0].males", "a number of 4999 characters is too long; ")),
     # characters
     case("a bell", METRIC + "purpose: ▸\x07exhibit\n", ("", r"character U\+0007 does not belong in a text file; remove it")),
+    case("a bell after old line ends", "name: a\rpurpose: ▸\x07\n", ("", r"character U\+0007 does not belong")),
     case("a NUL", METRIC + "purpose: ▸\x00\n", ("", r"character U\+0000 does not belong")),
     case("an escape", METRIC + "purpose: ▸\x1b[31mexhibit\n", ("", r"character U\+001B does not belong")),
     case("a delete in a comment", METRIC + "# a▸\x7f comment\n", ("", r"character U\+007F does not belong")),

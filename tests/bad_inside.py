@@ -119,6 +119,8 @@ CASES = [
     case("a site beside its rock", pieces(ROCK) + "sites: [{name: s, on: a, at: ▸[50 cm, 20 cm]}]\n", ("sites[0].at", "is not over 'a', which reaches x 20 cm to 40 cm")),
     case("a site held twice on a rock", pieces(ROCK) + "sites: [{name: s, on: a, at: ▸[30 cm, 20 cm, 20 cm]}]\n", ("sites[0].at", "has a height, and 'on' says what it is on; give .x, y.")),
     case("a site inside a branch", pieces(BRANCH) + "sites: [{name: s, on: a, ▸inside: true}]\n", ("sites[0].inside", "'a' is no tube that holds a place given by 'along'")),
+    case("a site inside a missing tube", sites("name: s, on: ▸root, inside: true"), ("sites[0].on", "there is no piece named 'root'; known: floor, ground")),
+    case("a site inside the ground", sites("name: s, on: ground, ▸inside: true"), ("sites[0].inside", "'ground' is no tube that holds a place")),
     case("a site inside nothing", sites(SITE + ", ▸inside: true"), ("sites[0].inside", "needs 'on' with the tube it is inside of")),
     case("an inside of yes", pieces(TUBE) + "sites: [{name: s, on: a, inside: ▸yes}]\n", ("sites[0].inside", "must be true or false")),
     case("an inside of one", pieces(TUBE) + "sites: [{name: s, on: a, inside: ▸1}]\n", ("sites[0].inside", "must be true or false")),

@@ -157,11 +157,12 @@ def _site_place(
                 build.default(f"{where}.along", "0.5", "the middle of the tube")
             placed = solid.within(0.5 if part.along is None else float(part.along))
             return lifted(placed), placed[1]
-        if part.on is None or part.on in build.lost_names:
-            message = "needs 'on' with the tube it is inside of"
+        if part.on is None:
+            build.say((*loc, "inside"), "needs 'on' with the tube it is inside of", key=True)
+        elif solid is None and part.on not in GROUND_WORDS:
+            build.unknown_name((*loc, "on"), part.on, "piece", [*solids, *GROUND_WORDS])
         else:
             message = f"{part.on!r} is no tube that holds a place given by 'along'"
-        if part.on not in build.lost_names:
             build.say((*loc, "inside"), message, key=True)
         return None
     placed_on = _surface(build, loc, part, solids, ground, where, side)

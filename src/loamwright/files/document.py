@@ -155,9 +155,7 @@ def read_text(path: Path) -> str:
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        before = raw[: error.start]
-        line = before.count(b"\n") + 1
-        column = len(before) - (before.rfind(b"\n") + 1) + 1
+        line, column = _place(raw[: error.start].decode("utf-8-sig"))
         message = f"byte 0x{raw[error.start]:02x} is not UTF-8; save the file as UTF-8 text"
         raise InputError(Problem(message, "", shown, line, column)) from None
 
@@ -167,8 +165,7 @@ def parse_document(text: str, path: Path) -> Document:
     if len(text) > MAX_BYTES:
         raise InputError(_too_large(len(text), str(path)))
     if bad := _BAD_CHARACTER.search(text):
-        line = text.count("\n", 0, bad.start()) + 1
-        column = bad.start() - (text.rfind("\n", 0, bad.start()) + 1) + 1
+        line, column = _place(text[: bad.start()])
         raise InputError(Problem(_bad_character(bad.group()), "", str(path), line, column))
     builder = _Builder(str(path))
     root = builder.build(text)
@@ -197,6 +194,12 @@ def suggest(word: str, known: Iterable[str]) -> str:
         return "none is known"
     listed = ", ".join(options[:12]) + (", ..." if len(options) > 12 else "")
     return f"known: {listed}"
+
+
+def _place(before: str) -> tuple[int, int]:
+    """Line and column (from 1) of what follows a text; any usual line end counts."""
+    lines = re.split("\r\n|\r|\n", before)
+    return len(lines), len(lines[-1]) + 1
 
 
 def _bad_character(found: str) -> str:
