@@ -59,8 +59,9 @@ def test_the_demo_misses_one_place_and_moving_the_lamp_as_told_meets_it(tmp_path
     kinds = {c.kind for c in missed[0].causes}
     assert {"lamp_share", "distance", "cover"} <= kinds
     editor = Editor(path)
-    number = editor.find("lamps", "uv")
-    editor.set(("lamps", number, "at"), [f"{v * 100:.0f} cm" for v in cure.to])
+    where = editor.find("lamps", "uv")
+    assert where is not None
+    editor.set((*where, "at"), [f"{v * 100:.0f} cm" for v in cure.to])
     editor.save(force=True)
     after = workflow.check(path)
     assert not after.missed

@@ -66,7 +66,7 @@ def wanted_uvi(zone: int) -> float:
 def passes(cover: Cover) -> float:
     """Share of a lamp's light that comes through a mesh on its slanting ways (a little less than
     square on)."""
-    return screen_transmittance(1.0, cover.pitch, cover.wire) ** 1.2
+    return float(screen_transmittance(1.0, cover.pitch, cover.wire) ** 1.2)
 
 
 def on_axis(lamp: LampType, distance: float) -> float:

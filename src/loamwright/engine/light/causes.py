@@ -9,6 +9,8 @@ from loamwright.engine.light.record import LightStudy
 from loamwright.engine.light.values import LightResult
 from loamwright.habitat.habitat import Habitat
 
+UVB, UVA, PAR = 0, 1, 2
+
 WORTH_NAMING = 0.95
 """An obstacle that lets more than this through is not named."""
 
@@ -36,20 +38,28 @@ def causes_at(
         if share >= LAMP_WORTH_NAMING:
             out.append(Cause("lamp_share", habitat.lamps[k].name, share))
     top = int(order[0])
-    return tuple(out) + obstacles(habitat, study, site, top)
+    return tuple(out) + obstacles(habitat, study, site, top, band_of(quantity))
 
 
-def obstacles(habitat: Habitat, study: LightStudy, site: int, k: int) -> tuple[Cause, ...]:
-    """What costs lamp ``k`` light at a site: distance, covers, solids, crowns, dimming, age."""
+def band_of(quantity: str) -> int:
+    """The band that speaks for a quantity when its losses are told."""
+    return {"uvi": UVB, "uvb": UVB, "uva": UVA}.get(quantity, PAR)
+
+
+def obstacles(
+    habitat: Habitat, study: LightStudy, site: int, k: int, band: int
+) -> tuple[Cause, ...]:
+    """What costs lamp ``k`` light of one band at a site: distance, covers, solids, crowns, dimming,
+    age."""
     lamp = habitat.lamps[k]
     out = [Cause("distance", lamp.name, float(study.distance[k, site]))]
-    for name, keeps in zip(study.sheets, study.sheets_keep[k, site], strict=True):
+    for name, keeps in zip(study.sheets, study.sheets_keep[k, site, :, band], strict=True):
         if keeps < WORTH_NAMING:
             out.append(Cause("cover", name, float(keeps)))
     hidden = 1.0 - float(study.solids_keep[k, site])
     if hidden > 1.0 - WORTH_NAMING and study.blocker[k, site] >= 0:
         out.append(Cause("shadow", study.owners[study.blocker[k, site]], hidden))
-    for name, keeps in zip(study.crowns, study.crowns_keep[k, site], strict=True):
+    for name, keeps in zip(study.crowns, study.crowns_keep[k, site, :, band], strict=True):
         if keeps < WORTH_NAMING:
             out.append(Cause("canopy", name, float(keeps)))
     if lamp.dim < 1.0:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from loamwright.engine.findings import Cure, Finding, State
 from loamwright.engine.light.directions import sphere
-from loamwright.engine.light.fields import inside_solid
+from loamwright.engine.light.inside import inside_solid
 from loamwright.engine.light.model import Detail, LightModel
 from loamwright.engine.light.record import WAYS
 from loamwright.engine.light.values import ENGINE_SPREAD, lamp_worth

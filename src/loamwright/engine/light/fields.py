@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from loamwright.engine.light.inside import inside_solid
 from loamwright.engine.light.model import LightModel
 from loamwright.engine.light.values import lamp_worth
 from loamwright.engine.lower import air_box
@@ -24,18 +25,6 @@ _AXES = np.concatenate([np.eye(3), -np.eye(3)])
 
 EDGE = 0.005
 """Grid points keep this far [m] from the panels."""
-
-
-def inside_solid(model: LightModel, points: Floats) -> NDArray[np.bool_]:
-    """True for points (N, 3) inside a solid piece: from there most ways lead to a surface's back."""
-    votes = np.zeros(len(points), int)
-    for way in ((0.1, 0.2, 0.97), (0.7, -0.6, 0.4), (-0.5, 0.7, -0.5)):
-        direction = np.array(way) / np.linalg.norm(way)
-        rays = np.tile(direction.astype(np.float32), (len(points), 1))
-        hit, _ = model.view.solid.first(points.astype(np.float32), rays)
-        back = model.view.facing[np.maximum(hit, 0)] @ direction > 0
-        votes += (hit >= 0) & back
-    return votes >= 2
 
 
 def _toward_brightest(model: LightModel, points: Floats, quantity: str) -> Floats:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from loamwright.engine.findings import Cause, Finding, judge
@@ -46,12 +48,18 @@ class _Check:
         self.out: list[Finding] = []
         self.used: set[int] = set()
 
-    def own(self, quantity: str, about: str, site: str = "") -> Need | None:
-        """The builder's own need that takes the place of a catalogue's, if there is one."""
+    def own(
+        self, quantity: str, about: Sequence[str], site: str = "", *, anywhere: bool = True
+    ) -> Need | None:
+        """The builder's own need that takes the place of a catalogue's, if there is one.
+
+        ``about`` the names it may be about. A need that names no site counts only where
+        ``anywhere`` says so: a band for the basking place must not become that of the retreat.
+        """
         for number, need in enumerate(self.habitat.needs):
-            if need.quantity != quantity or need.about not in ("", about):
+            if need.quantity != quantity or need.about not in ("", *about):
                 continue
-            if need.site == site or (not need.site and need.about == about):
+            if need.site == site or (anywhere and not need.site and need.about in about):
                 self.used.add(number)
                 return need
         return None
@@ -65,10 +73,13 @@ class _Check:
         facing: str,
         band: tuple[float | None, float | None],
         source: Source,
+        *,
+        also: Sequence[str] = (),
+        anywhere: bool = True,
     ) -> None:
-        """Add the finding of one quantity at one site."""
+        """Add the finding of one quantity at one site; ``also`` other names for ``about``."""
         place = self.habitat.sites[site]
-        own = self.own(quantity, about, place.name)
+        own = self.own(quantity, (about, *also), place.name, anywhere=anywhere)
         if own is not None:
             band, source, facing = (own.low, own.high), own.source, own.facing
         column = self.result.table[facing][quantity][:, site]
@@ -124,7 +135,7 @@ class _Check:
             return
         best = min(places, key=lambda i: self.result.value(i, "uvi", "brightest"))
         self.at_site("uv-retreat", species.key, best, "uvi", "brightest",
-                     (None, RETREAT_UVI), PRACTICE)  # fmt: skip
+                     (None, RETREAT_UVI), PRACTICE, anywhere=False)  # fmt: skip
 
     def steepness(self, species: Species) -> None:
         """How fast the index falls along the way from basking to retreat, per body length."""
@@ -147,7 +158,7 @@ class _Check:
             shifted = np.interp(run + species.body_length, run, along)
             steps = np.abs(shifted - along)
             worst = int(steps.argmax())
-            own = self.own("uvi_step", species.key)
+            own = self.own("uvi_step", (species.key,))
             band = (own.low, own.high) if own else (None, None)
             value = float(steps[worst])
             spread = value * max((x.type.spread for x in self.habitat.lamps), default=0.0)
@@ -212,15 +223,13 @@ class _Check:
             kind = plant.type
             # The upper figures of both are where growth is good, not where harm begins, so only
             # the lower ones are limits.
-            if kind.dli[0] is not None or self.own("dli", plant.name, site.name):
-                source = kind.source_of("dli") if kind.dli[0] is not None else COMPUTED
-                self.at_site("plant-light", plant.name, i, "dli", "up",
-                             (kind.dli[0], None), source)  # fmt: skip
-            elif kind.lux[0] is not None:
-                self.at_site("plant-light", plant.name, i, "lux", "up",
-                             (kind.lux[0], None), kind.source_of("lux"))  # fmt: skip
-            else:
-                self.at_site("plant-light", plant.name, i, "dli", "up", (None, None), COMPUTED)
+            names = (plant.name, kind.key)
+            floor = kind.dli[0] is None and kind.lux[0] is not None
+            quantity = "lux" if floor and not self.own("dli", names, site.name) else "dli"
+            low = kind.lux[0] if quantity == "lux" else kind.dli[0]
+            source = kind.source_of(quantity) if low is not None else COMPUTED
+            self.at_site("plant-light", plant.name, i, quantity, "up", (low, None), source,
+                         also=(kind.key,))  # fmt: skip
 
     def lamps(self) -> None:
         """Each lamp must stay further from anything an animal reaches than it is made for."""

@@ -20,21 +20,22 @@ _sheet = njit(cache=True, inline="always")(mesh_screen.sheet_transmittance)
 BANDS = 5
 
 # Gauss points on -1..1 for the arc of a cylinder that a point sees.
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
+_NODES_4, _WEIGHTS_4 = np.polynomial.legendre.leggauss(4)
+_NODES_8, _WEIGHTS_8 = np.polynomial.legendre.leggauss(8)
 
-THIN = 12.0
-"""Distance over radius beyond which a cylinder is taken as the line of its axis: exact for a long
-cylinder above the receiver's horizon, and off by the square of radius over distance at its ends."""
+FAR = 8.0
+"""Distance over radius beyond which four points round the arc of a cylinder serve for eight (they
+are within 0.1 % of the whole arc there, within 0.01 % from 25 on)."""
 
 
 @njit(cache=True)
-def _line(wx, wy, wz, length, pieces, nx, ny, nz, mx, my, mz, faced, ux, uy, uz,
+def _line(wx, wy, wz, length, pieces, nx, ny, nz, mx, my, mz, ux, uy, uz,
           passed, row, first, scale, out):  # fmt: skip
     """Add to ``out`` the irradiance of a line on a facet, piece by piece.
 
-    With t the angle from the foot of the perpendicular, the integrand of a Lambertian line is
-    (a cos^2 t + b sin t cos t) dt / d; a faced line (a strip's or a cylinder's) has the cosine to
-    its own normal as a constant factor.
+    With t the angle from the foot of the perpendicular, the integrand of a line of a Lambertian
+    face is (a cos^2 t + b sin t cos t) dt / d, times the cosine to the face's normal m, which does
+    not change along the line.
     """
     s0 = wx * ux + wy * uy + wz * uz
     ex, ey, ez = wx - s0 * ux, wy - s0 * uy, wz - s0 * uz
@@ -42,12 +43,10 @@ def _line(wx, wy, wz, length, pieces, nx, ny, nz, mx, my, mz, faced, ux, uy, uz,
     if d < 1e-9:
         return
     ex, ey, ez = ex / d, ey / d, ez / d
-    factor = scale / d
-    if faced:
-        c = mx * ex + my * ey + mz * ez
-        if c <= 0.0:
-            return
-        factor *= c
+    c = mx * ex + my * ey + mz * ez
+    if c <= 0.0:
+        return
+    factor = scale * c / d
     a = -(nx * ex + ny * ey + nz * ez)
     b = nx * ux + ny * uy + nz * uz
     low, high = -0.5 * math.pi, 0.5 * math.pi
@@ -113,7 +112,7 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
             mx, my, mz = normal[e, 0], normal[e, 1], normal[e, 2]
             wx, wy, wz = px - qx, py - qy, pz - qz
             if kind[e] == STRIP:
-                _line(wx, wy, wz, length[e], pieces[e], nx, ny, nz, mx, my, mz, True,
+                _line(wx, wy, wz, length[e], pieces[e], nx, ny, nz, mx, my, mz,
                       ux, uy, uz, passed, at, first[e],
                       weight[e] / (math.pi * length[e]), out)  # fmt: skip
             elif kind[e] == CYLINDER:
@@ -123,21 +122,17 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
                 r = radius[e]
                 if h <= r * 1.0001:
                     continue
-                if h > THIN * r:
-                    _line(wx, wy, wz, length[e], pieces[e], nx, ny, nz, mx, my, mz,
-                          False, ux, uy, uz, passed, at, first[e],
-                          weight[e] / (math.pi * math.pi * length[e]), out)  # fmt: skip
-                    continue
                 ex, ey, ez = ex / h, ey / h, ez / h
                 gx, gy, gz = uy * ez - uz * ey, uz * ex - ux * ez, ux * ey - uy * ex
                 half = math.acos(r / h)
-                for k in range(len(_NODES)):
-                    node, share = _NODES[k], _WEIGHTS[k]
+                nodes, shares = (_NODES_4, _WEIGHTS_4) if h > FAR * r else (_NODES_8, _WEIGHTS_8)
+                for k in range(len(nodes)):
+                    node, share = nodes[k], shares[k]
                     angle = half * node
                     ca, sa = math.cos(angle), math.sin(angle)
                     fx, fy, fz = ca * ex + sa * gx, ca * ey + sa * gy, ca * ez + sa * gz
                     _line(wx - r * fx, wy - r * fy, wz - r * fz, length[e],
-                          pieces[e], nx, ny, nz, fx, fy, fz, True, ux, uy, uz, passed, at,
+                          pieces[e], nx, ny, nz, fx, fy, fz, ux, uy, uz, passed, at,
                           first[e], share * half * weight[e]
                           / (2 * math.pi * math.pi * length[e]), out)  # fmt: skip
             else:

@@ -30,9 +30,9 @@ class LightStudy:
     ``patch_centre`` (P, 3), ``patch_normal`` (P, 3), ``patch_area``, ``patch_kind``,
     ``patch_owner`` (P,); ``people`` (L, K, `WAYS`, 5) at ``people_at`` (K, 3);
     ``solids_keep`` (L, S) share of each lamp that no solid hides, ``blocker`` (L, S) the owner
-    that hides most (-1 none), ``crowns_keep`` (L, S, C) and ``sheets_keep`` (L, S, sheets) share
-    let through by each, ``distance`` (L, S) to the lamp's body [m]; ``lamp_near`` (L,) distance
-    to the nearest thing an animal can sit on [m] with its site or owner number (else -1);
+    that hides most (-1 none), ``crowns_keep`` (L, S, C, 5) and ``sheets_keep`` (L, S, sheets, 5)
+    share of each band let through, ``distance`` (L, S) to the lamp's body [m]; ``lamp_near`` (L,)
+    distance to the nearest thing an animal can sit on [m] with its site or owner number (else -1);
     ``balance`` (L,) share of each lamp's flux that the patches miss or find too much.
     """
 

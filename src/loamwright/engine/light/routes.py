@@ -8,7 +8,9 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import dijkstra
 from scipy.spatial import cKDTree
 
-from loamwright.engine.scene import SHEET, Scene
+from loamwright.engine.light.inside import inside_solid
+from loamwright.engine.light.model import LightModel
+from loamwright.engine.scene import SHEET
 
 Floats = NDArray[np.float64]
 
@@ -22,27 +24,31 @@ SPACING = 0.05
 """Distance between the places along a way at which light is computed [m]."""
 
 
-def way_between(scene: Scene, start: Floats, end: Floats) -> Floats:
+def way_between(model: LightModel, start: Floats, end: Floats) -> Floats:
     """Points (N, 3) [m] from ``start`` to ``end`` over the surfaces of a scene, about `SPACING`
-    apart. Where no surface leads on, the way bridges the gap the straight way."""
+    apart, and not through solids. Where no surface leads on, the way bridges the gap straight."""
+    scene = model.scene
     walk = scene.kind != SHEET
-    nodes = scene.centre[walk] + LIFT * scene.normal[walk]
-    nodes = np.concatenate([nodes, start[None], end[None]])
+    foot = scene.centre[walk] + LIFT * scene.normal[walk]
+    # Faces that lie against or inside another piece are no place to stand.
+    nodes = np.concatenate([foot[~inside_solid(model, foot)], start[None], end[None]])
+    first, last = len(nodes) - 2, len(nodes) - 1
     tree = cKDTree(nodes)
-    pairs = tree.query_pairs(STEP, output_type="ndarray")
-    # The two ends may stand off the surfaces: tie each to its nearest foot place.
-    for end_node in (len(nodes) - 2, len(nodes) - 1):
-        near = tree.query(nodes[end_node], k=min(6, len(nodes)))[1]
-        extra = np.array([(end_node, n) for n in near if n != end_node])
-        pairs = np.concatenate([pairs, extra])
+    pairs = tree.query_pairs(STEP, output_type="ndarray").reshape(-1, 2)
+    pairs = pairs[model.view.solid.free(nodes[pairs[:, 0]], nodes[pairs[:, 1]])]
+    # The two ends may stand off the surfaces: tie each to its nearest foot places.
+    for end_node in (first, last):
+        near = np.atleast_1d(tree.query(nodes[end_node], k=min(6, len(nodes)))[1])
+        ties = [(end_node, int(n)) for n in near if n != end_node]
+        pairs = np.concatenate([pairs, np.array(ties, int).reshape(-1, 2)])
     span = np.linalg.norm(nodes[pairs[:, 0]] - nodes[pairs[:, 1]], axis=1)
     graph = coo_matrix((span, (pairs[:, 0], pairs[:, 1])), shape=(len(nodes),) * 2).tocsr()
-    _, before = dijkstra(graph, directed=False, indices=len(nodes) - 2, return_predecessors=True)
-    chain = [len(nodes) - 1]
+    _, before = dijkstra(graph, directed=False, indices=first, return_predecessors=True)
+    chain = [last]
     while before[chain[-1]] >= 0:
         chain.append(int(before[chain[-1]]))
     corners = nodes[chain[::-1]]
-    if chain[-1] != len(nodes) - 2:
+    if chain[-1] != first:
         corners = np.array([start, end])
     return _even(corners)
 

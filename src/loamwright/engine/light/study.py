@@ -20,6 +20,7 @@ from loamwright.engine.light.routes import way_between
 from loamwright.engine.light.sensors import canopy_arguments, sheet_arguments
 from loamwright.engine.lower import air_box, lower_scene
 from loamwright.engine.scene import GROUND, PIECE
+from loamwright.habitat.bands import BANDS
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import Site
 
@@ -42,9 +43,7 @@ def _ways(habitat: Habitat, model: LightModel) -> tuple[Floats, list[int], list[
     points: list[Floats] = []
     way_of: list[int] = []
     for number, (start, end) in enumerate(ends):
-        way = way_between(
-            model.scene, np.array(habitat.sites[start].at), np.array(habitat.sites[end].at)
-        )
+        way = way_between(model, np.array(habitat.sites[start].at), np.array(habitat.sites[end].at))
         points.append(way)
         way_of += [number] * len(way)
     return (np.concatenate(points) if points else np.zeros((0, 3))), way_of, ends
@@ -149,7 +148,11 @@ def _obstacles(
     crowns, sheets = len(scene.canopies.names), len(scene.sheets.names)
     solids = np.ones((lamps, count))
     blocker = np.full((lamps, count), -1, np.int32)
-    by_crown, by_sheet = np.ones((lamps, count, crowns)), np.ones((lamps, count, sheets))
+    bands = len(BANDS)
+    by_crown, by_sheet = (
+        np.ones((lamps, count, crowns, bands)),
+        np.ones((lamps, count, sheets, bands)),
+    )
     distance = np.zeros((lamps, count))
     all_crowns, all_sheets = canopy_arguments(scene.canopies), sheet_arguments(scene.sheets)
     no_crowns = tuple(a[:0] for a in all_crowns)
@@ -164,7 +167,7 @@ def _obstacles(
 
         def share(sheet: tuple, crown: tuple, rays: tuple = (start, ray, span)) -> Floats:
             through = kernels.along_rays(*rays, *sheet, *crown)
-            return through[:, 0].reshape(count, -1).mean(axis=1)
+            return through.reshape(count, -1, bands).mean(axis=1)
 
         for c in range(crowns):
             by_crown[k, :, c] = share(no_sheets, tuple(a[c : c + 1] for a in all_crowns))
@@ -200,6 +203,8 @@ def _nearest(
         ahead = emitter.normal[0]
         faced = emitter.kind[0] != 0
         for number, site in enumerate(sites):
+            if site.role == "probe":
+                continue
             gap = np.array(site.at) - emitter.sample
             if faced:
                 gap = gap[gap @ ahead > 0]
