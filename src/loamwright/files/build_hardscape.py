@@ -163,9 +163,7 @@ class _Maker:
     def _mesh(
         self, loc: tuple[str | int, ...], part: MeshPart, at: Vec3
     ) -> tuple[tuple[Vec3, ...], tuple[tuple[int, int, int], ...]] | None:
-        import numpy as np
-
-        from loamwright.files.meshes import load_mesh
+        from loamwright.files.meshes import default_unit, load_mesh, report_on, scale_and_place
 
         try:
             path = inside(self.root, part.mesh)
@@ -173,25 +171,23 @@ class _Maker:
         except InputError as error:
             self.build.pass_on((*loc, "mesh"), error)
             return None
-        metre = path.suffix.lower() in (".glb", ".gltf")
-        scale = float(part.unit) if part.unit is not None else 1.0 if metre else 1e-3
         where = f"hardscape[{part.name}]"
+        unit = default_unit(path)
         if part.unit is None:
-            why = (
-                "glTF is in metres by its standard" if metre else "scans are mostly in millimetres"
-            )
-            self.build.default(f"{where}.unit", "1 m" if metre else "1 mm", why)
-        turn = float(part.turn or 0.0)
-        c, s = math.cos(turn), math.sin(turn)
-        v = np.asarray(vertices, dtype=float) * scale @ np.array([[c, s, 0], [-s, c, 0], [0, 0, 1]])
-        if not len(v) or not len(faces) or not np.isfinite(v).all():
-            self.build.say((*loc, "mesh"), f"{part.mesh!r} holds no surface that can be placed")
-            return None
-        low, high = v.min(axis=0), v.max(axis=0)
-        v += np.array(at) - np.array([(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, low[2]])
-        placed = tuple((p[0], p[1], p[2]) for p in v.tolist())
-        corners = tuple((int(f[0]), int(f[1]), int(f[2])) for f in np.asarray(faces).tolist())
-        return placed, corners
+            why = "scans are mostly in millimetres"
+            if unit == 1.0:
+                why = "glTF is in metres by its standard"
+            self.build.default(f"{where}.unit", "1 m" if unit == 1.0 else "1 mm", why)
+        else:
+            unit = float(part.unit)
+        found = report_on(vertices, faces)
+        if not found.watertight:
+            holes = f"{found.holes} hole{'' if found.holes == 1 else 's'}"
+            why = "it shades as it is; what lies inside of it may not be known"
+            self.build.default(f"{where}.mesh", f"not closed ({holes})", why)
+        placed = scale_and_place(vertices, unit, at, float(part.turn or 0.0))
+        corners = tuple((int(f[0]), int(f[1]), int(f[2])) for f in faces.tolist())
+        return tuple((p[0], p[1], p[2]) for p in placed.tolist()), corners
 
 
 def on_top(build: Build, loc: Loc, solid: Solid, at: Sequence[Quantity]) -> Placed | None:

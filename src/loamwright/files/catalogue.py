@@ -28,6 +28,9 @@ E = TypeVar("E", covariant=True)
 
 _KEY = re.compile(r"[a-z0-9][a-z0-9-]{0,63}")
 
+MAX_LIKE = 50
+"""Longest chain of entries that are like each other."""
+
 
 class Group(Mapping[str, E], Generic[E]):
     """Entries of one group by key, each built when first asked for."""
@@ -274,6 +277,8 @@ class _Layer:
             return ""
         if like in (key, *chain):
             return f"goes round in a circle: {' -> '.join((*chain, key, like))}"
+        if len(chain) >= MAX_LIKE:
+            return f"is the end of a chain of {MAX_LIKE} entries; name the entry meant itself"
         if like not in self.raw[group] and not below:
             return f"there is no {like!r} in {group}; {suggest(like, self.keys(group))}"
         return ""

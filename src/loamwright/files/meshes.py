@@ -122,9 +122,10 @@ def _bytes(path: Path, max_bytes: int) -> bytes:
 
 
 def _damaged(kind: str, why: str, file: str) -> InputError:
+    because = f" ({why})" if why else ""
     return InputError(
-        Problem(f"this cannot be read as {kind} ({why[:120]}): the file is damaged or cut short",
-                file=file)
+        Problem(f"this cannot be read as {kind}{because}: the file is damaged or cut short; "
+                "export it anew", file=file)
     )  # fmt: skip
 
 
@@ -158,7 +159,8 @@ def _by_trimesh(
     except InputError:
         raise
     except Exception as error:  # a damaged file may trip any line of any reader
-        raise _damaged(kind, str(error) or type(error).__name__, file) from error
+        # What it says of itself then is about its own variables: nothing to mend a file by.
+        raise _damaged(kind, "", file) from error
 
 
 def _stl(raw: bytes, path: Path, max_faces: int) -> tuple[Vertices, Faces]:
@@ -293,14 +295,16 @@ def report_on(vertices: Vertices, faces: Faces) -> MeshReport:
     MeshReport
     """
     import numpy as np
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
 
     edges = np.concatenate([faces[:, [0, 1]], faces[:, [1, 2]], faces[:, [2, 0]]])
     both, times = np.unique(np.sort(edges, axis=1), axis=0, return_counts=True)
     open_edges = both[times == 1]
     holes = 0
     if len(open_edges):
+        # Here and not above: most meshes are closed, and these are slow to load.
+        from scipy.sparse import coo_array
+        from scipy.sparse.csgraph import connected_components
+
         rim, number = np.unique(open_edges, return_inverse=True)
         number = number.reshape(-1, 2)
         links = coo_array((np.ones(len(number)), (number[:, 0], number[:, 1])), (len(rim),) * 2)

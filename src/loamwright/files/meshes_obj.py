@@ -67,7 +67,7 @@ def read_obj(
                     i = int(word.split("/", 1)[0])
                 except ValueError:
                     i = 0
-                if i == 0:
+                if i == 0 or abs(i) > 3 * max_faces:  # beyond any vertex, or any machine's number
                     wrong(
                         f"{word[:30]!r} is not the number of a vertex (they count from 1)", number
                     )
