@@ -35,7 +35,7 @@ bench: $(VENV)/ready-dev
 
 docs: $(VENV)/ready-dev
 	$(BIN)/python tools/make_docs.py
-	$(BIN)/mkdocs build --strict --quiet
+	NO_MKDOCS_2_WARNING=1 $(BIN)/mkdocs build --strict --quiet
 
 lock: $(VENV)/ready-dev
 	$(BIN)/uv pip compile --quiet --universal --generate-hashes --no-header \

@@ -85,7 +85,8 @@ def _kept(afresh: bool) -> Path | None:
 
 @main.command()
 @_FILE
-@click.option("--example", help="Write one of the examples instead; --example list names them.")
+@click.option("--example", metavar="NAME",
+              help="Write an example instead: forest-edge, dry-rock, rain-glass, school-meadow.")  # fmt: skip
 @click.option("--size", help='Inside size, e.g. "120 x 60 x 90 cm" (width x depth x height).')
 @click.option("--animal", help="A species of the catalogue (loamwright list animals).")
 @click.option("--units", type=UNITS, default="metric", show_default=True)

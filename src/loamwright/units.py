@@ -24,13 +24,10 @@ from loamwright.errors import UnitError
 MAX_TEXT = 80
 """Longest text read as a quantity; the rest of a file has no business in a number."""
 
-_INCH = Fraction(254, 10000)
-_FOOT = 12 * _INCH
+_INCH, _FOOT = Fraction(254, 10000), Fraction(3048, 10000)
 _POUND = Fraction(45359237, 100_000_000)
-_IN3 = _INCH**3
-_DEGREE = Fraction(math.pi) / 180
-_F_ZERO = Fraction(45967, 100)  # 0 degF lies 459.67 Fahrenheit steps above absolute zero
-_C_ZERO = Fraction(27315, 100)
+_IN3, _DEGREE = _INCH**3, Fraction(math.pi) / 180
+_F_ZERO, _C_ZERO = Fraction(45967, 100), Fraction(27315, 100)  # degrees above absolute zero
 _MILLI, _MICRO, _KILO = Fraction(1, 1000), Fraction(1, 1_000_000), Fraction(1000)
 
 
@@ -313,7 +310,7 @@ def show(value: float, kind: str, system: str = "metric", digits: int | None = N
     """Write an SI value of a kind for people, with its unit; `parse` reads it back.
 
     ``system`` is ``metric`` or ``us``; ``digits`` fixes the decimals, otherwise they are sensible
-    for the kind. A value that is not finite is the caller's to word: ValueError.
+    for the kind. ValueError for a value that is not finite.
     """
     if system not in SYSTEMS:
         raise ValueError(f"system {system!r} is not one of {SYSTEMS}")
@@ -325,8 +322,8 @@ def show(value: float, kind: str, system: str = "metric", digits: int | None = N
         return f"{minutes // 60:02d}:{minutes % 60:02d}"
     if kind == "number":
         return _written(value, what, digits)
-    steps = what.shows[system]
     # A hair of slack, so that 1 L held as 0.9999999999 L is not shown as 1000 mL.
+    steps = what.shows[system]
     fit = [s for s in steps if abs(value) >= float(s[0]) * (1.0 - 1e-9)] or [steps[0]]
     _, unit_name, shown = fit[-1]
     unit = what.units[unit_name]
@@ -346,22 +343,18 @@ def _written(number: float, kind: Kind, digits: int | None) -> str:
         # Whole numbers are shown whole: 1013 hPa and not 1010 hPa.
         text = f"{number:.{max(places, 0)}f}"
         text = text.rstrip("0").rstrip(".") if "." in text else text
-    elif digits is None:
-        text = f"{number:.{kind.decimals}f}"
     else:
-        text = f"{number:.{digits}f}"
+        text = f"{number:.{kind.decimals if digits is None else digits}f}"
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
 def _bare(found: object, wanted: Kind) -> float:
     """A value that is not text: right for ``number``, else the unit is missing."""
-    plain = isinstance(found, int | float) and not isinstance(found, bool)
-    if not plain:
+    if isinstance(found, bool) or not isinstance(found, int | float):
         name = "nothing" if found is None else f"{_brief(found)!r}"
         if isinstance(found, bool):
             name = str(found).lower()  # as a file writes it
         raise UnitError(f"{name} is not {_a(wanted.name)}; {_like(wanted)}")
-    assert isinstance(found, int | float)
     if wanted.name == "number":
         try:
             value = float(found)

@@ -339,7 +339,7 @@ def catalogue_entry(group: str, name: str, own: Sequence[Path], system: str) -> 
         hint = f"; did you mean {' or '.join(near)}?" if near else f"; see: loamwright list {group}"
         raise InputError(Problem(f"no {group} entry is called '{name}'{hint}"))
     rows = [(x.label, x.value, x.source, x.kind) for x in lines(group, entries[name], system)]
-    return catalogue_table(f"{name}: {entries[name].label}", rows)
+    return catalogue_table(f"{entries[name].label} ({name})", rows)
 
 
 def schema(of: str) -> dict[str, Any]:
