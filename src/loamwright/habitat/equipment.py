@@ -12,7 +12,9 @@ from loamwright.habitat.enclosure import Vec3
 class Lamp:
     """A lamp: ``at`` its centre, ``aim`` a unit vector the way it shines, ``along`` a unit
     vector along its long axis (normal to ``aim``), ``dim`` 0..1, ``hours_run`` since new [h],
-    ``on`` (start, end) seconds after midnight, ``guard`` round it."""
+    ``on`` (start, end) seconds after midnight, ``guard`` round it, ``control`` the controller that
+    drives it, ``follows_day`` True where its hours are the day's, ``dimmable`` where it follows
+    dawn and dusk."""
 
     name: str
     type: LampType
@@ -23,6 +25,9 @@ class Lamp:
     hours_run: float = 0.0
     on: tuple[float, float] = (25200.0, 68400.0)
     guard: Cover | None = None
+    control: str = ""
+    follows_day: bool = False
+    dimmable: bool = False
 
     @property
     def hours_a_day(self) -> float:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from loamwright.habitat.air import Fan
+from loamwright.habitat.controls import Control, Schedule
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.ground import Ground
 from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.misting import Mist
 from loamwright.habitat.needs import Need
 from loamwright.habitat.planting import Plant
 from loamwright.habitat.residents import Existing, Group, Individual
@@ -55,3 +58,7 @@ class Habitat:
     day: tuple[float, float] = (25200.0, 68400.0)
     defaults: tuple[Default, ...] = ()
     water: tuple[Bowl, ...] = ()
+    fans: tuple[Fan, ...] = ()
+    mist: Mist | None = None
+    controls: tuple[Control, ...] = ()
+    schedule: Schedule = Schedule()  # noqa: RUF009 (frozen)
