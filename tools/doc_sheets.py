@@ -14,6 +14,7 @@ sys.path.insert(0, str(ROOT / "tests"))
 import test_sheets  # noqa: E402
 
 TITLES = {
+    "daylength": "Length of the day",
     "spectra": "Spectra: weightings, the sun, black bodies, lamps",
     "view_factors": "View factors and the line source",
 }
