@@ -15,6 +15,10 @@ GROUPS = {
     "plants": "What each plant needs, and how its crown dims light.",
     "lamps": "Generic lamps, no make. Lamps of one class differ by a factor of two and more: "
     "[readings of your own lamp](../own-lamps.md) are always better.",
+    "fans": "Generic fans, no make, by their two ends: the flow with nothing in the way and the "
+    "pressure with the way shut. A data sheet of your own fan gives both.",
+    "nozzles": "Misting nozzles. A minute into a jar measures the flow of your own.",
+    "filters": "Dust mats and carbon before a fan, clean.",
     "covers": "Meshes, guards and clear sheets over openings and round lamps.",
     "materials": "What surfaces reflect, what clear sheets let through, and thermal properties.",
     "spectra": "What kinds of lamps radiate, by wavelength. A lamp of the catalogue is one or more "

@@ -22,7 +22,9 @@ if TYPE_CHECKING:
     from loamwright.workflow import Note
 
 UNITS = click.Choice(["metric", "us"])
-GROUPS = ("animals", "plants", "lamps", "covers", "materials", "spectra")
+GROUPS = (
+    "animals", "plants", "lamps", "fans", "nozzles", "filters", "covers", "materials", "spectra",
+)  # fmt: skip
 
 MISSED, WRONG, UNBALANCED = 1, 2, 3
 
@@ -85,8 +87,8 @@ def _kept(afresh: bool) -> Path | None:
 
 @main.command()
 @_FILE
-@click.option("--example", metavar="NAME",
-              help="Write an example instead: forest-edge, dry-rock, rain-glass, school-meadow.")  # fmt: skip
+@click.option("--example", metavar="NAME", help="Write an example instead: "
+              "forest-edge, dry-rock, rain-glass, school-meadow.")  # fmt: skip
 @click.option("--size", help='Inside size, e.g. "120 x 60 x 90 cm" (width x depth x height).')
 @click.option("--animal", help="A species of the catalogue (loamwright list animals).")
 @click.option("--units", type=UNITS, default="metric", show_default=True)

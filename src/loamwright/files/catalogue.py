@@ -22,7 +22,9 @@ from loamwright.files.catalogue_fields import GROUPS
 from loamwright.files.catalogue_pack import raw_group, yaml_path
 from loamwright.files.catalogue_read import Parsed, Say, read_entry
 from loamwright.files.document import Document, read_document, suggest
+from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species, Spectrum
+from loamwright.habitat.misting import NozzleType
 
 E = TypeVar("E", covariant=True)
 
@@ -60,6 +62,9 @@ class Catalogue:
     lamps: Mapping[str, LampType]
     plants: Mapping[str, PlantType]
     animals: Mapping[str, Species]
+    fans: Mapping[str, FanType]
+    nozzles: Mapping[str, NozzleType]
+    filters: Mapping[str, FilterType]
     overrides: tuple[str, ...] = ()
     origins: Mapping[str, str] = field(default_factory=dict)
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from loamwright.files.catalogue_read import Parsed
 from loamwright.files.document import suggest
+from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS, OPTICS, OPTICS_OF_BAND
 from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species
+from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, SourceKind
 
 if TYPE_CHECKING:
@@ -52,6 +55,9 @@ def build(group: str, entry: Parsed, related: Related) -> Any:
         "lamps": _lamp,
         "plants": lambda e, s, _: PlantType(e.key, e.label, s, **e.values),
         "animals": _animal,
+        "fans": _fan,
+        "nozzles": _nozzle,
+        "filters": _filter,
     }
     return makers[group](entry, sources, related)
 
@@ -154,3 +160,36 @@ def _lamp(entry: Parsed, sources: dict[str, Source], related: Related) -> LampTy
         spectrum=light.spectrum,
         **values,
     )
+
+
+def _above_zero(entry: Parsed, *names: str) -> None:
+    for name in names:
+        if not entry.values[name] > 0.0:
+            raise WrongError(name, "must be above zero")
+
+
+def _fan(entry: Parsed, sources: dict[str, Source], _: Related) -> FanType:
+    _above_zero(entry, "diameter", "free_flow", "static_pressure")
+    made = FanType(entry.key, entry.label, sources, **entry.values)
+    points = [(0.0, made.static_pressure), *made.curve, (made.free_flow, 0.0)]
+    for i, (before, here) in enumerate(pairwise(points)):
+        if here[0] > before[0] and here[1] < before[1]:
+            continue
+        which = f"point {i + 1}" if i < len(made.curve) else "its last point"
+        raise WrongError(
+            "curve",
+            f"{which} does not lie on the way down from static_pressure (no flow) to free_flow "
+            "(no pressure): the flow must rise and the pressure fall from point to point; leave "
+            "out the points of a dip",
+        )
+    return made
+
+
+def _nozzle(entry: Parsed, sources: dict[str, Source], _: Related) -> NozzleType:
+    _above_zero(entry, "flow", "cone", "drop")
+    return NozzleType(entry.key, entry.label, sources, **entry.values)
+
+
+def _filter(entry: Parsed, sources: dict[str, Source], _: Related) -> FilterType:
+    _above_zero(entry, "pressure", "face_speed")
+    return FilterType(entry.key, entry.label, sources, **entry.values)

@@ -1,7 +1,8 @@
 """The fields of each catalogue group: what kind of value each holds and whether it must be there.
 
-Names are those of the dataclasses in `loamwright.habitat.catalogue`; what a file gives in another
-form (``radiant`` for a lamp, ``parts`` for a spectrum, ``transmit`` by band) is turned there.
+Names are those of the dataclasses in `loamwright.habitat` (``catalogue``, ``air``, ``misting``);
+what a file gives in another form (``radiant`` for a lamp, ``parts`` for a spectrum, ``transmit`` by
+band) is turned there.
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class Field:
     """``kind``: ``text``, ``flag``, ``choice``, ``ratio`` (0.3 or 30 %), ``share`` (30 %),
-    ``count``, ``number``, ``bands``, ``radiant``, ``parts``, ``numbers``, or a kind of
-    `loamwright.units`. ``pair``: a list of low and high, null where open."""
+    ``count``, ``number``, ``bands``, ``radiant``, ``parts``, ``numbers``, ``curve`` (points
+    [flow, pressure]), or a kind of `loamwright.units`. ``pair``: a list of low and high, null where
+    open."""
 
     kind: str
     required: bool = False
@@ -38,7 +40,9 @@ _TEMPERATURE = Field("temperature")
 _TEMPERATURES = Field("temperature", pair=True)
 _HUMIDITIES = Field("share", pair=True, low=0.0, high=1.0)
 
-GROUPS: tuple[str, ...] = ("materials", "covers", "spectra", "lamps", "plants", "animals")
+GROUPS: tuple[str, ...] = (
+    "materials", "covers", "spectra", "lamps", "plants", "animals", "fans", "nozzles", "filters",
+)  # fmt: skip
 """Groups of the catalogue, in the order they are shown."""
 
 FIELDS: Mapping[str, Mapping[str, Field]] = {
@@ -122,6 +126,24 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "humidity_day": _HUMIDITIES,
         "humidity_night": _HUMIDITIES,
         "group_max": Field("count", low=1, high=1000),
+    },
+    "fans": {
+        "diameter": Field("length", required=True, low=0.0, high=2.0),
+        "free_flow": Field("flow", required=True, low=0.0),
+        "static_pressure": Field("pressure", required=True, low=0.0),
+        "power": Field("power", required=True, low=0.0),
+        "curve": Field("curve"),
+    },
+    "nozzles": {
+        "flow": Field("flow", required=True, low=0.0),
+        "cone": Field("angle", required=True, low=0.0, high=3.1415927),
+        "drop": Field("length", required=True, low=0.0, high=0.01),
+        "pressure": Field("pressure", low=0.0),
+    },
+    "filters": {
+        "pressure": Field("pressure", required=True, low=0.0),
+        "face_speed": Field("speed", required=True, low=0.0),
+        "exponent": Field("number", low=0.5, high=2.5),
     },
 }
 """Field name to its form, by group."""

@@ -74,9 +74,13 @@ def read_entry(
 def _hint(what: Field) -> str:
     if what.choices:
         return f"; one of {', '.join(what.choices)}"
-    return {"ratio": "; a fraction such as 0.3", "radiant": "; such as {led-4000k: 18 W}"}.get(
-        what.kind, ""
-    )
+    return {
+        "ratio": "; a fraction such as 0.3",
+        "radiant": "; such as {led-4000k: 18 W}",
+        "flow": "; such as 85 m3/h",
+        "pressure": "; such as 36 Pa",
+        "speed": "; such as 1 m/s",
+    }.get(what.kind, "")
 
 
 def _sources(
@@ -158,7 +162,9 @@ def read_value(value: Any, what: Field) -> Any:
         return value
     if what.pair:
         return _pair(value, what)
-    special = {"bands": _bands, "radiant": _radiant, "parts": _parts, "numbers": _numbers}
+    special = {
+        "bands": _bands, "radiant": _radiant, "parts": _parts, "numbers": _numbers, "curve": _curve,
+    }  # fmt: skip
     if what.kind in special:
         return special[what.kind](value, what)
     return _number(value, what)
@@ -292,3 +298,24 @@ def _numbers(value: Any, what: Field) -> tuple[float, ...]:
         except _AtError as error:
             raise _AtError(error.message, i) from None
     return tuple(out)
+
+
+def _curve(value: Any, what: Field) -> tuple[tuple[float, float], ...]:
+    """Points of a fan's data sheet: flow and pressure, in the order of the flow."""
+    if not isinstance(value, list):
+        raise _AtError("is not a list of points; write it like [[40 m3/h, 25 Pa], ...]")
+    if len(value) > 100:
+        raise _AtError(f"has {len(value)} points; 100 are enough for any fan")
+    return tuple(_point(point, i) for i, point in enumerate(value))
+
+
+def _point(point: Any, i: int) -> tuple[float, float]:
+    if not isinstance(point, list) or len(point) != 2:
+        raise _AtError("is not a point; write it like [40 m3/h, 25 Pa]", i)
+    out: list[float] = []
+    for k, kind in enumerate(("flow", "pressure")):
+        try:
+            out.append(_number(point[k], Field(kind, low=0.0)))
+        except _AtError as error:
+            raise _AtError(error.message, i, k) from None
+    return out[0], out[1]

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS
 from loamwright.habitat.catalogue import Cover, LampType, Material, Spectrum
+from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, Sourced, SourceKind
 from loamwright.units import show
 
@@ -106,6 +108,23 @@ _FIELDS: dict[str, Kinds] = {
         ("humidity_night", "humidity by night", "share"),
         ("group_max", "most in one group", "count"),
     ),
+    "fans": (
+        ("diameter", "diameter", "length"),
+        ("free_flow", "flow with nothing in the way", "flow"),
+        ("static_pressure", "pressure with the way shut", "pressure"),
+        ("power", "power drawn", "power"),
+    ),
+    "nozzles": (
+        ("flow", "flow of water", "flow"),
+        ("cone", "angle of the cone, full", "angle"),
+        ("drop", "mean diameter of the drops", "length"),
+        ("pressure", "pressure of the water it needs", "pressure"),
+    ),
+    "filters": (
+        ("pressure", "pressure lost at the speed below", "pressure"),
+        ("face_speed", "speed of the air before it", "speed"),
+        ("exponent", "the loss grows with the speed to the power of", "number"),
+    ),
 }
 
 _HEADS: dict[str, tuple[str, ...]] = {
@@ -115,6 +134,9 @@ _HEADS: dict[str, tuple[str, ...]] = {
     "lamps": ("lamp", "what it is", "power", "UV", "lumens", "plant light"),
     "plants": ("plant", "what it is", "species", "daily light"),
     "animals": ("animal", "what it is", "species", "zone", "basking surface"),
+    "fans": ("fan", "what it is", "diameter", "free flow", "static pressure", "power"),
+    "nozzles": ("nozzle", "what it is", "flow", "cone", "drops"),
+    "filters": ("filter", "what it is", "pressure lost"),
 }
 
 
@@ -133,7 +155,7 @@ def lines(group: str, entry: Sourced, system: str = "metric") -> list[Line]:
             out.append(Line(label, "not known", "", ""))
         elif not (value == 0.0 and kind in ("length", "angle")):
             out.append(_line(label, _text(value, kind, system), _source(entry, name)))
-    return out + _derived(entry)
+    return out + _derived(entry, system)
 
 
 def _source(entry: Sourced, name: str) -> Source | None:
@@ -181,6 +203,8 @@ def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
             show(lumens, "luminous_flux", system) if lumens >= 1.0 else "none",
             f"{photons:.3g} µmol/s" if photons >= 0.1 else "none",
         )
+    if isinstance(entry, FanType | NozzleType | FilterType):
+        return _air_and_water(entry, system)
     columns = {"dli": "dli", "ferguson_zone": "count", "basking_surface": "temperature"}
     shown = [str(getattr(entry, "latin", ""))]
     for name, kind in columns.items():
@@ -189,6 +213,16 @@ def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
             empty = value in (None, (None, None))
             shown.append("not known" if empty else _text(value, kind, system))
     return tuple(shown)
+
+
+def _air_and_water(entry: FanType | NozzleType | FilterType, system: str) -> tuple[str, ...]:
+    """The columns of a fan, a nozzle or a filter."""
+    if isinstance(entry, FilterType):
+        speed = show(entry.face_speed, "speed", system)
+        return (f"{show(entry.pressure, 'pressure', system)} at {speed}",)
+    group = "fans" if isinstance(entry, FanType) else "nozzles"
+    fields = _FIELDS[group][: 4 if group == "fans" else 3]
+    return tuple(_text(getattr(entry, name), kind, system) for name, _, kind in fields)
 
 
 def _through(cover: Cover) -> str:
@@ -211,9 +245,13 @@ _BAND_NAMES = {
 }
 
 
-def _derived(entry: Sourced) -> list[Line]:
+def _derived(entry: Sourced, system: str) -> list[Line]:
     """What follows from an entry's own numbers."""
     out: list[Line] = []
+    if isinstance(entry, FanType):
+        for flow, pressure in entry.curve:
+            value = f"{show(pressure, 'pressure', system)} at {show(flow, 'flow', system)}"
+            out.append(_line("point of its curve", value, _source(entry, "curve")))
     if isinstance(entry, Material) and entry.clear:
         source = _source(entry, "transmit")
         for band, share in zip(BANDS, entry.transmit, strict=True):
