@@ -80,7 +80,8 @@ class Base:
     def references(self) -> list[Value]:
         """Scalars that name something that must be there."""
         keys = {"species", "type", "material", "cover", "guard", "on", "aim", "for", "site",
-                "about", "surface", "sire", "dam", "individuals", "animals"}  # fmt: skip
+                "about", "surface", "sire", "dam", "individuals", "animals", "fan", "filter",
+                "control", "probe"}  # fmt: skip
         return [
             v for v in self.values
             if v.key in keys and isinstance(v.node.data, str) and " cm" not in v.text
@@ -89,7 +90,7 @@ class Base:
     @cached_property
     def places(self) -> list[Value]:
         """Coordinates of things that must lie inside the box."""
-        inside = {"hardscape", "sites", "water"}
+        inside = {"hardscape", "sites", "water", "mist"}
         return [
             v for v in self.quantities
             if v.loc[0] in inside and v.key in ("at", "from", "to") and isinstance(v.loc[-1], int)

@@ -95,8 +95,11 @@ def test_it_follows_the_published_schema():
         jsonschema.validate(YAML(typ="safe").load(text), habitat_schema())
 
 
-LEFT = {".surface", ".guard", ".dim", ".hours_run", ".along"}
-"""Defaults nobody misses: reflectances of the ground, no guard, fully on, new, left to right."""
+LEFT = {
+    ".surface", ".guard", ".dim", ".hours_run", ".along", ".dimmable", ".filter", ".duct", ".lag",
+}  # fmt: skip
+"""Defaults nobody misses: reflectances of the ground, no guard, fully on, new, left to right, what
+kinds of lamps can be dimmed, no filter and no duct, how fast a probe is."""
 
 
 def test_it_leaves_little_to_defaults():

@@ -17,9 +17,11 @@ from loamwright.errors import InputError, Problem
 from loamwright.files.catalogue import Catalogue
 from loamwright.files.document import Document, Loc, suggest
 from loamwright.files.schema_values import Quantity
+from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species
 from loamwright.habitat.enclosure import Enclosure, Vec3
 from loamwright.habitat.habitat import Default
+from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, SourceKind
 
 T = TypeVar("T")
@@ -102,6 +104,18 @@ class Build:
     def species(self, key: str, loc: Loc) -> Species | None:
         """An animal, or None after saying that it is unknown."""
         return self._known(self.catalogue.animals, key, loc, "animal")
+
+    def fan(self, key: str, loc: Loc) -> FanType | None:
+        """A fan type, or None after saying that it is unknown."""
+        return self._known(self.catalogue.fans, key, loc, "fan")
+
+    def nozzle(self, key: str, loc: Loc) -> NozzleType | None:
+        """A nozzle type, or None after saying that it is unknown."""
+        return self._known(self.catalogue.nozzles, key, loc, "nozzle")
+
+    def filter(self, key: str, loc: Loc) -> FilterType | None:
+        """A filter type, or None after saying that it is unknown."""
+        return self._known(self.catalogue.filters, key, loc, "filter")
 
     def _known(self, entries: Mapping[str, T], key: str, loc: Loc, what: str) -> T | None:
         found = entries.get(key)

@@ -8,43 +8,33 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from loamwright.errors import InputError
+from loamwright.files.build_context import COMMON_PRACTICE as PRACTICE
 from loamwright.files.build_context import Build, unit_vector
+from loamwright.files.build_controls import driven_by
+from loamwright.files.build_day import span
 from loamwright.files.build_solids import Solid, dot, minus, plus, size_of
 from loamwright.files.document import Loc
 from loamwright.files.paths import inside
 from loamwright.files.schema_equipment import HoursPart, LampPart, ReadingPart
 from loamwright.habitat.catalogue import LampType
+from loamwright.habitat.controls import Control
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.sites import Site
 
 _READ = ("uvi", "ppfd", "lux")
 _NUMBER = re.compile(r"readings\[(\d+)\]")
+_DIMMED = re.compile(r"\b(leds?|halogen|incandescent|tungsten|heat emitters?|ceramic)\b")
+_NOT_DIMMED = re.compile(r"\b(fluorescent|metal halide|mercury|discharge)\b")
 _AXES: dict[str, Vec3] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
 _AIMS: dict[str, Vec3] = {"down": (0.0, 0.0, -1.0), "up": (0.0, 0.0, 1.0)}
-
-
-def build_day(build: Build, part: HoursPart | None) -> tuple[float, float]:
-    """From lights on to lights off [s after midnight]."""
-    if part is None:
-        day = (7 * 3600.0, 19 * 3600.0)
-        build.default("day", "07:00 to 19:00")
-        return day
-    return _span(build, ("day",), part)
-
-
-def _span(build: Build, loc: Loc, part: HoursPart) -> tuple[float, float]:
-    """From on to off [s after midnight]; the same time twice could mean never or always."""
-    if part.start == part.to:
-        message = "is the same time as 'from'; from 00:00 to 24:00 is the whole day"
-        build.say((*loc, "to"), message)
-    return (float(part.start), float(part.to))
 
 
 def build_lamps(
     build: Build,
     parts: Sequence[LampPart],
     day: tuple[float, float],
+    controls: Mapping[str, Control],
     sites: Mapping[str, Site],
     solids: Mapping[str, Solid],
     root: Path,
@@ -61,15 +51,14 @@ def build_lamps(
         if part.guard is not None:
             guard = build.cover(part.guard, (*loc, "guard"))
         at = (float(part.at[0]), float(part.at[1]), float(part.at[2]))
-        aim = _aim(build, loc, part, at, sites, solids)
+        aim = aim_of(build, loc, part.aim, at, sites, solids, "the lamp")
         along = _along(build, loc, part, aim, where) if aim is not None else None
-        on = day
-        if isinstance(part.hours, HoursPart):
-            on = _span(build, (*loc, "hours"), part.hours)
+        control = driven_by(build, loc, part.control, "lamp", controls)
+        on, follows = _hours(build, loc, part, day, control)
+        dimmable = _dimmable(build, loc, part, kind, control)
         for key, shown, why in (
             ("aim", "down", "the usual way to hang a lamp"),
             ("dim", "100 %", "nothing dims it"),
-            ("hours", "day", "lit from lights on to lights off"),
             ("hours_run", "0 h", "taken as new"),
             ("guard", "none", "none is named"),
         ):
@@ -80,8 +69,52 @@ def build_lamps(
             continue
         dim = 1.0 if part.dim is None else float(part.dim)
         run = 0.0 if part.hours_run is None else float(part.hours_run) / 3600.0
-        made.append((loc, Lamp(part.name, kind, at, aim, along, dim, run, on, guard)))
+        made.append(
+            (loc, Lamp(part.name, kind, at, aim, along, dim, run, on, guard, part.control or "",
+                       follows, dimmable))
+        )  # fmt: skip
     return made
+
+
+def _hours(
+    build: Build, loc: Loc, part: LampPart, day: tuple[float, float], control: Control | None
+) -> tuple[tuple[float, float], bool]:
+    """When a lamp may be on [s after midnight], and whether those hours are the day's."""
+    if isinstance(part.hours, HoursPart):
+        return span(build, (*loc, "hours"), part.hours), False
+    word = part.hours
+    if word is None:
+        at_night = control is not None and build.doc.get(("controls", control.name, "night"))
+        word, why = "day", "lit from lights on to lights off"
+        if at_night and control is not None and control.night_low is not None:
+            word, why = "always", "its control holds a temperature at night"
+        build.default(f"lamps[{part.name}].hours", word, why)
+    return ((0.0, 86400.0), False) if word == "always" else (day, True)
+
+
+def _dimmable(
+    build: Build, loc: Loc, part: LampPart, kind: LampType | None, control: Control | None
+) -> bool:
+    """Whether a lamp can be dimmed, as said or usual for its kind."""
+    can = part.dimmable
+    if can is None:
+        can = kind is None or can_be_dimmed(kind)
+        if kind is not None:
+            shown = "true" if can else "false"
+            build.default(f"lamps[{part.name}].dimmable", shown, f"usual for its kind; {PRACTICE}")
+    if control is not None and control.kind == "dimming-thermostat" and not can:
+        build.say(
+            (*loc, "control"),
+            f"{control.name!r} dims, and this lamp cannot be dimmed; take a control of kind "
+            "thermostat, or say dimmable: true where it can",
+        )
+    return can
+
+
+def can_be_dimmed(kind: LampType) -> bool:
+    """Whether lamps of a kind can usually be dimmed: light diodes and hot wires, not discharges."""
+    told = f"{kind.key} {kind.label} {kind.group}".replace("-", " ").casefold()
+    return _DIMMED.search(told) is not None and _NOT_DIMMED.search(told) is None
 
 
 def _own_output(
@@ -110,16 +143,16 @@ def _own_output(
     return _fitted(build, loc, part.readings, kind) if part.readings else kind
 
 
-def _aim(
+def aim_of(
     build: Build,
     loc: Loc,
-    part: LampPart,
+    named: str | Sequence[float] | None,
     at: Vec3,
     sites: Mapping[str, Site],
     solids: Mapping[str, Solid],
+    what: str,
 ) -> Vec3 | None:
-    """Unit vector the way a lamp shines."""
-    named = part.aim
+    """Unit vector the way a lamp shines or a nozzle sprays, None after saying what is wrong."""
     if named is None:
         return _AIMS["down"]
     if isinstance(named, str):
@@ -136,7 +169,7 @@ def _aim(
         target = (float(named[0]), float(named[1]), float(named[2]))
     way = unit_vector(minus(target, at)) if math.dist(target, at) > 1e-4 else None
     if way is None:
-        build.say((*loc, "aim"), "is the lamp's own place: it has no direction")
+        build.say((*loc, "aim"), f"is {what}'s own place: it has no direction")
     return way
 
 

@@ -110,12 +110,12 @@ def _extent(build: Build, box: Enclosure, loc: Loc, low: Vec3, high: Vec3, what:
     for i in range(3):
         listed = build.doc.get(loc)
         place = (*loc, i) if isinstance(listed, list) and i < len(listed) else loc
-        _one(build, box, place, i, low[i], what, loc)
+        one_outside(build, box, place, i, low[i], what, loc)
         if low[i] >= -SLACK:
-            _one(build, box, place, i, high[i], what, loc)
+            one_outside(build, box, place, i, high[i], what, loc)
 
 
-def _one(
+def one_outside(
     build: Build, box: Enclosure, place: Loc, i: int, value: float, what: str, near: Loc
 ) -> bool:
     """Say where one coordinate is outside the box; True where it is."""
@@ -140,20 +140,20 @@ def _piece(build: Build, box: Enclosure, loc: Loc, solid: Solid) -> None:
     for key, end in (("from", piece.start), ("to", piece.end)):
         for i in range(3):
             place = (*loc, key, i)
-            if _one(build, box, place, i, end[i], "its end", place):
+            if one_outside(build, box, place, i, end[i], "its end", place):
                 continue
             if abs(solid.axis[i]) > 0.5:
                 continue  # it runs into the panel and is cut to it
             half = piece.diameter / 2 * (1.0 - solid.axis[i] ** 2) ** 0.5
             beyond = end[i] - half if end[i] - half < -SLACK else end[i] + half
-            if _one(build, box, place, i, beyond, "with its thickness it", place):
+            if one_outside(build, box, place, i, beyond, "with its thickness it", place):
                 break
 
 
 def _plant(build: Build, box: Enclosure, surface: float, loc: Loc, plant: Plant) -> None:
     if build.doc.get((*loc, "at")) is not None:
         for i in (0, 1):
-            _one(build, box, (*loc, "at", i), i, plant.foot[i], "its foot", (*loc, "at"))
+            one_outside(build, box, (*loc, "at", i), i, plant.foot[i], "its foot", (*loc, "at"))
     if plant.foot[2] < surface - SLACK:
         text = written(build, (*loc, "at", 2))
         foot, level = in_unit_of(plant.foot[2], text), in_unit_of(surface, text)
@@ -188,7 +188,7 @@ def _site(
         listed = build.doc.get(place)
         one = (*place, i) if isinstance(listed, list) and i < len(listed) else place
         near = ("enclosure", "inside", SIZES[i]) if key == "on" else place
-        outside |= _one(build, box, one, i, site.at[i], "the site", near)
+        outside |= one_outside(build, box, one, i, site.at[i], "the site", near)
     if outside:
         return
     for name, solid in solids.items():
@@ -201,7 +201,7 @@ def _site(
             )
             build.say(place, f"the site at [{point}] is inside {name!r}, which fills {span}")
     for side, depth in ((x.side, box.lining_depth(x.side)) for x in box.linings):
-        if (gap := _from_panel(box, side, site.at)) < depth - SLACK:
+        if (gap := from_panel(box, side, site.at)) < depth - SLACK:
             build.say(
                 place,
                 f"the site is {in_unit_of(gap, text)} from the {side}, inside its lining of "
@@ -214,7 +214,7 @@ def _site(
         build.say(place, message)
 
 
-def _from_panel(box: Enclosure, side: str, at: Vec3) -> float:
+def from_panel(box: Enclosure, side: str, at: Vec3) -> float:
     """Distance of a point from a panel [m]."""
     i = {"left": 0, "right": 0, "front": 1, "back": 1, "floor": 2, "top": 2}[side]
     return at[i] if side in ("left", "front", "floor") else box.inside[i] - at[i]

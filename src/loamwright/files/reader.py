@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from loamwright.errors import InputError
 from loamwright.files.build_box import build_enclosure, build_ground, build_room, build_water
+from loamwright.files.build_climate import build_fans, build_mist
 from loamwright.files.build_context import Build, entry_names
-from loamwright.files.build_equipment import build_day, build_lamps
+from loamwright.files.build_controls import build_controls, check_driven
+from loamwright.files.build_day import build_schedule
+from loamwright.files.build_equipment import build_lamps
 from loamwright.files.build_hardscape import build_hardscape
 from loamwright.files.build_planting import build_plants, build_sites, crown_sites
 from loamwright.files.build_residents import (
@@ -20,6 +24,7 @@ from loamwright.files.build_residents import (
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.document import EMPTY, Document, parse_document, read_text
 from loamwright.files.geometry_checks import check_geometry
+from loamwright.files.geometry_climate import check_fans, check_nozzles
 from loamwright.files.paths import inside
 from loamwright.files.schema_errors import Read, read_models
 from loamwright.files.schema_habitat import HabitatPart
@@ -74,6 +79,7 @@ def _start(doc: Document, read: Read, folder: Path) -> Build:
         problems=list(read.problems),
         lost_names=set(entry_names(doc.data) - entry_names(read.data)),
     )
+    build.lost_names |= _keys(doc.data, "controls") - _keys(read.data, "controls")
     if read.part is None:
         return build
     own = []
@@ -94,6 +100,12 @@ def _start(doc: Document, read: Read, folder: Path) -> Build:
     return build
 
 
+def _keys(data: Any, section: str) -> set[str]:
+    """Keys of a section that is a mapping."""
+    found = data.get(section) if isinstance(data, dict) else None
+    return set(found) if isinstance(found, dict) else set()
+
+
 _NAMED = {
     "enclosure.openings": "opening",
     "enclosure.lining": "lining",
@@ -101,6 +113,8 @@ _NAMED = {
     "hardscape": "piece",
     "plants": "plant",
     "lamps": "lamp",
+    "air": "fan",
+    "mist.nozzles": "nozzle",
     "water": "bowl",
     "sites": "site",
     "existing": "existing habitat",
@@ -135,8 +149,12 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         if entry.name in by_name:
             message = f"{entry.name!r} is the name of a site too; a lamp could aim at either"
             build.say((*loc, "name"), message)
-    day = build_day(build, part.day)
-    lamps = build_lamps(build, part.lamps, day, by_name, solids, folder)
+    schedule = build_schedule(build, part.day)
+    controls = build_controls(build, part.controls, by_name)
+    lamps = build_lamps(build, part.lamps, schedule.day, controls, by_name, solids, folder)
+    fans = build_fans(build, part.air, controls)
+    mist, nozzles = build_mist(build, part.mist, controls, by_name, solids)
+    check_driven(build, controls)
     water = build_water(build, part.water, surface)
     existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
     pedigree = build_pedigree(build, part.pedigree, lives_in)
@@ -159,6 +177,8 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
             for (loc, _), bowl in zip(build.entries("water", part.water), water, strict=True)
         ]
         check_geometry(build, box, ground, surface, placed, plants, own_sites, lamps, bowls)
+        check_fans(build, box, surface, fans)
+        check_nozzles(build, box, surface, nozzles, solids)
     return Habitat(
         name=part.name,
         enclosure=box,
@@ -175,7 +195,11 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         existing=tuple(existing),
         pedigree=tuple(pedigree.values()),
         people=people,
-        day=day,
+        day=schedule.day,
         defaults=tuple(build.defaults),
         water=water,
+        fans=tuple(fan for _, fan in fans),
+        mist=mist,
+        controls=tuple(controls.values()),
+        schedule=schedule,
     )

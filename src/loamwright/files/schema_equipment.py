@@ -1,4 +1,4 @@
-"""Lamps and the day, as written in the file."""
+"""Lamps and the day's hours, as written in the file."""
 
 from __future__ import annotations
 
@@ -9,14 +9,17 @@ from pydantic import Discriminator, Field, Tag
 from loamwright.files.schema_values import (
     Age,
     Clock,
+    Duration,
     Extent,
     FileName,
+    Latitude,
     Lux,
     Name,
     Part,
     Photons,
     Point3,
     Share,
+    Switch,
     Uvi,
     WordOrPoint,
     WordOrVector,
@@ -30,12 +33,43 @@ class HoursPart(Part):
     to: Clock = Field(description="Off at, such as 19:00.")
 
 
+class DayPart(Part):
+    """The day's hours and how they change with the seasons."""
+
+    start: Clock | None = Field(
+        None,
+        alias="from",
+        description="Lights on at, such as 07:00, in spring and autumn; left out with 'to': 07:00.",
+    )
+    to: Clock | None = Field(
+        None,
+        description="Lights off at, such as 19:00, in spring and autumn; left out with 'from': "
+        "19:00.",
+    )
+    ramp: Duration | None = Field(
+        None,
+        description="How long lamps that can be dimmed take to come up after 'from', and to go "
+        "down before 'to'; left out: they switch at once.",
+    )
+    winter: HoursPart | None = Field(
+        None, description="The day's hours in winter; left out: by latitude, or as in spring."
+    )
+    summer: HoursPart | None = Field(
+        None, description="The day's hours in summer; left out: by latitude, or as in spring."
+    )
+    latitude: Latitude | None = Field(
+        None,
+        description="Latitude whose shortest and longest day, round the middle of the day given, "
+        "are the hours in winter and in summer (north and south alike); left out: none.",
+    )
+
+
 def _hours(value: Any) -> str:
     return "pairs" if isinstance(value, dict) else "word"
 
 
 Hours = Annotated[
-    Annotated[Literal["day"], Tag("word")] | Annotated[HoursPart, Tag("pairs")],
+    Annotated[Literal["day", "always"], Tag("word")] | Annotated[HoursPart, Tag("pairs")],
     Discriminator(_hours),
 ]
 
@@ -70,7 +104,19 @@ class LampPart(Part):
     )
     dim: Share | None = Field(None, description="Share of full power; left out: 100 %.")
     hours: Hours | None = Field(
-        None, description="When it is on: day, or {from, to}; left out: day."
+        None,
+        description="When it may be on: day, always, or {from, to}; left out: day, or always where "
+        "its control holds a temperature at night too.",
+    )
+    control: Name | None = Field(
+        None,
+        description="The control that drives it within its hours, of kind thermostat or "
+        "dimming-thermostat; left out: none.",
+    )
+    dimmable: Switch | None = Field(
+        None,
+        description="Whether it can be dimmed, and so follows the day's ramp; left out: true for "
+        "LED, halogen and other hot wires, false for fluorescent and discharge lamps.",
     )
     hours_run: Age | None = Field(
         None, description="How long it has burned since new, such as 1200 h; left out: new."

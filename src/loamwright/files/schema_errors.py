@@ -18,9 +18,10 @@ from loamwright.files.document import Document, Loc, nearest, suggest
 from loamwright.files.schema_habitat import HabitatPart
 from loamwright.files.schema_inside import SHAPES
 from loamwright.files.schema_values import Part
+from loamwright.habitat.controls import KINDS
 
 _TAGS = frozenset({"word", "many", "pairs"})
-_CHOICES = frozenset({"along", "aim", "normal", "for", "from", "hours"})
+_CHOICES = frozenset({"along", "aim", "normal", "for", "from", "hours", "guard", "night"})
 _FORMS = {
     "string_type": "must be a text{quote}",
     "list_type": "must be a list: [..., ...]",
@@ -91,6 +92,8 @@ def _plain(loc: Loc) -> list[str | int]:
             continue
         if i == 2 and loc[0] == "hardscape" and part in (*SHAPES, "mesh"):
             continue
+        if i == 2 and loc[0] == "controls" and part in KINDS:
+            continue
         out.append(part)
     return out
 
@@ -115,7 +118,7 @@ def _problem(doc: Document, detail: ErrorDetails, models: Mapping[int, type[Part
             return doc.problem(loc, f"{_short(found)} is not known; {suggest(found, allowed)}")
         return doc.problem(loc, f"{_short(found)} is not one of: {listed}")
     if kind == "union_tag_not_found":
-        return _no_shape(doc, loc, found)
+        return (_no_kind if loc[0] == "controls" else _no_shape)(doc, loc, found)
     if kind == "loamwright":
         return doc.problem(loc, str(detail.get("ctx", {}).get("message", detail["msg"])))
     form = _FORMS.get(kind)
@@ -147,6 +150,15 @@ def _no_shape(doc: Document, loc: list[str | int], found: Any) -> Problem:
     shape = found["shape"]
     message = f"{_short(shape)} is not one of: {', '.join(SHAPES)} (or give 'mesh' with a file)"
     return doc.problem([*loc, "shape"], message)
+
+
+def _no_kind(doc: Document, loc: list[str | int], found: Any) -> Problem:
+    if not isinstance(found, dict):
+        message = "must be keys with values: {kind: ..., probe: ...}"
+        return doc.problem(loc, message, key=True)
+    if found.get("kind") is None:
+        return doc.problem([*loc, "kind"], f"is needed: one of {', '.join(KINDS)}")
+    return doc.problem([*loc, "kind"], f"{_short(found['kind'])} is not one of: {', '.join(KINDS)}")
 
 
 def _split(expected: str) -> list[str]:
@@ -181,6 +193,10 @@ def _without(data: Any, locs: list[list[str | int]], result: Read) -> Any:
                 box = out.get("enclosure")
                 out["enclosure"] = (box if isinstance(box, dict) else {}) | _STAND_IN
                 result.box_known = False
+        elif head == "mist" and len(loc) > 1 and isinstance(out.get(head), dict):
+            _trim_mist(out, loc, gone)
+        elif head == "controls" and len(loc) > 1 and isinstance(out.get(head), dict):
+            out[head] = {k: v for k, v in out[head].items() if k != loc[1]}
         elif len(loc) > 1 and isinstance(loc[1], int):
             gone.setdefault((str(head),), set()).add(loc[1])
         else:
@@ -197,6 +213,20 @@ def _without(data: Any, locs: list[list[str | int]], result: Read) -> Any:
         result.places[key] = [p for i, p in enumerate(places) if i not in drop]
         holder[path[-1]] = [e for i, e in enumerate(entries) if i not in drop]
     return out
+
+
+def _trim_mist(
+    out: dict[str, Any], loc: list[str | int], gone: dict[tuple[str, ...], set[int]]
+) -> None:
+    """Take one faulty part out of the mist; a tank that cannot be read gets a stand-in."""
+    mist = out["mist"] = dict(out["mist"])
+    key = str(loc[1])
+    if key == "tank":
+        mist[key] = "1 L"
+    elif key in ("nozzles", "times") and len(loc) > 2 and isinstance(loc[2], int):
+        gone.setdefault(("mist", key), set()).add(loc[2])
+    else:
+        mist.pop(key, None)
 
 
 def _trim_enclosure(

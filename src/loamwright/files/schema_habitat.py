@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart, RoomPart
-from loamwright.files.schema_equipment import HoursPart, LampPart
+from loamwright.files.schema_climate import ControlPart, FanPart, MistPart
+from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
 from loamwright.files.schema_residents import (
     AnimalPart,
@@ -65,8 +66,18 @@ class HabitatPart(Part):
     water: Annotated[list[BowlPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Water bowls."
     )
-    day: HoursPart | None = Field(
-        None, description="From lights on to lights off; left out: 07:00 to 19:00."
+    air: Annotated[list[FanPart], Field(max_length=MOST)] = Field(
+        default_factory=list, description="Fans in the panels."
+    )
+    mist: MistPart | None = Field(None, description="Misting: tank, nozzles and times.")
+    controls: dict[str, ControlPart] = Field(
+        default_factory=dict,
+        description="Controls by name; what one drives (a lamp, a fan, the mist) names it.",
+    )
+    day: DayPart | None = Field(
+        None,
+        description="The day's hours, its ramp, and how it changes with the seasons; left out: "
+        "07:00 to 19:00 all year.",
     )
     animals: Annotated[list[AnimalPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Who lives in it."

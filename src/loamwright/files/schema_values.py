@@ -123,6 +123,18 @@ Temperature = Annotated[
     _json("temperature", "21 degC", "70 degF"),
 ]
 Share = Annotated[Quantity, PlainValidator(_quantity("share", 0.0, 1.0)), _json("share", "80 %")]
+SomeShare = Annotated[
+    Quantity, PlainValidator(_quantity("share", 0.0, 1.0, above=True)), _json("share", "50 %")
+]
+HumidityStep = Annotated[
+    Quantity, PlainValidator(_quantity("share", 0.0, 1.0, above=True)), _json("share", "5 %")
+]
+TemperatureStep = Annotated[
+    Quantity,
+    PlainValidator(_quantity("temperature_difference", 0.0, 30.0, above=True)),
+    _json("temperature_difference", "2 K", "4 degF_diff"),
+]
+Power = Annotated[Quantity, PlainValidator(_quantity("power", 0.0, 1e4)), _json("power", "20 W")]
 Mass = Annotated[
     Quantity,
     PlainValidator(_quantity("mass", 0.0, 1e5, above=True)),
@@ -134,6 +146,9 @@ Volume = Annotated[
 Duration = Annotated[
     Quantity, PlainValidator(_quantity("time", 0.0, 86400.0)), _json("time", "30 min")
 ]
+Moment = Annotated[
+    Quantity, PlainValidator(_quantity("time", 0.0, 86400.0, above=True)), _json("time", "40 s")
+]
 Age = Annotated[Quantity, PlainValidator(_quantity("time", 0.0, 3.6e8)), _json("time", "1200 h")]
 Clock = Annotated[
     Quantity, PlainValidator(_quantity("clock", 0.0, 86400.0)), _json("clock", "07:30")
@@ -143,10 +158,35 @@ Angle = Annotated[
     PlainValidator(_quantity("angle", -2 * math.pi, 2 * math.pi)),
     _json("angle", "90 deg"),
 ]
+Latitude = Annotated[
+    Quantity,
+    PlainValidator(_quantity("angle", -math.pi / 2, math.pi / 2)),
+    _json("angle", "22 deg", "-19 deg"),
+]
 Photons = Annotated[
     Quantity, PlainValidator(_quantity("ppfd", 0.0, 1e5)), _json("ppfd", "150 umol/m2/s")
 ]
 Lux = Annotated[Quantity, PlainValidator(_quantity("lux", 0.0, 1e7)), _json("lux", "12000 lx")]
+
+
+def _or_off(kind: str, low: float, high: float) -> Callable[[Any], Quantity | str]:
+    """A reader of the word off, or of one kind within limits."""
+    read = _quantity(kind, low, high)
+
+    def read_either(value: Any) -> Quantity | str:
+        return "off" if value == "off" else read(value)
+
+    return read_either
+
+
+NightTemperature = Annotated[
+    Quantity | str,
+    PlainValidator(_or_off("temperature", 223.15, 343.15)),
+    _json("temperature", "off", "22 degC"),
+]
+NightShare = Annotated[
+    Quantity | str, PlainValidator(_or_off("share", 0.0, 1.0)), _json("share", "off", "90 %")
+]
 Along = Annotated[
     Quantity,
     PlainValidator(_share),

@@ -11,6 +11,7 @@ from importlib.resources.abc import Traversable
 from loamwright import units as quantities
 from loamwright.errors import InputError, Problem
 from loamwright.files.catalogue import Catalogue, load_catalogue
+from loamwright.files.starter_climate import air_lines, control_lines, mist_lines
 from loamwright.files.starter_design import Design, design
 from loamwright.files.starter_ruler import Ruler
 from loamwright.habitat.catalogue import Species
@@ -144,8 +145,8 @@ class _Text:
         """The whole file."""
         blocks = [
             self._head(), self._room(), self._enclosure(), self._ground(), self._hardscape(),
-            self._plants(), self._lamps(), self._water(), self._animals(), self._sites(),
-            self._rest(),
+            self._plants(), self._lamps(), self._climate(), self._water(), self._animals(),
+            self._sites(), self._rest(),
         ]  # fmt: skip
         return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
 
@@ -275,11 +276,23 @@ class _Text:
             parts.append("aim: basking" if lamp.aimed else "along: x, aim: down")
             if lamp.guard:
                 parts.append("guard: wire-cage")
+            if lamp.control:
+                parts.append(f"control: {lamp.control}")
             if lamp.dim < 1.0:
                 parts.append(f"dim: {lamp.dim * 100:.0f} %")
             parts.append("hours: day" if lamp.all_day else 'hours: {from: "08:00", to: "17:00"}')
             lines.append(f"  - {{{', '.join(parts)}}}")
         return lines
+
+    def _climate(self) -> list[str]:
+        made, r = self.design.climate, self.ruler
+        return [
+            *air_lines(made, r, self.design.mesh),
+            "",
+            *mist_lines(made, r),
+            "",
+            *control_lines(made, r),
+        ]
 
     def _water(self) -> list[str]:
         d, r = self.design, self.ruler
@@ -289,8 +302,9 @@ class _Text:
             f"  - {{name: bowl, at: {r.point(d.bowl_at)}, size: {r.point(d.bowl_size)}, "
             f"depth: {r.text(d.bowl_depth)}}}",
             "",
-            "# From lights on to lights off.",
-            'day: {from: "07:00", to: "19:00"}',
+            "# From lights on to lights off; lamps that can be dimmed take the ramp to come and go.",
+            '# Hours of winter: {from: "08:00", to: "18:00"} and of summer can stand here too.',
+            'day: {from: "07:00", to: "19:00", ramp: 20 min}',
         ]
 
     def _animals(self) -> list[str]:

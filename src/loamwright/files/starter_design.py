@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loamwright.files.catalogue import Catalogue
+from loamwright.files.starter_climate import Climate, climate_for
 from loamwright.files.starter_lamps import (
     Tube,
     choose_bars,
@@ -76,6 +77,7 @@ class Lamp:
     guard: bool = False
     dim: float = 1.0
     all_day: bool = False
+    control: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +112,8 @@ class Design:
     zone: int
     zone_known: bool
     uv_distance: float
+    climate: Climate
+    mesh: str
 
 
 def design(catalogue: Catalogue, species: Species, inside: Vec3, ruler: Ruler) -> Design:
@@ -185,6 +189,10 @@ class _Designer:
             zone=self.zone,
             zone_known=self.zone_known,
             uv_distance=lamp_z - place,
+            climate=climate_for(
+                self.species, self.climate, self.inside, basks=wanted_heat(self.species) > 0
+            ),
+            mesh=self.mesh,
         )
 
     # -- heights -----------------------------------------------------------------------------
@@ -280,7 +288,8 @@ class _Designer:
             z = self.above if tube.above else min(self.hung, place + max(0.35, tube.distance))
             key, dim = choose_flood(lamps, heat, z - place, cover)
             spot = (self._basking_x(), 0.6 * d, z)
-            out.append(Lamp("basking flood", key, spot, aimed=True, guard=guard, dim=dim))
+            flood = Lamp("basking flood", key, spot, True, guard, dim, control="basking")
+            out.append(flood)
         share = cover if tube.above else 1.0
         bars = choose_bars(lamps, w, d, h - self.surface, share)
         z = self.above if tube.above else self.hung

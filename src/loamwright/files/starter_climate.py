@@ -1,0 +1,140 @@
+"""Fans, misting and controls of a starter file: usual ones for a dry, a mild and a damp climate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from loamwright.files.starter_living import DAMP, DRY
+from loamwright.files.starter_ruler import Ruler
+from loamwright.habitat.catalogue import Species
+from loamwright.habitat.enclosure import Vec2, Vec3
+
+FANS = (
+    (0.15, "axial-40mm-12v", 0.04),
+    (0.5, "axial-60mm-12v", 0.06),
+    (1e9, "axial-80mm-12v", 0.08),
+)
+"""Up to which volume of the box [m3], the fan and its diameter [m] (common practice, no source)."""
+
+EDGE = 0.02
+"""What stays of a panel between a fan and its edge [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Exhaust:
+    """A fan in the right side, high up, that blows out."""
+
+    key: str
+    at: Vec2
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """What keeps the air: ``damp`` the humidities a fan goes on above and off below, ``low`` those
+    mist comes below and ends above, ``heat`` the temperature the basking place is held at [K]."""
+
+    fan: Exhaust | None = None
+    nozzles: tuple[Vec3, ...] = ()
+    mistings: tuple[tuple[str, str], ...] = ()
+    damp: tuple[float, float] | None = None
+    low: tuple[float, float] | None = None
+    heat: float | None = None
+
+
+def climate_for(species: Species, climate: str, inside: Vec3, *, basks: bool) -> Climate:
+    """Fans, nozzles and limits for an animal in a box [m] (common practice, no source)."""
+    w, d, h = inside
+    given = [t for t in species.basking_surface if t is not None]
+    heat = sum(given) / len(given) if basks and given else None
+    if climate == DRY:
+        return Climate(heat=heat)
+    count = 1 if w < 0.7 else 2 if w < 1.4 else 3
+    nozzles = tuple((w * (i + 0.5) / count, 0.28 * d, h - 0.03) for i in range(count))
+    if climate != DAMP:
+        return Climate(nozzles=nozzles, mistings=(("07:30", "20 s"),), heat=heat)
+    key, size = next((key, size) for most, key, size in FANS if w * d * h <= most)
+    fan = Exhaust(key, (0.75 * d, h - size / 2 - EDGE))
+    low, high = species.humidity_day
+    on = min((high or 0.9) + 0.05, 0.95)
+    mist = None if low is None else (low, low + min(0.1, max(on - low, 0.1) / 2))
+    off = max(on - 0.1, mist[1] if mist else 0.0)
+    return Climate(
+        fan, nozzles, (("07:30", "30 s"), ("18:30", "30 s")), (on, min(off, on - 0.02)), mist, heat
+    )
+
+
+def air_lines(made: Climate, ruler: Ruler, guard: str) -> list[str]:
+    """The section of the fans."""
+    if made.fan is None:
+        return [
+            "# Fans: loamwright list fans. None is needed here: warm air leaves at the top, fresh air",
+            "# comes in low. One would be, for example:",
+            "# - {name: exhaust, fan: axial-60mm-12v, panel: right, at: "
+            + ("[10 in, 12 in]" if ruler.system == "us" else "[25 cm, 30 cm]")
+            + ", flow: out, speed: 50 %}",
+            "air: []",
+        ]
+    return [
+        "# Fans: loamwright list fans. This one draws out the air where it stays too damp; fresh air",
+        "# comes in low at the front. 'at' is measured on the panel: [y, z] for left and right.",
+        "air:",
+        f"  - {{name: exhaust, fan: {made.fan.key}, panel: right, at: {ruler.point(made.fan.at)}, "
+        f"flow: out, speed: 60 %, guard: {guard}, control: damp}}",
+    ]
+
+
+def mist_lines(made: Climate, ruler: Ruler) -> list[str]:
+    """The section of the misting."""
+    us = ruler.system == "us"
+    if not made.nozzles:
+        return [
+            "# Misting: a tank, nozzles and times. None here: what lives here likes it dry.",
+            "mist:",
+        ]
+    lines = [
+        "# Misting: loamwright list nozzles. All nozzles run together, from one tank.",
+        "mist:",
+        f"  tank: {'2.5 gal_us' if us else '10 L'}",
+        f"  water_temperature: {ruler.degrees(20)}",
+        "  pump: 20 W",
+        "  nozzles:",
+    ]
+    for i, at in enumerate(made.nozzles):
+        lines.append(
+            f"    - {{name: nozzle {i + 1}, type: fine-nozzle, at: {ruler.point(at)}, aim: down}}"
+        )
+    times = ", ".join(f'{{at: "{at}", for: {last}}}' for at, last in made.mistings)
+    lines.append(f"  times: [{times}]")
+    if made.low is not None:
+        lines.append("  control: dry          # and in between, when it gets too dry")
+    return lines
+
+
+def control_lines(made: Climate, ruler: Ruler) -> list[str]:
+    """The section of the controls."""
+    us = ruler.system == "us"
+    entries = []
+    if made.heat is not None:
+        entries.append(
+            f"  basking: {{kind: dimming-thermostat, probe: basking, set: "
+            f"{ruler.degrees(round(made.heat - 273.15, 1))}, band: {'4 degF_diff' if us else '2 K'}, "
+            "night: off}"
+        )
+    if made.damp is not None:
+        entries.append(
+            f"  damp: {{kind: humidistat, probe: mid air, on_above: {_percent(made.damp[0])}, "
+            f"off_below: {_percent(made.damp[1])}, night: {{on_above: 98 %, off_below: 92 %}}}}"
+        )
+    if made.low is not None:
+        entries.append(
+            f"  dry: {{kind: pulse-mist, probe: mid air, on_below: {_percent(made.low[0])}, "
+            f"off_above: {_percent(made.low[1])}, pulse: 10 s, pause: 10 min, night: off}}"
+        )
+    head = (
+        "# Controls by name, each with a site for its probe; what one drives names it as 'control'."
+    )
+    return [head, "controls:" if entries else "controls: {}", *entries]
+
+
+def _percent(share: float) -> str:
+    return f"{share * 100:.0f} %"
