@@ -183,6 +183,56 @@ def wanted(points, normals, all_round, kind, normal, first, pieces, sample):
     return out
 
 
+@njit(nogil=True, cache=True)
+def nodes_wanted(wants, corners, nodes):
+    """Which nodes (N, Q) are corners of a wanted piece."""
+    n, r = wants.shape
+    out = np.zeros((n, nodes), np.bool_)
+    for i in range(n):
+        for j in range(r):
+            if wants[i, j]:
+                for k in range(corners.shape[1]):
+                    out[i, corners[j, k]] = True
+    return out
+
+
+@njit(nogil=True, cache=True)
+def seen_by_corners(wants, corners, seen):
+    """Share of each piece's corners (N, R) that are seen, from the nodes seen (N, Q)."""
+    n, r = wants.shape
+    out = np.zeros((n, r), np.float32)
+    for i in range(n):
+        for j in range(r):
+            if wants[i, j]:
+                for k in range(corners.shape[1]):
+                    if seen[i, corners[j, k]]:
+                        out[i, j] += 0.25
+    return out
+
+
+@njit(nogil=True, cache=True)
+def shadow_rays(points, targets, rows, columns, skin):
+    """Starts, directions and lengths of rays from points to targets, as the tracer takes them, kept off
+    both ends by ``skin`` [m]."""
+    count = len(rows)
+    start = np.empty((count, 3), np.float32)
+    way = np.empty((count, 3), np.float32)
+    reach = np.empty(count, np.float32)
+    for i in range(count):
+        p, q = rows[i], columns[i]
+        dx = targets[q, 0] - points[p, 0]
+        dy = targets[q, 1] - points[p, 1]
+        dz = targets[q, 2] - points[p, 2]
+        span = max(math.sqrt(dx * dx + dy * dy + dz * dz), 1e-9)
+        dx, dy, dz = dx / span, dy / span, dz / span
+        start[i, 0] = points[p, 0] + skin * dx
+        start[i, 1] = points[p, 1] + skin * dy
+        start[i, 2] = points[p, 2] + skin * dz
+        way[i, 0], way[i, 1], way[i, 2] = dx, dy, dz
+        reach[i] = max(span - 2 * skin, 0.0)
+    return start, way, reach
+
+
 @njit(inline="always")
 def _dim(ox, oy, oz, dx, dy, dz, span, share,
          corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction,
@@ -235,10 +285,10 @@ def _dim(ox, oy, oz, dx, dy, dz, span, share,
 
 
 @njit(nogil=True, cache=True)
-def pass_through(points, sample, clear_way, wants, corner, edge_u, edge_v, mesh, pitch, wire,
+def pass_through(points, sample, seen, wants, corner, edge_u, edge_v, mesh, pitch, wire,
                  clear, refraction, centre, half, extinction):  # fmt: skip
-    """Share of each band that gets from each sample to each point, (N, R, 5): 0 where a solid
-    stands between (``clear_way`` False), -1 where the ray was not wanted."""
+    """Share of each band that gets from each sample to each point, (N, R, 5): what solids leave of
+    it (``seen``, 0..1) dimmed by sheets and crowns; -1 where the ray was not wanted."""
     n, r = wants.shape
     out = np.empty((n, r, BANDS), np.float32)
     for i in range(n):
@@ -246,10 +296,10 @@ def pass_through(points, sample, clear_way, wants, corner, edge_u, edge_v, mesh,
         for j in range(r):
             if not wants[i, j]:
                 out[i, j, :] = -1.0
-            elif not clear_way[i, j]:
+            elif seen[i, j] == 0.0:
                 out[i, j, :] = 0.0
             else:
-                share[:] = 1.0
+                share[:] = seen[i, j]
                 dx, dy, dz = (sample[j, 0] - points[i, 0], sample[j, 1] - points[i, 1],
                               sample[j, 2] - points[i, 2])  # fmt: skip
                 span = math.sqrt(dx * dx + dy * dy + dz * dz)

@@ -99,6 +99,29 @@ class View:
         return np.where(lit, self.patch_of[row], -1).astype(np.int32), span
 
 
+def _seen(
+    view: View, emitter: Emitter, points: Floats, wants: NDArray[np.bool_]
+) -> NDArray[np.float32]:
+    """Share of each piece of a lamp that each point sees past solids, (N, R).
+
+    Rays go to the corners of the pieces, which neighbours share; where a piece's corners disagree,
+    others spread over it decide.
+    """
+    free = view.solid.free
+    corners, spots = emitter.corners, emitter.spots
+    rows, columns = np.nonzero(kernels.nodes_wanted(wants, corners, len(emitter.nodes)))
+    seen_nodes = np.zeros((len(points), len(emitter.nodes)), np.bool_)
+    seen_nodes[rows, columns] = free(points, emitter.nodes, rows, columns)
+    seen = kernels.seen_by_corners(wants, corners, seen_nodes)
+    rows, columns = np.nonzero((seen > 0.0) & (seen < 1.0))
+    if len(rows):
+        found = np.zeros(len(rows), np.float32)
+        for k in range(spots.shape[1]):
+            found += free(points, np.ascontiguousarray(spots[:, k]), rows, columns)
+        seen[rows, columns] = found / spots.shape[1]
+    return seen
+
+
 def lamp_light(
     view: View,
     emitter: Emitter,
@@ -133,12 +156,8 @@ def lamp_light(
             here, first_normal[low:high], all_round, emitter.kind, emitter.normal,
             emitter.first, emitter.pieces, emitter.sample,
         )  # fmt: skip
-        open_way = wants
-        if shadows:
-            rows, columns = np.nonzero(wants)
-            open_way = np.zeros_like(wants)
-            open_way[rows, columns] = view.solid.free(here[rows], emitter.sample[columns])
-        passed = kernels.pass_through(here, emitter.sample, open_way, wants, *covers, *crowns)
+        seen = _seen(view, emitter, here, wants) if shadows else wants.astype(np.float32)
+        passed = kernels.pass_through(here, emitter.sample, seen, wants, *covers, *crowns)
         first, last = np.searchsorted(index, [low, high])
         out[first:last] = kernels.irradiance(
             here, index[first:last] - low, normals[first:last], passed,
