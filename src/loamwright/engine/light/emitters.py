@@ -24,11 +24,12 @@ CYLINDER, STRIP, BEAM, TABLE = 0, 1, 2, 3
 PIECE_LENGTH = 0.05
 """Length of one piece of a line [m]. Where shadow crosses it, several rays go to it."""
 
-SHADOW_WIDTH = 0.05
-"""Widest piece of a strip [m]."""
+WIDE = 0.12
+"""From this width on [m] a strip is a panel;"""
 
-NARROW = 0.03
-"""A strip narrower than this [m] is one piece wide, a wider one at least two."""
+PANEL_PIECE, STRIP_PIECE = 0.05, 0.02
+"""widest piece of a panel and of a narrower strip [m]: the edge of a window that a tube lies over cuts
+it lengthwise, and what it leaves must be told finely."""
 
 TABLE_VERTICAL, TABLE_HORIZONTAL = 181, 73
 """Points of a resampled intensity table: 0..pi from the aim, 0..2 pi round it."""
@@ -133,7 +134,7 @@ def emitter_of(lamp: Lamp) -> Emitter:
     elif kind.shape in ("tube", "bar"):
         width = kind.reflector_width if kind.shape == "tube" else kind.width
         start = at - along * kind.length / 2
-        bands = 1 if width < NARROW else max(2, math.ceil(width / SHADOW_WIDTH))
+        bands = math.ceil(width / (PANEL_PIECE if width >= WIDE else STRIP_PIECE))
         nodes, weights = _gauss(2)
         rows = body.add_rows(start - across * width / 2, along * kind.length, across * width, bands)
         for band, row in enumerate(rows):
