@@ -27,7 +27,7 @@ PIECE_LENGTH = 0.05
 WIDE = 0.12
 """From this width on [m] a strip is a panel;"""
 
-PANEL_PIECE, STRIP_PIECE = 0.05, 0.02
+PANEL_PIECE, STRIP_PIECE = 0.07, 0.025
 """widest piece of a panel and of a narrower strip [m]: the edge of a window that a tube lies over cuts
 it lengthwise, and what it leaves must be told finely."""
 
@@ -134,8 +134,9 @@ def emitter_of(lamp: Lamp) -> Emitter:
     elif kind.shape in ("tube", "bar"):
         width = kind.reflector_width if kind.shape == "tube" else kind.width
         start = at - along * kind.length / 2
-        bands = math.ceil(width / (PANEL_PIECE if width >= WIDE else STRIP_PIECE))
-        nodes, weights = _gauss(2)
+        panel = width >= WIDE
+        bands = math.ceil(width / (PANEL_PIECE if panel else STRIP_PIECE))
+        nodes, weights = _gauss(2 if panel or bands == 1 else 1)
         rows = body.add_rows(start - across * width / 2, along * kind.length, across * width, bands)
         for band, row in enumerate(rows):
             middle = start + across * ((band + 0.5) / bands - 0.5) * width

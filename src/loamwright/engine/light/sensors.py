@@ -100,12 +100,12 @@ class View:
 
 
 def _seen(
-    view: View, emitter: Emitter, points: Floats, wants: NDArray[np.bool_]
+    view: View, emitter: Emitter, points: Floats, wants: NDArray[np.bool_], fine: bool
 ) -> NDArray[np.float32]:
     """Share of each piece of a lamp that each point sees past solids, (N, R).
 
     Rays go to the corners of the pieces, which neighbours share; where a piece's corners disagree,
-    others spread over it decide.
+    others spread over it decide, if it must be ``fine``.
     """
     free = view.solid.free
     corners, spots = emitter.corners, emitter.spots
@@ -113,12 +113,13 @@ def _seen(
     seen_nodes = np.zeros((len(points), len(emitter.nodes)), np.bool_)
     seen_nodes[rows, columns] = free(points, emitter.nodes, rows, columns)
     seen = kernels.seen_by_corners(wants, corners, seen_nodes)
-    rows, columns = np.nonzero((seen > 0.0) & (seen < 1.0))
-    if len(rows):
+    if fine:
+        rows, columns = np.nonzero((seen > 0.0) & (seen < 1.0))
         found = np.zeros(len(rows), np.float32)
         for k in range(spots.shape[1]):
             found += free(points, np.ascontiguousarray(spots[:, k]), rows, columns)
-        seen[rows, columns] = found / spots.shape[1]
+        # A lamp's points have no spots but themselves, and are never seen in part.
+        seen[rows, columns] = found / max(spots.shape[1], 1)
     return seen
 
 
@@ -133,12 +134,14 @@ def lamp_light(
     shadows: bool = True,
     sheets: bool = True,
     canopies: bool = True,
+    fine: bool = True,
 ) -> Floats:
     """Straight light of one lamp on facets, (M, 5) [1/m2] per watt of its flux in each band.
 
     ``points`` (N, 3) [m]; ``index`` (M,) and ``normals`` (M, 3) the facets at them, sorted by
-    point; ``all_round`` when a point's facets look every way. The last three switch off what
-    stands in the way, to say what it costs.
+    point; ``all_round`` when a point's facets look every way. The next three switch off what
+    stands in the way, to say what it costs; without ``fine`` the edges of shadows are coarse, which
+    is enough where many points are averaged.
     """
     scene = view.scene
     out = np.empty((len(index), kernels.BANDS))
@@ -156,7 +159,7 @@ def lamp_light(
             here, first_normal[low:high], all_round, emitter.kind, emitter.normal,
             emitter.first, emitter.pieces, emitter.sample,
         )  # fmt: skip
-        seen = _seen(view, emitter, here, wants) if shadows else wants.astype(np.float32)
+        seen = _seen(view, emitter, here, wants, fine) if shadows else wants.astype(np.float32)
         passed = kernels.pass_through(here, emitter.sample, seen, wants, *covers, *crowns)
         first, last = np.searchsorted(index, [low, high])
         out[first:last] = kernels.irradiance(
