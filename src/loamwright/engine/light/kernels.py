@@ -337,10 +337,11 @@ def _leaves(dx, dy, dz, most, span, crowns, depth):
 
 
 @njit(nogil=True, cache=True)
-def pass_through(points, sample, seen, wants, corner, edge_u, edge_v, mesh, pitch, wire,
+def pass_through(points, sample, spots, seen, spot, wants, corner, edge_u, edge_v, mesh, pitch, wire,
                  clear, refraction, centre, half, extinction):  # fmt: skip
     """Share of each band that gets from each sample to each point, (N, R, 5): what solids leave of
-    it (``seen``, 0..1) dimmed by sheets and crowns; -1 where the ray was not wanted."""
+    it (``seen``, 0..1) dimmed by sheets and crowns on the way to its middle, or to the seen ``spot``
+    of one seen in part; -1 where the ray was not wanted."""
     n, r = wants.shape
     out = np.empty((n, r, BANDS), np.float32)
     share, depth = np.empty(BANDS), np.empty(BANDS)
@@ -359,7 +360,12 @@ def pass_through(points, sample, seen, wants, corner, edge_u, edge_v, mesh, pitc
             else:
                 for k in range(BANDS):
                     share[k], depth[k] = seen[i, j], 0.0
-                dx, dy, dz = sample[j, 0] - px, sample[j, 1] - py, sample[j, 2] - pz
+                at = spot[i, j]
+                if at < 0:
+                    dx, dy, dz = sample[j, 0] - px, sample[j, 1] - py, sample[j, 2] - pz
+                else:
+                    dx, dy, dz = (spots[j, at, 0] - px, spots[j, at, 1] - py,
+                                  spots[j, at, 2] - pz)  # fmt: skip
                 span = math.sqrt(dx * dx + dy * dy + dz * dz)
                 _dim(px, py, pz, dx, dy, dz, span, share, sheets)
                 if _leaves(dx, dy, dz, 1.0, span, crowns, depth):

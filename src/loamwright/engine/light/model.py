@@ -26,7 +26,7 @@ BOUNCED = 4
 """Bands that are bounced between surfaces: the first four of `BANDS`."""
 
 
-CLOSE: tuple[tuple[float, int], ...] = ((0.0, 32), (0.12, 8), (0.25, 1))
+CLOSE: tuple[tuple[float, int], ...] = ((0.0, 24), (0.10, 6), (0.22, 1))
 """From which distance to a lamp [m] a patch is sampled how many times as finely."""
 
 

@@ -101,8 +101,9 @@ class View:
 
 def _seen(
     view: View, emitter: Emitter, points: Floats, wants: NDArray[np.bool_], fine: bool
-) -> NDArray[np.float32]:
-    """Share of each piece of a lamp that each point sees past solids, (N, R).
+) -> tuple[NDArray[np.float32], NDArray[np.int8]]:
+    """Share of each piece of a lamp that each point sees past solids, (N, R), and for pieces seen in
+    part the number of a spot that is seen (-1: take the middle), for what dims the light on its way.
 
     Rays go to the corners of the pieces, which neighbours share; where a piece's corners disagree,
     others spread over it decide, if it must be ``fine``.
@@ -113,14 +114,17 @@ def _seen(
     seen_nodes = np.zeros((len(points), len(emitter.nodes)), np.bool_)
     seen_nodes[rows, columns] = free(points, emitter.nodes, rows, columns)
     seen = kernels.seen_by_corners(wants, corners, seen_nodes)
+    spot = np.full(wants.shape, -1, np.int8)
     if fine:
         rows, columns = np.nonzero((seen > 0.0) & (seen < 1.0))
         found = np.zeros(len(rows), np.float32)
         for k in range(spots.shape[1]):
-            found += free(points, np.ascontiguousarray(spots[:, k]), rows, columns)
+            open_way = free(points, np.ascontiguousarray(spots[:, k]), rows, columns)
+            found += open_way
+            spot[rows[open_way], columns[open_way]] = k
         # A lamp's points have no spots but themselves, and are never seen in part.
         seen[rows, columns] = found / max(spots.shape[1], 1)
-    return seen
+    return seen, spot
 
 
 def lamp_light(
@@ -159,8 +163,13 @@ def lamp_light(
             here, first_normal[low:high], all_round, emitter.kind, emitter.normal,
             emitter.first, emitter.pieces, emitter.sample,
         )  # fmt: skip
-        seen = _seen(view, emitter, here, wants, fine) if shadows else wants.astype(np.float32)
-        passed = kernels.pass_through(here, emitter.sample, seen, wants, *covers, *crowns)
+        if shadows:
+            seen, spot = _seen(view, emitter, here, wants, fine)
+        else:
+            seen, spot = wants.astype(np.float32), np.full(wants.shape, -1, np.int8)
+        passed = kernels.pass_through(
+            here, emitter.sample, emitter.spots, seen, spot, wants, *covers, *crowns
+        )
         first, last = np.searchsorted(index, [low, high])
         out[first:last] = kernels.irradiance(
             here, index[first:last] - low, normals[first:last], passed,
