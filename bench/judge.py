@@ -20,7 +20,7 @@ from loamwright.engine.light.model import Detail, LightModel
 from loamwright.engine.lower import air_box, lower_scene
 from loamwright.habitat.habitat import Habitat
 from peers_scene import housed
-from radiance_scene import DIRECT, JUDGED, RadianceScene, inside_crowns, rms_of_mean
+from radiance_scene import JUDGED, RadianceScene, inside_crowns, rms_of_mean, straight_light
 
 Floats = NDArray[np.float64]
 
@@ -124,15 +124,7 @@ def judge(
     )
     total = np.sum([light.transport(k)[:bounced, bands] * watts[k] for k in lamps], axis=0)
     with tempfile.TemporaryDirectory() as place:
-        # Straight light lamp by lamp: one lamp's shining side would stop another's rays.
-        theirs = np.array(
-            [
-                RadianceScene.write(
-                    Path(place) / str(k), scene, [habitat.lamps[k]], True, watts[k : k + 1]
-                ).irradiance(points, normals, DIRECT)
-                for k in lamps
-            ]
-        )
+        theirs = straight_light(Path(place), scene, habitat.lamps, watts, points, normals)
         whole = RadianceScene.write(Path(place) / "all", scene, habitat.lamps, watts=watts)
         sent_on = whole.bounced(points[:bounced], normals[:bounced], rays, BOUNCES)
     both = theirs.sum(axis=0)[:bounced] + sent_on

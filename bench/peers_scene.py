@@ -211,11 +211,12 @@ def covered_scene() -> Habitat:
     )  # fmt: skip
 
 
-def grid_points(habitat: Habitat, count: int) -> Floats:
-    """About ``count`` points on an even lattice in the air of a box, (N, 3) [m]."""
-    inside = np.array(habitat.enclosure.inside)
-    step = float((inside.prod() / count) ** (1 / 3))
+def lattice(low: Floats, high: Floats, count: int) -> Floats:
+    """About ``count`` points on an even lattice in a box, (N, 3) [m]."""
+    size = high - low
+    step = float((size.prod() / count) ** (1 / 3))
+    cells = [max(1, round(v / step)) for v in size]
     axes = [
-        (np.arange(max(1, round(v / step))) + 0.5) / max(1, round(v / step)) * v for v in inside
+        start + (np.arange(n) + 0.5) / n * v for start, v, n in zip(low, size, cells, strict=True)
     ]
     return np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)

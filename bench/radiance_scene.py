@@ -17,8 +17,9 @@ from __future__ import annotations
 
 import os
 import subprocess
+import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
@@ -39,12 +40,18 @@ Floats = NDArray[np.float64]
 JUDGED = (1, 2, 3)
 """Our bands (of `habitat.bands.BANDS`) that red, green and blue stand for: uva, par, nir."""
 
-DIRECT = "-ab 0 -dt 0 -dc 1 -dj 0 -ds .02"
+DIRECT = "-ab 0 -dt 0 -dc 1 -dj 1 -ds .02"
 """Light straight from the lamps: every shadow ray traced, lamps cut into parts no longer than a
-fiftieth of their distance (64 parts at most, a limit of the program)."""
+fiftieth of their distance (64 parts at most, a limit of the program), a random place in each: middles
+all see the straight edge of an opening at the same moment."""
 
-_FINE_CELL = 0.05
-_FINE_SLICES = 9
+DIRECT_SPOT = "-ab 0 -dt 0 -dc 1 -dj 0 -ds .01"
+"""The same for spots, whose few parts random places would only scatter."""
+
+CELL = 0.02
+"""Edge of the cells that a lamp is written as for a reference [m]."""
+
+_SLICES = 17
 
 _CAL = """\
 { Light goes straight on: the share let through, by the cosine to the sheet's normal. }
@@ -210,7 +217,7 @@ def _prism(
     return out
 
 
-def _lamp(lamp: Lamp, k: int, folder: Path, fine: bool, watts: Floats) -> list[str]:
+def _lamp(lamp: Lamp, k: int, folder: Path, cell: float, watts: Floats) -> list[str]:
     kind = lamp.type
     at, aim, along = np.array(lamp.at), np.array(lamp.aim), np.array(lamp.along)
     across = np.cross(along, aim)
@@ -218,7 +225,7 @@ def _lamp(lamp: Lamp, k: int, folder: Path, fine: bool, watts: Floats) -> list[s
     if kind.shape == "tube" and kind.reflector_width <= 0:
         radius = kind.diameter / 2
         level = 1 / (np.pi * 2 * np.pi * radius * kind.length)
-        if fine:
+        if cell:
             return [
                 _illum("void", name, level * watts),
                 *_prism(name, at, aim, along, radius, kind.length),
@@ -229,9 +236,7 @@ def _lamp(lamp: Lamp, k: int, folder: Path, fine: bool, watts: Floats) -> list[s
     if kind.shape in ("tube", "bar"):
         width = kind.reflector_width if kind.shape == "tube" else kind.width
         level = 1 / (np.pi * width * kind.length)
-        rows, columns = (
-            (int(np.ceil(v / _FINE_CELL)) if fine else 1) for v in (kind.length, width)
-        )
+        rows, columns = ((int(np.ceil(v / cell)) if cell else 1) for v in (kind.length, width))
         u, v = along * kind.length / rows, across * width / columns
         return [_illum("void", name, level * watts)] + [
             _polygon(name, f"{name}b{i}_{j}",
@@ -245,12 +250,12 @@ def _lamp(lamp: Lamp, k: int, folder: Path, fine: bool, watts: Floats) -> list[s
         body = "".join(
             _polygon(name, f"{name}b{i}",
                      _rectangle(at + across * y, along * wide, across * high, aim))
-            for i, (y, wide, high) in enumerate(_slices(radius, _FINE_SLICES if fine else 1))
+            for i, (y, wide, high) in enumerate(_slices(radius, _SLICES if cell else 1))
         )  # fmt: skip
         pattern = f"void brightfunc {name}p 2 beam scene.cal 0 1 {n:.9g}\n"
         return [pattern, _illum(f"{name}p", name, level * watts), body]
     emitter = emitter_of(lamp)
-    small = 0.002
+    small = 0.0005
     level = 1 / (len(emitter.sample) * np.pi * small**2)
     data = f"2\n0 {2 * np.pi:.9g} {TABLE_HORIZONTAL}\n0 {np.pi:.9g} {TABLE_VERTICAL}\n"
     (folder / f"{name}.dat").write_text(data + "\n".join(_row(r) for r in emitter.table) + "\n")
@@ -279,33 +284,61 @@ def inside_crowns(scene: Scene, points: Floats, margin: float = 1.03) -> NDArray
     return out
 
 
+def straight_light(
+    folder: Path,
+    scene: Scene,
+    lamps: Sequence[Lamp],
+    watts: Floats,
+    points: Floats,
+    normals: Floats,
+) -> Floats:
+    """Straight light of each lamp at facets, converged, (L, N, 3) [W/m2].
+
+    Lamp by lamp: one lamp's shining side would stop another's rays.
+    """
+    out = []
+    for k, lamp in enumerate(lamps):
+        one = RadianceScene.write(folder / str(k), scene, [lamp], CELL, watts[k : k + 1])
+        how = DIRECT_SPOT if lamp.type.shape == "spot" else DIRECT
+        out.append(one.irradiance(points, normals, how))
+    return np.array(out)
+
+
 @dataclass(frozen=True)
 class RadianceScene:
     """A scene made ready in a folder of its own."""
 
     folder: Path
     octree: str = "scene.oct"
+    spent: list[float] = field(default_factory=list)
+    """Wall seconds of each run of `rtrace`, its own start included, ours left out."""
 
     @classmethod
     def write(
-        cls, folder: Path, scene: Scene, lamps: Sequence[Lamp], fine: bool = False,
+        cls, folder: Path, scene: Scene, lamps: Sequence[Lamp], cell: float = 0.0,
         watts: Floats | None = None,
     ) -> RadianceScene:  # fmt: skip
         """Write the scene with its lamps into ``folder`` and build the octree.
 
-        ``fine``: strips and panels are written as cells of `_FINE_CELL` [m] (Radiance cuts a source
-        into 64 parts at most) and tubes as prisms (it sends rays to a cylinder's axis, which
-        leaves out that the shining side is nearer). ``watts`` (L, 3) what each lamp sends in
-        the bands `JUDGED`, else one watt each.
+        With a ``cell`` [m] strips and panels are written as cells of that size (Radiance cuts a
+        source into 64 parts at most), spots as slices, tubes as prisms (it sends rays to a
+        cylinder's axis, which leaves out that the shining side is nearer). ``watts`` (L, 3)
+        what each lamp sends in the bands `JUDGED`, else one watt each.
         """
         folder.mkdir(parents=True, exist_ok=True)
         (folder / "scene.cal").write_text(_CAL)
         parts = _surfaces(scene) + _sheets(scene) + _crowns(scene)
         for k, lamp in enumerate(lamps):
-            parts += _lamp(lamp, k, folder, fine, np.ones(3) if watts is None else watts[k])
+            parts += _lamp(lamp, k, folder, cell, np.ones(3) if watts is None else watts[k])
         (folder / "scene.rad").write_text("".join(parts))
         (folder / "scene.oct").write_bytes(_run("oconv", ["scene.rad"], folder))
         return cls(folder)
+
+    def _rtrace(self, arguments: list[str], send: bytes) -> bytes:
+        start = time.perf_counter()
+        answer = _run("rtrace", arguments, self.folder, send)
+        self.spent.append(time.perf_counter() - start)
+        return answer
 
     def irradiance(
         self, points: Floats, normals: Floats, options: str, processes: int = 2
@@ -314,7 +347,7 @@ class RadianceScene:
         watt] in the bands `JUDGED`."""
         facets = np.hstack([points, np.broadcast_to(normals, points.shape)]).astype("<f4")
         arguments = ["-h", "-I", "-u-", "-fff", "-n", str(processes), *options.split(), self.octree]
-        answer = np.frombuffer(_run("rtrace", arguments, self.folder, facets.tobytes()), "<f4")
+        answer = np.frombuffer(self._rtrace(arguments, facets.tobytes()), "<f4")
         return answer.reshape(-1, 3).astype(float)
 
     def bounced(
@@ -359,7 +392,7 @@ class RadianceScene:
             *options.split(),
             self.octree,
         ]
-        text = _run("rtrace", arguments, self.folder, asked.tobytes()).split()
+        text = self._rtrace(arguments, asked.tobytes()).split()
         table = np.array(text).reshape(-1, 4)
         value = table[:, :3].astype(float)
         value[np.char.startswith(table[:, 3], b"lamp")] = 0.0

@@ -17,6 +17,8 @@ from loamwright.errors import InputError
 from loamwright.files.kept import Kept, key_of
 from loamwright.files.writer import Editor
 
+ROOT = Path(__file__).parent.parent
+
 SMALL = """
 format: 1
 name: small
@@ -211,6 +213,31 @@ def test_pages_say_where_they_are_and_do_not_write_over(small, tmp_path):
     again = CliRunner().invoke(main, ["check", str(small), "-o", str(out), "--afresh"])
     assert again.exit_code == 2
     assert "--force" in again.output
+
+
+def test_a_habitat_without_lamps_is_dark_and_says_so(small):
+    small.write_text(
+        SMALL.replace(
+            "lamps:\n  - {name: tube, type: compact-uvb-13w, at: [25 cm, 20 cm, 56 cm], along: x}\n",
+            "",
+        )
+    )
+    checked = workflow.check(small)
+    basking = next(f for f in checked.findings if f.need == "uv-basking")
+    assert basking.value == 0.0
+    assert [c.kind for c in basking.causes] == ["no_lamp"]
+
+
+def test_patches_of_a_huge_box_grow_instead_of_their_number():
+    from loamwright.engine.lower import MOST_PATCHES, PATCH, lower_scene
+
+    habitat = workflow.read(Path(str(ROOT / "src/loamwright/data/warm.yaml")))
+    huge = replace(
+        habitat, enclosure=replace(habitat.enclosure, inside=(40.0, 30.0, 10.0), openings=())
+    )
+    scene = lower_scene(huge)
+    assert scene.patches < 2 * MOST_PATCHES
+    assert scene.area.max() > 4 * PATCH**2
 
 
 def test_an_unknown_engine_is_said(small):

@@ -87,8 +87,8 @@ def _kept(afresh: bool) -> Path | None:
 
 @main.command()
 @_FILE
-@click.option("--example", metavar="NAME", help="Write an example instead: "
-              "forest-edge, dry-rock, rain-glass, school-meadow.")  # fmt: skip
+@click.option("--example", metavar="NAME",
+              help="Write an example: forest-edge, dry-rock, rain-glass, school-meadow.")  # fmt: skip
 @click.option("--size", help='Inside size, e.g. "120 x 60 x 90 cm" (width x depth x height).')
 @click.option("--animal", help="A species of the catalogue (loamwright list animals).")
 @click.option("--units", type=UNITS, default="metric", show_default=True)
@@ -173,10 +173,14 @@ def light(
 
     if (grid is None) != (output is None):
         raise InputError(Problem("--grid and -o go together, e.g. --grid '5 cm' -o fields.nc"))
+    spacing = None
+    if grid is not None and output is not None:
+        spacing = workflow.grid_spacing(grid, output, force=force)
     with _progress() as note:
         checked = workflow.check(file, kept=_kept(afresh), note=note)
-        if grid is not None and output is not None:
-            workflow.light_grid(checked.habitat, grid, output, force=force, note=note)
+        if spacing is not None and output is not None:
+            dataset = workflow.light_volume(checked.habitat, spacing, note)
+            workflow.write_fields(dataset, output, force=force)
     if as_json:
         from loamwright.report.json_out import dump, light_document
 

@@ -274,10 +274,11 @@ def write_pages(
     from loamwright.files.writer import write_whole
     from loamwright.report.overview import overview_html
 
-    names = ["overview.html"]
-    taken = [folder / n for n in names if (folder / n).exists()]
+    names = ["overview.html", *(f"{q}-{axis}.png" for axis in "yxz" for q in ("uvi", "ppfd"))]
+    taken = [Problem("is there already; --force writes over it", file=str(folder / n))
+             for n in names if (folder / n).exists()]  # fmt: skip
     if taken and not force:
-        raise InputError(Problem(f"{taken[0]} exists already; add --force to replace it", "-o"))
+        raise InputError(taken)
     pictures = draw_sections(checked, system, note)
     page = overview_html(
         checked.habitat, checked.findings, checked.light.sites, [p for _, p in pictures],
@@ -290,15 +291,13 @@ def write_pages(
     written = [folder / "overview.html"]
     write_whole(written[0], page, force=force)
     for name, picture in pictures:
-        write_whole(folder / name, picture.content, force=True)
+        write_whole(folder / name, picture.content, force=force)
         written.append(folder / name)
     return written
 
 
-def light_grid(
-    habitat: Habitat, spacing: str, path: Path, *, force: bool = False, note: Note = _quiet
-) -> None:
-    """Compute the light on a grid whose ``spacing`` is a text such as ``5 cm`` and write it."""
+def grid_spacing(spacing: str, path: Path, *, force: bool = False) -> float:
+    """The spacing [m] that a text such as ``5 cm`` means, if the file may be written too."""
     from loamwright.units import parse
 
     if path.exists() and not force:
@@ -309,7 +308,7 @@ def light_grid(
         raise InputError([replace(p, field="--grid") for p in error.problems]) from None
     if not metres >= LEAST_SPACING:
         raise InputError(Problem(f"'{spacing}' is too fine; from 5 mm on", "--grid"))
-    write_fields(light_volume(habitat, metres, note), path, force=force)
+    return metres
 
 
 LEAST_SPACING = 0.005

@@ -24,6 +24,9 @@ PATCH = 0.10
 """Edge of a patch [m]: plain radiosity of a box at this size is within 0.1 % of the exact value
 (measured in `tests/test_light_proof.py`)."""
 
+MOST_PATCHES = 2500
+"""Most patches on the sides of a box; reached at some 25 m2 of surface."""
+
 Floats = NDArray[np.float64]
 
 WATER_REFLECTANCE = (0.05, 0.04, 0.03)
@@ -34,7 +37,8 @@ incidence, 6.6 % for diffuse light; between the two since bowls are seen mostly 
 class _Surfaces:
     """Collects triangles and patches while a scene is built."""
 
-    def __init__(self) -> None:
+    def __init__(self, patch: float = PATCH) -> None:
+        self.patch = patch
         self.triangles: list[Floats] = []
         self.patch_of: list[NDArray[np.int32]] = []
         self.centre: list[Floats] = []
@@ -69,7 +73,7 @@ class _Surfaces:
         area = double / 2
         normal = cross / double[:, None]
         middle = triangles.mean(axis=1)
-        group = _cells(middle, normal)
+        group = _cells(middle, normal, self.patch)
         count = int(group.max()) + 1
         weight: Floats = np.bincount(group, area, count).astype(float)
         centre: Floats = np.stack(
@@ -91,11 +95,11 @@ class _Surfaces:
         self.count += count
 
 
-def _cells(middle: Floats, normal: Floats) -> NDArray[np.int64]:
+def _cells(middle: Floats, normal: Floats, patch: float) -> NDArray[np.int64]:
     """Group number of each triangle: one group per cell of the patch grid and main direction."""
     axis = np.argmax(np.abs(normal), axis=1)
     sign = np.take_along_axis(normal, axis[:, None], 1)[:, 0] > 0
-    cell = np.floor(middle / PATCH + 1e-6).astype(np.int64)
+    cell = np.floor(middle / patch + 1e-6).astype(np.int64)
     key = np.column_stack([cell, axis * 2 + sign])
     _, group = np.unique(key, axis=0, return_inverse=True)
     return group.reshape(-1)
@@ -195,17 +199,17 @@ class _SheetList:
         )
 
 
-def _piece_triangles(piece: Piece) -> Floats:
+def _piece_triangles(piece: Piece, patch: float) -> Floats:
     if piece.shape == "branch":
-        return shapes.rod(np.array(piece.start), np.array(piece.end), piece.diameter / 2, PATCH / 2)
+        return shapes.rod(np.array(piece.start), np.array(piece.end), piece.diameter / 2, patch / 2)
     if piece.shape == "tube":
         return shapes.pipe(
-            np.array(piece.start), np.array(piece.end), piece.diameter / 2, piece.wall, PATCH / 2
+            np.array(piece.start), np.array(piece.end), piece.diameter / 2, piece.wall, patch / 2
         )
     if piece.shape == "block":
         size = np.array(piece.size)
         low = np.array(piece.at) - np.array([size[0] / 2, size[1] / 2, 0.0])
-        return shapes.box(low, low + size, PATCH)
+        return shapes.box(low, low + size, patch)
     if piece.shape == "rock":
         half = np.array(piece.size) / 2
         return shapes.ellipsoid(np.array(piece.at) + np.array([0.0, 0.0, half[2]]), half)
@@ -256,11 +260,21 @@ def air_box(habitat: Habitat) -> tuple[Floats, Floats]:
     return low, high
 
 
+def patch_size(habitat: Habitat) -> float:
+    """Edge of a patch [m]: `PATCH`, or more where the box is so large that its sides would have more
+    than `MOST_PATCHES`, since the exchange between them costs the square of their number."""
+    low, high = air_box(habitat)
+    x, y, z = high - low
+    area = 2.0 * float(x * y + y * z + z * x)
+    return max(PATCH, math.sqrt(area / MOST_PATCHES))
+
+
 def lower_scene(habitat: Habitat) -> Scene:
     """Surfaces, sheets and canopies of a habitat."""
     enclosure = habitat.enclosure
     low, high = air_box(habitat)
-    solid, thin, sheets = _Surfaces(), [], _SheetList()
+    patch = patch_size(habitat)
+    solid, thin, sheets = _Surfaces(patch), [], _SheetList()
 
     for panel in enclosure.panels:
         side = panel.side
@@ -271,7 +285,7 @@ def lower_scene(habitat: Habitat) -> Scene:
         if material.clear:
             for place in _panel_cells(enclosure, side, low, high, 100.0):
                 sheets.add_clear(place, material, side)
-        cells = _panel_cells(enclosure, side, low, high, PATCH)
+        cells = _panel_cells(enclosure, side, low, high, patch)
         triangles = np.concatenate([shapes.quad(*c) for c in cells]) if cells else shapes.EMPTY
         if material.clear:
             thin.append((side, _reflect(material), triangles))
@@ -292,8 +306,8 @@ def lower_scene(habitat: Habitat) -> Scene:
             thin.append((opening.name, _cover_reflect(cover), shapes.quad(*place)))
 
     if habitat.ground.layers:
-        us = shapes.breaks(low[0], high[0], PATCH)
-        vs = shapes.breaks(low[1], high[1], PATCH)
+        us = shapes.breaks(low[0], high[0], patch)
+        vs = shapes.breaks(low[1], high[1], patch)
         cells = [
             _rectangle("floor", low, high, (u0, u1), (v0, v1))
             for u0, u1 in itertools.pairwise(us)
@@ -309,7 +323,7 @@ def lower_scene(habitat: Habitat) -> Scene:
             piece.name,
             PIECE,
             _reflect(piece.material),
-            _piece_triangles(piece),
+            _piece_triangles(piece, patch),
             both=piece.shape == "mesh",
         )
 

@@ -12,12 +12,12 @@ class Control:
     """A controller; what it drives names it.
 
     ``thermostat``: heat on below ``low``, off above ``high`` [K]; ``dimming-thermostat``: full below
-    ``low``, off above ``high``, in proportion between; ``cooling``: on above ``high``, off
-    below ``low`` [K]; ``humidistat``: on above ``high``, off below ``low`` (share of saturation;
-    fans) ; ``pulse-mist``: on below ``low``, in pulses of ``pulse`` seconds each ``pause`` seconds, until
-    above ``high``. ``night_low``/``night_high`` take their place outside the day's hours; None: off at
-    night. ``probe`` a site, ``lag`` the probe's time constant [s], ``cut_out`` an independent limit [K] at
-    ``cut_out_probe`` beyond which the heat is cut.
+    ``low``, off above ``high``, in proportion between; ``cooling``: on above ``high``, off below
+    ``low`` [K]; ``humidistat``: on above ``high``, off below ``low`` (share of saturation; fans);
+    ``pulse-mist``: on below ``low``, in pulses of ``pulse`` seconds each ``pause`` seconds, until
+    above ``high``. ``night_low`` and ``night_high`` take their place outside the day's hours; None:
+    off at night. ``probe`` a site, ``lag`` the probe's time constant [s], ``cut_out`` an independent
+    limit [K] at ``cut_out_probe`` beyond which the heat is cut.
     """
 
     name: str

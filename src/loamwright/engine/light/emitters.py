@@ -22,13 +22,14 @@ Floats = NDArray[np.float64]
 CYLINDER, STRIP, BEAM, TABLE = 0, 1, 2, 3
 
 PIECE_LENGTH = 0.05
-"""Length of one piece of a line [m], the resolution of its soft shadows."""
+"""Length of one piece of a line [m]. Where shadow crosses it, several rays go to it."""
 
-STRIP_WIDTH = 0.05
-"""Widest strip that one line stands for [m]."""
+WIDE = 0.12
+"""From this width on [m] a strip is a panel;"""
 
-SHADOW_WIDTH = 0.10
-"""Widest strip that shares its shadow rays [m]."""
+PANEL_PIECE, STRIP_PIECE = 0.07, 0.025
+"""widest piece of a panel and of a narrower strip [m]: the edge of a window that a tube lies over cuts
+it lengthwise, and what it leaves must be told finely."""
 
 TABLE_VERTICAL, TABLE_HORIZONTAL = 181, 73
 """Points of a resampled intensity table: 0..pi from the aim, 0..2 pi round it."""
@@ -41,8 +42,10 @@ class Emitter:
     Elements (E,): ``kind``; ``start`` (E, 3) one end of a line or a point [m]; ``line`` (E, 3) unit
     vector along it; ``length`` [m]; ``normal`` (E, 3) unit vector the way it faces; ``radius``
     [m] of a cylinder or the exponent of a beam; ``weight`` share of the flux; ``first`` and
-    ``pieces`` where its samples stand. Samples (R, 3): ``sample`` [m]. ``table`` (H, V) intensity
-    per watt [1/sr] for measured lamps, else empty.
+    ``pieces`` where its samples stand. Samples (R, 3): ``sample`` [m] the middle of each piece of
+    the shining face, ``corners`` (R, 4) numbers of its corners among the ``nodes`` (Q, 3), which
+    shadow rays go to first, and ``spots`` (R, G, 3) places spread over it for where the corners
+    disagree. ``table`` (H, V) intensity per watt [1/sr] for measured lamps, else empty.
     """
 
     kind: NDArray[np.int32]
@@ -55,7 +58,21 @@ class Emitter:
     first: NDArray[np.int32]
     pieces: NDArray[np.int32]
     sample: Floats
+    nodes: Floats
+    corners: NDArray[np.int32]
+    spots: Floats
     table: Floats
+
+
+SPOTS = 8
+ALONG = np.array([-5, 3, -1, 7, -7, 1, -3, 5]) / 16
+"""Places on a piece of a strip as shares of its length, one in each eighth; across it they go from side
+to side, shifted from piece to piece, lest the edge of a shadow along the strip fall alike on all."""
+
+ON_AXIS = np.array([-3, -1, 1, 3]) / 8
+"""Places on a piece of a tube's axis."""
+
+GOLDEN = 0.6180339887498949
 
 
 def beam_exponent(beam_angle: float) -> float:
@@ -74,14 +91,14 @@ def _gauss(count: int) -> tuple[Floats, Floats]:
 
 
 def _disk_points(radius: float) -> tuple[Floats, Floats]:
-    """Points (n, 2) and weights on a disk: two rings by Gauss points in r squared."""
-    nodes, weights = _gauss(2)
+    """Points (n, 2) and weights on a disk: three rings by Gauss points in r squared."""
+    nodes, weights = _gauss(3)
     points, shares = [], []
     for ring, (node, weight) in enumerate(zip(nodes, weights, strict=True)):
         r = radius * math.sqrt((node + 1) / 2)
-        angles = 2 * np.pi * (np.arange(6) + ring / 2) / 6
+        angles = 2 * np.pi * (np.arange(8) + ring / 3) / 8
         points.append(np.column_stack([r * np.cos(angles), r * np.sin(angles)]))
-        shares.append(np.full(6, weight / 6))
+        shares.append(np.full(8, weight / 8))
     return np.concatenate(points), np.concatenate(shares)
 
 
@@ -112,26 +129,25 @@ def emitter_of(lamp: Lamp) -> Emitter:
     table = np.zeros((0, 0))
     if kind.shape == "tube" and kind.reflector_width <= 0:
         start = at - along * kind.length / 2
-        samples = body.add_samples(_pieces(start, along, kind.length))
-        body.add(CYLINDER, start, along, kind.length, aim, kind.diameter / 2, 1.0, samples)
+        (row,) = body.add_rows(start, along * kind.length, across * 0.0, 1)
+        body.add(CYLINDER, start, along, kind.length, aim, kind.diameter / 2, 1.0, row)
     elif kind.shape in ("tube", "bar"):
         width = kind.reflector_width if kind.shape == "tube" else kind.width
         start = at - along * kind.length / 2
-        lines = max(2, math.ceil(width / STRIP_WIDTH))
-        bands = max(1, math.ceil(width / SHADOW_WIDTH))
-        shared = []
-        for band in range(bands):
+        panel = width >= WIDE
+        bands = math.ceil(width / (PANEL_PIECE if panel else STRIP_PIECE))
+        nodes, weights = _gauss(2 if panel or bands == 1 else 1)
+        rows = body.add_rows(start - across * width / 2, along * kind.length, across * width, bands)
+        for band, row in enumerate(rows):
             middle = start + across * ((band + 0.5) / bands - 0.5) * width
-            shared.append(body.add_samples(_pieces(middle, along, kind.length)))
-        for node, weight in zip(*_gauss(lines), strict=True):
-            band = min(bands - 1, int((node + 1) / 2 * bands))
-            place = start + across * node * width / 2
-            body.add(STRIP, place, along, kind.length, aim, 0.0, float(weight), shared[band])
+            for node, weight in zip(nodes, weights, strict=True):
+                place = middle + across * node * width / bands / 2
+                body.add(STRIP, place, along, kind.length, aim, 0.0, float(weight) / bands, row)
     elif kind.shape == "spot":
         exponent = beam_exponent(kind.beam_angle)
         for (x, y), weight in zip(*_disk_points(kind.diameter / 2), strict=True):
             place = at + x * along + y * across
-            sample = body.add_samples(place[None])
+            sample = body.add_point(place)
             body.add(BEAM, place, along, 0.0, aim, exponent, float(weight), sample)
     else:
         assert kind.table is not None
@@ -141,15 +157,9 @@ def emitter_of(lamp: Lamp) -> Emitter:
         for x in (np.arange(columns) + 0.5) / columns - 0.5:
             for y in (np.arange(ranks) + 0.5) / ranks - 0.5:
                 place = at + x * kind.length * along + y * kind.width * across
-                sample = body.add_samples(place[None])
+                sample = body.add_point(place)
                 body.add(TABLE, place, along, 0.0, aim, 0.0, 1.0 / (columns * ranks), sample)
     return body.emitter(table)
-
-
-def _pieces(start: Floats, along: Floats, length: float) -> Floats:
-    """Middles of the pieces a line is cut into, (n, 3)."""
-    count = max(6, math.ceil(length / PIECE_LENGTH))
-    return start + along * length * ((np.arange(count) + 0.5) / count)[:, None]
 
 
 class _Body:
@@ -158,13 +168,51 @@ class _Body:
     def __init__(self) -> None:
         self._rows: list[tuple[int, Floats, Floats, float, Floats, float, float, int, int]] = []
         self._samples: list[Floats] = []
+        self._spots: list[Floats] = []
+        self._nodes: list[Floats] = []
+        self._corners: list[NDArray[np.int32]] = []
         self._count = 0
+        self._nodes_count = 0
 
-    def add_samples(self, points: Floats) -> tuple[int, int]:
-        """Keep samples; returns the first one's number and how many there are."""
-        first, self._count = self._count, self._count + len(points)
-        self._samples.append(points)
-        return first, len(points)
+    def add_rows(
+        self, corner: Floats, along: Floats, across: Floats, bands: int
+    ) -> list[tuple[int, int]]:
+        """Pieces of a face from ``corner`` along and across (zero across: a tube's axis), in ``bands``
+        rows; returns each row's first number and how many it holds."""
+        count = max(6, math.ceil(float(np.linalg.norm(along)) / PIECE_LENGTH))
+        axis = not across.any()
+        u, v = along / count, across / bands
+        i, j = np.meshgrid(np.arange(count + 1), np.arange(1 if axis else bands + 1))
+        self._nodes.append(corner + i.reshape(-1, 1) * u + j.reshape(-1, 1) * v)
+        out = []
+        for band in range(bands):
+            place = np.arange(count)
+            middles = corner + (place[:, None] + 0.5) * u + (band + 0.5) * v
+            low = self._nodes_count + band * (count + 1) + place
+            high = low if axis else low + count + 1
+            self._corners.append(np.stack([low, low + 1, high, high + 1], 1).astype(np.int32))
+            if axis:
+                offsets = np.broadcast_to(np.outer(ON_AXIS, u), (count, len(ON_AXIS), 3))
+            else:
+                shift = np.mod((place + 1 + 7 * band) * GOLDEN, 1.0)
+                side = (np.arange(SPOTS)[None, :] + shift[:, None]) / SPOTS - 0.5
+                offsets = ALONG[None, :, None] * u + side[:, :, None] * v
+            self._spots.append(middles[:, None, :] + offsets)
+            self._samples.append(middles)
+            out.append((self._count, count))
+            self._count += count
+        self._nodes_count += len(self._nodes[-1])
+        return out
+
+    def add_point(self, place: Floats) -> tuple[int, int]:
+        """A single place that is its own only corner."""
+        first, self._count = self._count, self._count + 1
+        self._samples.append(place[None])
+        self._nodes.append(place[None])
+        self._corners.append(np.full((1, 4), self._nodes_count, np.int32))
+        self._nodes_count += 1
+        self._spots.append(np.zeros((1, 0, 3)))
+        return first, 1
 
     def add(
         self,
@@ -194,6 +242,9 @@ class _Body:
             np.array(column[7], np.int32),
             np.array(column[8], np.int32),
             np.concatenate(self._samples),
+            np.concatenate(self._nodes),
+            np.concatenate(self._corners),
+            np.concatenate(self._spots),
             table,
         )
 

@@ -14,10 +14,12 @@ from numba import njit
 from loamwright.engine.light.emitters import BEAM, CYLINDER, STRIP
 from loamwright.physics import mesh_screen
 
-_screen = njit(cache=True, inline="always")(mesh_screen.screen_transmittance_toward)
-_sheet = njit(cache=True, inline="always")(mesh_screen.sheet_transmittance)
+_screen = njit(nogil=True, cache=True)(mesh_screen.screen_transmittance_toward)
+_sheet = njit(nogil=True, cache=True)(mesh_screen.sheet_transmittance)
 
 BANDS = 5
+PAR = 2
+"""With ultraviolet B, the band whose share tells whether a way is dark."""
 
 # Gauss points on -1..1 for the arc of a cylinder that a point sees.
 _NODES_4, _WEIGHTS_4 = np.polynomial.legendre.leggauss(4)
@@ -49,30 +51,29 @@ def _line(wx, wy, wz, length, pieces, nx, ny, nz, mx, my, mz, ux, uy, uz,
     factor = scale * c / d
     a = -(nx * ex + ny * ey + nz * ez)
     b = nx * ux + ny * uy + nz * uz
-    low, high = -0.5 * math.pi, 0.5 * math.pi
+    # Bounds of tan t within the receiver's horizon.
+    low, high = -1e30, 1e30
     if abs(b) > 1e-12:
-        edge = math.atan(-a / b)
         if b > 0.0:
-            low = edge
+            low = -a / b
         else:
-            high = edge
+            high = -a / b
     elif a <= 0.0:
         return
-    step = length / pieces
-    t0 = math.atan(-s0 / d)
+    step = length / (pieces * d)
+    x0 = -s0 / d
+    x0c = min(max(x0, low), high)
+    t0, c0 = math.atan(x0c), 1.0 / (1.0 + x0c * x0c)
     for i in range(pieces):
-        t1 = math.atan(((i + 1) * step - s0) / d)
-        if passed[row, first + i, 0] >= 0.0:
-            lo, hi = max(t0, low), min(t1, high)
-            if hi > lo:
-                part = factor * (
-                    a * 0.5 * (hi - lo)
-                    + a * 0.25 * (math.sin(2 * hi) - math.sin(2 * lo))
-                    + b * 0.5 * (math.sin(hi) ** 2 - math.sin(lo) ** 2)
-                )
-                for k in range(BANDS):
-                    out[k] += part * passed[row, first + i, k]
-        t0 = t1
+        # sin t cos t and sin^2 t follow from tan t without further trigonometry.
+        x1c = min(max(x0 + (i + 1) * step, low), high)
+        c1 = 1.0 / (1.0 + x1c * x1c)
+        t1 = math.atan(x1c)
+        if x1c > x0c and passed[row, first + i, PAR] + passed[row, first + i, 0] > 0.0:
+            part = factor * 0.5 * (a * (t1 - t0 + x1c * c1 - x0c * c0) + b * (c0 - c1))
+            for k in range(BANDS):
+                out[k] += part * passed[row, first + i, k]
+        t0, x0c, c0 = t1, x1c, c1
 
 
 @njit(cache=True)
@@ -183,79 +184,193 @@ def wanted(points, normals, all_round, kind, normal, first, pieces, sample):
     return out
 
 
-@njit(inline="always")
-def _dim(ox, oy, oz, dx, dy, dz, span, share,
-         corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction,
-         centre, half, extinction):  # fmt: skip
-    """Multiply ``share`` (5,) by what sheets and canopies between o and o+d (``span`` long) let
-    through."""
-    for s in range(len(mesh)):
+@njit(nogil=True, cache=True)
+def nodes_wanted(wants, corners, nodes):
+    """Which nodes (N, Q) are corners of a wanted piece."""
+    n, r = wants.shape
+    out = np.zeros((n, nodes), np.bool_)
+    for i in range(n):
+        for j in range(r):
+            if wants[i, j]:
+                for k in range(corners.shape[1]):
+                    out[i, corners[j, k]] = True
+    return out
+
+
+@njit(nogil=True, cache=True)
+def seen_by_corners(wants, corners, seen):
+    """Share of each piece's corners (N, R) that are seen, from the nodes seen (N, Q)."""
+    n, r = wants.shape
+    out = np.zeros((n, r), np.float32)
+    for i in range(n):
+        for j in range(r):
+            if wants[i, j]:
+                for k in range(corners.shape[1]):
+                    if seen[i, corners[j, k]]:
+                        out[i, j] += 0.25
+    return out
+
+
+@njit(nogil=True, cache=True)
+def shadow_rays(points, targets, rows, columns, skin):
+    """Starts, directions and lengths of rays from points to targets, as the tracer takes them, kept off
+    both ends by ``skin`` [m]."""
+    count = len(rows)
+    start = np.empty((count, 3), np.float32)
+    way = np.empty((count, 3), np.float32)
+    reach = np.empty(count, np.float32)
+    for i in range(count):
+        p, q = rows[i], columns[i]
+        dx = targets[q, 0] - points[p, 0]
+        dy = targets[q, 1] - points[p, 1]
+        dz = targets[q, 2] - points[p, 2]
+        span = max(math.sqrt(dx * dx + dy * dy + dz * dz), 1e-9)
+        dx, dy, dz = dx / span, dy / span, dz / span
+        start[i, 0] = points[p, 0] + skin * dx
+        start[i, 1] = points[p, 1] + skin * dy
+        start[i, 2] = points[p, 2] + skin * dz
+        way[i, 0], way[i, 1], way[i, 2] = dx, dy, dz
+        reach[i] = max(span - 2 * skin, 0.0)
+    return start, way, reach
+
+
+@njit(nogil=True, cache=True)
+def _sheet_table(corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction):
+    """Everything about the sheets in one array (S, 24), since every array handed to a loop's inner
+    function costs time: unit normal and offset of the plane, unit edges with their lengths, corner,
+    mesh, pitch, wire, transmittances, refractive index."""
+    table = np.empty((len(corner), 24))
+    for s in range(len(corner)):
         ux, uy, uz = edge_u[s, 0], edge_u[s, 1], edge_u[s, 2]
         vx, vy, vz = edge_v[s, 0], edge_v[s, 1], edge_v[s, 2]
         nx, ny, nz = uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx
-        slope = dx * nx + dy * ny + dz * nz
-        if slope == 0.0:
+        size = math.sqrt(nx * nx + ny * ny + nz * nz)
+        u, v = math.sqrt(ux * ux + uy * uy + uz * uz), math.sqrt(vx * vx + vy * vy + vz * vz)
+        row = table[s]
+        row[0], row[1], row[2] = nx / size, ny / size, nz / size
+        row[3] = (corner[s, 0] * nx + corner[s, 1] * ny + corner[s, 2] * nz) / size
+        row[4], row[5], row[6], row[7] = ux / u, uy / u, uz / u, u
+        row[8], row[9], row[10], row[11] = vx / v, vy / v, vz / v, v
+        row[12], row[13], row[14] = corner[s, 0], corner[s, 1], corner[s, 2]
+        row[15], row[16], row[17] = mesh[s], pitch[s], wire[s]
+        for k in range(BANDS):
+            row[18 + k] = clear[s, k]
+        row[23] = refraction[s]
+    return table
+
+
+@njit(nogil=True, cache=True)
+def _dim(ox, oy, oz, dx, dy, dz, span, share, sheets):
+    """Multiply ``share`` (5,) by what sheets between o and o+d (``span`` long) let through."""
+    for s in range(len(sheets)):
+        slope = dx * sheets[s, 0] + dy * sheets[s, 1] + dz * sheets[s, 2]
+        gap = sheets[s, 3] - (ox * sheets[s, 0] + oy * sheets[s, 1] + oz * sheets[s, 2])
+        # Between the ends only where the gap is a part of the slope.
+        if gap * slope <= 0.0 or abs(gap) >= abs(slope):
             continue
-        rx, ry, rz = corner[s, 0] - ox, corner[s, 1] - oy, corner[s, 2] - oz
-        t = (rx * nx + ry * ny + rz * nz) / slope
-        if t <= 0.0 or t >= 1.0:
+        t = gap / slope
+        hx, hy, hz = (ox + t * dx - sheets[s, 12], oy + t * dy - sheets[s, 13],
+                      oz + t * dz - sheets[s, 14])  # fmt: skip
+        ux, uy, uz = sheets[s, 4], sheets[s, 5], sheets[s, 6]
+        vx, vy, vz = sheets[s, 8], sheets[s, 9], sheets[s, 10]
+        a, b = hx * ux + hy * uy + hz * uz, hx * vx + hy * vy + hz * vz
+        if a < 0.0 or a > sheets[s, 7] or b < 0.0 or b > sheets[s, 11]:
             continue
-        hx, hy, hz = t * dx - rx, t * dy - ry, t * dz - rz
-        a = (hx * ux + hy * uy + hz * uz) / (ux * ux + uy * uy + uz * uz)
-        b = (hx * vx + hy * vy + hz * vz) / (vx * vx + vy * vy + vz * vz)
-        if a < 0.0 or a > 1.0 or b < 0.0 or b > 1.0:
-            continue
-        cosine = abs(slope) / (span * math.sqrt(nx * nx + ny * ny + nz * nz))
-        if mesh[s] == 1:
+        cosine = abs(slope) / span
+        if sheets[s, 15] == 1.0:
             # The wires run along the two edges.
-            along_u = (dx * ux + dy * uy + dz * uz) / math.sqrt(ux * ux + uy * uy + uz * uz)
-            along_v = (dx * vx + dy * vy + dz * vz) / math.sqrt(vx * vx + vy * vy + vz * vz)
-            through = _screen(along_u / span, along_v / span, cosine, pitch[s], wire[s])
+            along_u, along_v = dx * ux + dy * uy + dz * uz, dx * vx + dy * vy + dz * vz
+            through = _screen(along_u / span, along_v / span, cosine, sheets[s, 16], sheets[s, 17])
             for k in range(BANDS):
                 share[k] *= through
         else:
             for k in range(BANDS):
-                share[k] *= _sheet(cosine, clear[s, k], refraction[s])
-    for c in range(len(centre)):
-        ax, ay, az = half[c, 0], half[c, 1], half[c, 2]
-        x, y, z = (ox - centre[c, 0]) / ax, (oy - centre[c, 1]) / ay, (oz - centre[c, 2]) / az
-        gx, gy, gz = dx / ax, dy / ay, dz / az
+                share[k] *= _sheet(cosine, sheets[s, 18 + k], sheets[s, 23])
+
+
+@njit(nogil=True, cache=True)
+def _crown_table(half, extinction, bands):
+    """Everything about the crowns in one array (C, 7 + bands): room for where a point stands from
+    the middle in half axes and how far outside, then inverse half axes, then extinctions."""
+    table = np.zeros((len(half), 7 + len(bands)))
+    for c in range(len(half)):
+        for k in range(3):
+            table[c, 4 + k] = 1.0 / half[c, k]
+        for k in range(len(bands)):
+            table[c, 7 + k] = extinction[c, bands[k]]
+    return table
+
+
+@njit(nogil=True, cache=True)
+def _stand(ox, oy, oz, centre, crowns):
+    """Write where a point stands from each crown into the table."""
+    for c in range(len(crowns)):
+        x = (ox - centre[c, 0]) * crowns[c, 4]
+        y = (oy - centre[c, 1]) * crowns[c, 5]
+        z = (oz - centre[c, 2]) * crowns[c, 6]
+        crowns[c, 0], crowns[c, 1], crowns[c, 2] = x, y, z
+        crowns[c, 3] = x * x + y * y + z * z - 1.0
+
+
+@njit(nogil=True, cache=True)
+def _leaves(dx, dy, dz, most, span, crowns, depth):
+    """Add to ``depth`` the optical depth of crowns along d up to ``most`` times d, ``span`` the
+    length of d; True if any was met."""
+    met = False
+    for c in range(len(crowns)):
+        gx, gy, gz = dx * crowns[c, 4], dy * crowns[c, 5], dz * crowns[c, 6]
+        qb = crowns[c, 0] * gx + crowns[c, 1] * gy + crowns[c, 2] * gz
+        qc = crowns[c, 3]
+        if qc > 0.0 and qb >= 0.0:
+            continue
         qa = gx * gx + gy * gy + gz * gz
-        qb = x * gx + y * gy + z * gz
-        qc = x * x + y * y + z * z - 1.0
         root = qb * qb - qa * qc
         if root <= 0.0:
             continue
         root = math.sqrt(root)
-        t0, t1 = max(0.0, (-qb - root) / qa), min(1.0, (-qb + root) / qa)
+        t0, t1 = max(0.0, (-qb - root) / qa), min(most, (-qb + root) / qa)
         if t1 > t0:
-            path = (t1 - t0) * span
-            for k in range(BANDS):
-                share[k] *= math.exp(-extinction[c, k] * path)
+            met = True
+            for k in range(len(depth)):
+                depth[k] += crowns[c, 7 + k] * (t1 - t0) * span
+    return met
 
 
 @njit(nogil=True, cache=True)
-def pass_through(points, sample, clear_way, wants, corner, edge_u, edge_v, mesh, pitch, wire,
+def pass_through(points, sample, spots, seen, spot, wants, corner, edge_u, edge_v, mesh, pitch, wire,
                  clear, refraction, centre, half, extinction):  # fmt: skip
-    """Share of each band that gets from each sample to each point, (N, R, 5): 0 where a solid
-    stands between (``clear_way`` False), -1 where the ray was not wanted."""
+    """Share of each band that gets from each sample to each point, (N, R, 5): what solids leave of
+    it (``seen``, 0..1) dimmed by sheets and crowns on the way to its middle, or to the seen ``spot``
+    of one seen in part; -1 where the ray was not wanted."""
     n, r = wants.shape
     out = np.empty((n, r, BANDS), np.float32)
+    share, depth = np.empty(BANDS), np.empty(BANDS)
+    sheets = _sheet_table(corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction)
+    crowns = _crown_table(half, extinction, np.arange(BANDS))
     for i in range(n):
-        share = np.empty(BANDS)
+        px, py, pz = points[i, 0], points[i, 1], points[i, 2]
+        _stand(px, py, pz, centre, crowns)
         for j in range(r):
             if not wants[i, j]:
-                out[i, j, :] = -1.0
-            elif not clear_way[i, j]:
-                out[i, j, :] = 0.0
+                for k in range(BANDS):
+                    out[i, j, k] = -1.0
+            elif seen[i, j] == 0.0:
+                for k in range(BANDS):
+                    out[i, j, k] = 0.0
             else:
-                share[:] = 1.0
-                dx, dy, dz = (sample[j, 0] - points[i, 0], sample[j, 1] - points[i, 1],
-                              sample[j, 2] - points[i, 2])  # fmt: skip
+                for k in range(BANDS):
+                    share[k], depth[k] = seen[i, j], 0.0
+                at = spot[i, j]
+                if at < 0:
+                    dx, dy, dz = sample[j, 0] - px, sample[j, 1] - py, sample[j, 2] - pz
+                else:
+                    dx, dy, dz = (spots[j, at, 0] - px, spots[j, at, 1] - py,
+                                  spots[j, at, 2] - pz)  # fmt: skip
                 span = math.sqrt(dx * dx + dy * dy + dz * dz)
-                _dim(points[i, 0], points[i, 1], points[i, 2], dx, dy, dz, span, share,
-                     corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction,
-                     centre, half, extinction)  # fmt: skip
+                _dim(px, py, pz, dx, dy, dz, span, share, sheets)
+                if _leaves(dx, dy, dz, 1.0, span, crowns, depth):
+                    for k in range(BANDS):
+                        share[k] *= math.exp(-depth[k])
                 for k in range(BANDS):
                     out[i, j, k] = share[k]
     return out
@@ -266,11 +381,18 @@ def along_rays(origins, directions, spans, corner, edge_u, edge_v, mesh, pitch, 
                refraction, centre, half, extinction):  # fmt: skip
     """Share of each band let through along rays of given length, (K, 5)."""
     out = np.ones((len(origins), BANDS))
+    depth = np.empty(BANDS)
+    sheets = _sheet_table(corner, edge_u, edge_v, mesh, pitch, wire, clear, refraction)
+    crowns = _crown_table(half, extinction, np.arange(BANDS))
     for i in range(len(origins)):
-        _dim(origins[i, 0], origins[i, 1], origins[i, 2],
-             directions[i, 0] * spans[i], directions[i, 1] * spans[i],
-             directions[i, 2] * spans[i], spans[i], out[i], corner, edge_u, edge_v, mesh,
-             pitch, wire, clear, refraction, centre, half, extinction)  # fmt: skip
+        ox, oy, oz, span = origins[i, 0], origins[i, 1], origins[i, 2], spans[i]
+        dx, dy, dz = directions[i, 0] * span, directions[i, 1] * span, directions[i, 2] * span
+        _dim(ox, oy, oz, dx, dy, dz, span, out[i], sheets)
+        _stand(ox, oy, oz, centre, crowns)
+        depth[:] = 0.0
+        if _leaves(dx, dy, dz, 1.0, span, crowns, depth):
+            for k in range(BANDS):
+                out[i, k] *= math.exp(-depth[k])
     return out
 
 
@@ -307,32 +429,20 @@ def gather_dim(points, directions, spans, hit, centre, half, extinction, groups)
     n, m = hit.shape
     g = len(groups)
     out = np.zeros((n, m, g), np.float32)
+    depth = np.empty(g)
+    crowns = _crown_table(half, extinction, groups)
     for i in range(n):
-        ox, oy, oz = points[i, 0], points[i, 1], points[i, 2]
+        _stand(points[i, 0], points[i, 1], points[i, 2], centre, crowns)
         for j in range(m):
             if hit[i, j] < 0:
                 continue
-            depth = np.zeros(3)
-            for c in range(len(centre)):
-                ax, ay, az = half[c, 0], half[c, 1], half[c, 2]
-                x, y, z = ((ox - centre[c, 0]) / ax, (oy - centre[c, 1]) / ay,
-                           (oz - centre[c, 2]) / az)  # fmt: skip
-                gx, gy, gz = (directions[i, j, 0] / ax, directions[i, j, 1] / ay,
-                              directions[i, j, 2] / az)  # fmt: skip
-                qa = gx * gx + gy * gy + gz * gz
-                qb = x * gx + y * gy + z * gz
-                qc = x * x + y * y + z * z - 1.0
-                root = qb * qb - qa * qc
-                if root <= 0.0:
-                    continue
-                root = math.sqrt(root)
-                t0 = max(0.0, (-qb - root) / qa)
-                t1 = min(float(spans[i, j]), (-qb + root) / qa)
-                if t1 > t0:
-                    for k in range(g):
-                        depth[k] += extinction[c, groups[k]] * (t1 - t0)
+            dx, dy, dz = (float(directions[i, j, 0]), float(directions[i, j, 1]),
+                          float(directions[i, j, 2]))  # fmt: skip
             for k in range(g):
-                out[i, j, k] = math.exp(-depth[k])
+                depth[k] = 0.0
+            met = _leaves(dx, dy, dz, float(spans[i, j]), 1.0, crowns, depth)
+            for k in range(g):
+                out[i, j, k] = math.exp(-depth[k]) if met else 1.0
     return out
 
 

@@ -26,11 +26,8 @@ BOUNCED = 4
 """Bands that are bounced between surfaces: the first four of `BANDS`."""
 
 
-CLOSE = 0.25
-"""Patches nearer than this to a lamp [m] are sampled more finely,"""
-
-CLOSE_MORE = 32
-"""by this factor."""
+CLOSE: tuple[tuple[float, int], ...] = ((0.0, 24), (0.10, 6), (0.22, 1))
+"""From which distance to a lamp [m] a patch is sampled how many times as finely."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +94,14 @@ class LightModel:
         if found is None:
             emitter = self.emitters[k]
             gap = self.scene.centre[:, None, :] - emitter.sample[None, :, :]
-            close = np.sqrt((gap**2).sum(axis=2)).min(axis=1) < CLOSE
+            near = np.sqrt((gap**2).sum(axis=2)).min(axis=1)
+            tier = np.searchsorted([d for d, _ in CLOSE], near, side="right") - 1
             found = np.empty((self.scene.patches, len(BANDS)))
-            for rows, count in (
-                (~close, self.detail.patch_points),
-                (close, self.detail.patch_points * CLOSE_MORE),
-            ):
+            for number, (_, more) in enumerate(CLOSE):
+                rows, count = tier == number, self.detail.patch_points * more
                 points, normals = (a[rows].reshape(-1, 3) for a in self._points(count))
                 light = lamp_light(
-                    self.view, emitter, points, np.arange(len(points)), normals, False
+                    self.view, emitter, points, np.arange(len(points)), normals, False, fine=False
                 )
                 found[rows] = light.reshape(-1, count, len(BANDS)).mean(axis=1)
             self._patch_straight[k] = found

@@ -114,7 +114,11 @@ class Exchange:
             # One thread: the sums inside a matrix product must not depend on how many there are.
             self._factors = [
                 lu_factor(
-                    np.eye(len(self.reflect)) - self.reflect[:, g : g + 1] * self._shares_of(g),
+                    # Single precision is a thousand times finer than the sampled shares.
+                    (
+                        np.eye(len(self.reflect)) - self.reflect[:, g : g + 1] * self._shares_of(g)
+                    ).astype(np.float32),
+                    overwrite_a=True,
                     check_finite=False,
                 )
                 for g in range(self.reflect.shape[1])
@@ -131,7 +135,9 @@ class Exchange:
             for g in np.unique(groups):
                 columns = groups == g
                 first = self.reflect[:, g : g + 1] * straight[:, columns]
-                out[:, columns] = lu_solve(self._factors[g], first, check_finite=False)
+                out[:, columns] = lu_solve(
+                    self._factors[g], first.astype(np.float32), check_finite=False
+                )
         return out
 
     def received(self, straight: Floats, radiosity: Floats, groups: NDArray[np.int64]) -> Floats:

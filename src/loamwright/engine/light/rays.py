@@ -8,6 +8,8 @@ from embreex.mesh_construction import TriangleMesh
 from embreex.rtcore_scene import EmbreeScene
 from numpy.typing import NDArray
 
+from loamwright.engine.light import kernels
+
 Floats = NDArray[np.float64]
 
 SKIN = 1e-4
@@ -27,15 +29,17 @@ class Tracer:
             one = np.zeros((1, 3), np.float32)
             self._scene.run(one, one + np.float32(1.0), dists=np.ones(1, np.float32))
 
-    def free(self, points: Floats, targets: Floats) -> NDArray[np.bool_]:
-        """True where nothing stands between point and target; both (K, 3) [m]."""
-        if self.empty or len(points) == 0:
-            return np.ones(len(points), np.bool_)
-        way = (targets - points).astype(np.float32)
-        span = np.sqrt(np.einsum("ij,ij->i", way, way))
-        way /= np.maximum(span, 1e-9)[:, None]
-        start = points.astype(np.float32) + way * np.float32(SKIN)
-        reach = np.maximum(span - np.float32(2 * SKIN), np.float32(0.0))
+    def free(
+        self,
+        points: Floats,
+        targets: Floats,
+        rows: NDArray[np.int64],
+        columns: NDArray[np.int64],
+    ) -> NDArray[np.bool_]:
+        """True where nothing stands between ``points[rows]`` and ``targets[columns]`` [m]."""
+        if self.empty or len(rows) == 0:
+            return np.ones(len(rows), np.bool_)
+        start, way, reach = kernels.shadow_rays(points, targets, rows, columns, SKIN)
         # The query's answer is -1 where the ray met nothing within its reach.
         return np.asarray(self._scene.run(start, way, dists=reach, query="OCCLUDED")) == -1
 

@@ -35,7 +35,7 @@ def way_between(model: LightModel, start: Floats, end: Floats) -> Floats:
     first, last = len(nodes) - 2, len(nodes) - 1
     tree = cKDTree(nodes)
     pairs = tree.query_pairs(STEP, output_type="ndarray").reshape(-1, 2)
-    pairs = pairs[model.view.solid.free(nodes[pairs[:, 0]], nodes[pairs[:, 1]])]
+    pairs = pairs[model.view.solid.free(nodes, nodes, pairs[:, 0], pairs[:, 1])]
     # The two ends may stand off the surfaces: tie each to its nearest foot places.
     for end_node in (first, last):
         near = np.atleast_1d(tree.query(nodes[end_node], k=min(6, len(nodes)))[1])

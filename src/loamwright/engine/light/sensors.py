@@ -99,6 +99,34 @@ class View:
         return np.where(lit, self.patch_of[row], -1).astype(np.int32), span
 
 
+def _seen(
+    view: View, emitter: Emitter, points: Floats, wants: NDArray[np.bool_], fine: bool
+) -> tuple[NDArray[np.float32], NDArray[np.int8]]:
+    """Share of each piece of a lamp that each point sees past solids, (N, R), and for pieces seen in
+    part the number of a spot that is seen (-1: take the middle), for what dims the light on its way.
+
+    Rays go to the corners of the pieces, which neighbours share; where a piece's corners disagree,
+    others spread over it decide, if it must be ``fine``.
+    """
+    free = view.solid.free
+    corners, spots = emitter.corners, emitter.spots
+    rows, columns = np.nonzero(kernels.nodes_wanted(wants, corners, len(emitter.nodes)))
+    seen_nodes = np.zeros((len(points), len(emitter.nodes)), np.bool_)
+    seen_nodes[rows, columns] = free(points, emitter.nodes, rows, columns)
+    seen = kernels.seen_by_corners(wants, corners, seen_nodes)
+    spot = np.full(wants.shape, -1, np.int8)
+    if fine:
+        rows, columns = np.nonzero((seen > 0.0) & (seen < 1.0))
+        found = np.zeros(len(rows), np.float32)
+        for k in range(spots.shape[1]):
+            open_way = free(points, np.ascontiguousarray(spots[:, k]), rows, columns)
+            found += open_way
+            spot[rows[open_way], columns[open_way]] = k
+        # A lamp's points have no spots but themselves, and are never seen in part.
+        seen[rows, columns] = found / max(spots.shape[1], 1)
+    return seen, spot
+
+
 def lamp_light(
     view: View,
     emitter: Emitter,
@@ -110,12 +138,14 @@ def lamp_light(
     shadows: bool = True,
     sheets: bool = True,
     canopies: bool = True,
+    fine: bool = True,
 ) -> Floats:
     """Straight light of one lamp on facets, (M, 5) [1/m2] per watt of its flux in each band.
 
     ``points`` (N, 3) [m]; ``index`` (M,) and ``normals`` (M, 3) the facets at them, sorted by
-    point; ``all_round`` when a point's facets look every way. The last three switch off what
-    stands in the way, to say what it costs.
+    point; ``all_round`` when a point's facets look every way. The next three switch off what
+    stands in the way, to say what it costs; without ``fine`` the edges of shadows are coarse, which
+    is enough where many points are averaged.
     """
     scene = view.scene
     out = np.empty((len(index), kernels.BANDS))
@@ -133,12 +163,13 @@ def lamp_light(
             here, first_normal[low:high], all_round, emitter.kind, emitter.normal,
             emitter.first, emitter.pieces, emitter.sample,
         )  # fmt: skip
-        open_way = wants
         if shadows:
-            rows, columns = np.nonzero(wants)
-            open_way = np.zeros_like(wants)
-            open_way[rows, columns] = view.solid.free(here[rows], emitter.sample[columns])
-        passed = kernels.pass_through(here, emitter.sample, open_way, wants, *covers, *crowns)
+            seen, spot = _seen(view, emitter, here, wants, fine)
+        else:
+            seen, spot = wants.astype(np.float32), np.full(wants.shape, -1, np.int8)
+        passed = kernels.pass_through(
+            here, emitter.sample, emitter.spots, seen, spot, wants, *covers, *crowns
+        )
         first, last = np.searchsorted(index, [low, high])
         out[first:last] = kernels.irradiance(
             here, index[first:last] - low, normals[first:last], passed,

@@ -105,9 +105,9 @@ def study_light(habitat: Habitat, detail: Detail | None = None) -> LightStudy:
     way_light = _all_lamps(model, way_points, [up[None]] * len(way_points))
     people_at = _people_points(habitat)
     people = _all_lamps(model, people_at, [np.zeros((0, 3))] * len(people_at), open_doors=True)
-    patch_light = np.array([model.patch_light(k) for k in range(lamps)]).reshape(
-        lamps, scene.patches, -1
-    )
+    patch_light = np.zeros((lamps, scene.patches, len(BANDS)), np.float32)
+    for k in range(lamps):
+        patch_light[k] = model.patch_light(k)
     solids_keep, blocker, crowns_keep, sheets_keep, distance = _obstacles(model, at)
     near, near_site, near_owner = _nearest(model, habitat.sites)
     return LightStudy(
@@ -116,7 +116,7 @@ def study_light(habitat: Habitat, detail: Detail | None = None) -> LightStudy:
         way_light,
         np.array(way_of, np.int32),
         np.array(ends, np.int32).reshape(-1, 2),
-        patch_light.astype(np.float32),
+        patch_light,
         scene.centre,
         scene.normal,
         scene.area,
