@@ -76,12 +76,18 @@ def read(path: Path) -> Habitat:
 def _bare(habitat: Habitat) -> Habitat:
     """The habitat without what no ray meets, and with its lamps new and fully on. The study is made
     from this, so what is left out cannot make a kept study stale."""
+    from loamwright.habitat.controls import Schedule
     from loamwright.habitat.room import Room
 
-    lamps = tuple(replace(x, dim=1.0, hours_run=0.0, on=(0.0, 1.0)) for x in habitat.lamps)
+    lamps = tuple(
+        replace(x, dim=1.0, hours_run=0.0, on=(0.0, 1.0), control="", follows_day=False,
+                dimmable=False)
+        for x in habitat.lamps
+    )  # fmt: skip
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
-        pedigree=(), day=(0.0, 1.0), defaults=(),
+        pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(),
+        schedule=Schedule(),
     )  # fmt: skip
 
 
