@@ -19,8 +19,8 @@ from loamwright.errors import BalanceError
 RAYS = 16384
 
 LIMIT = 0.05
-"""Largest share of a lamp's flux that may go missing. Patches hold four points each, so a tube a few
-centimetres from a wall or a branch is resolved to a few per cent; `tests` measure it."""
+"""Largest share of a lamp's flux that may go missing. Patches hold four points each, more near a lamp
+and in a beam; what is left is a few per cent at worst (`tests` measure it)."""
 
 PAR = 2
 
@@ -47,7 +47,8 @@ def flux_balance(model: LightModel, k: int) -> float:
     if abs(gap) > LIMIT:
         raise BalanceError(
             f"light of lamp '{model.lamps[k].name}': surfaces get {model.caught(k):.3f} of its "
-            f"flux but {sent:.3f} is sent to them; its numbers cannot be used. Is the lamp, or "
-            "part of it, inside a solid piece or a panel?"
+            f"flux but {sent:.3f} is sent to them; its numbers cannot be used. Either the lamp, "
+            "or part of it, is inside a solid piece or a panel, or something lies so close before "
+            "it that its light there cannot be told; move the lamp by a few centimetres"
         )
     return gap

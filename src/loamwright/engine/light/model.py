@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from loamwright.engine.light.emitters import Emitter, emitter_of
+from loamwright.engine.light.emitters import BEAM, Emitter, emitter_of
 from loamwright.engine.light.flux import band_flux, quantity_weights
 from loamwright.engine.light.radiosity import Exchange, patch_points
 from loamwright.engine.light.sensors import Sensors, View, lamp_light
@@ -26,8 +26,17 @@ BOUNCED = 4
 """Bands that are bounced between surfaces: the first four of `BANDS`."""
 
 
-CLOSE: tuple[tuple[float, int], ...] = ((0.0, 24), (0.10, 6), (0.22, 1))
+CLOSE: tuple[tuple[float, int], ...] = ((0.0, 32), (0.10, 8), (0.22, 1))
 """From which distance to a lamp [m] a patch is sampled how many times as finely."""
+
+
+PAR = 2
+
+STRUCK = 0.002
+"""A patch that would catch more than this share of a beam's flux is sampled more finely,"""
+
+STRUCK_MORE = 32
+"""by this factor."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +94,19 @@ class LightModel:
             self._patch_points[count] = found
         return found
 
+    def _sample_patches(
+        self, emitter: Emitter, rows: NDArray[np.bool_], more: int, found: Floats, peak: Floats
+    ) -> None:
+        """Write the mean straight light on the patches ``rows`` and its peak in plant light, found
+        at ``more`` times the usual points."""
+        count = self.detail.patch_points * more
+        points, normals = (a[rows].reshape(-1, 3) for a in self._points(count))
+        light = lamp_light(
+            self.view, emitter, points, np.arange(len(points)), normals, False, fine=False
+        ).reshape(-1, count, len(BANDS))
+        found[rows] = light.mean(axis=1)
+        peak[rows] = light[:, :, PAR].max(axis=1)
+
     def patch_straight(self, k: int) -> Floats:
         """Straight light of lamp ``k`` on each patch, its mean over the patch, (P, 5) [1/m2].
 
@@ -97,13 +119,13 @@ class LightModel:
             near = np.sqrt((gap**2).sum(axis=2)).min(axis=1)
             tier = np.searchsorted([d for d, _ in CLOSE], near, side="right") - 1
             found = np.empty((self.scene.patches, len(BANDS)))
+            peak = np.empty(self.scene.patches)
             for number, (_, more) in enumerate(CLOSE):
-                rows, count = tier == number, self.detail.patch_points * more
-                points, normals = (a[rows].reshape(-1, 3) for a in self._points(count))
-                light = lamp_light(
-                    self.view, emitter, points, np.arange(len(points)), normals, False, fine=False
-                )
-                found[rows] = light.reshape(-1, count, len(BANDS)).mean(axis=1)
+                self._sample_patches(emitter, tier == number, more, found, peak)
+            if (emitter.kind >= BEAM).any():
+                # A beam may be narrower than a patch: what it strikes is looked at closely.
+                struck = peak * self.scene.area > STRUCK
+                self._sample_patches(emitter, struck, STRUCK_MORE, found, peak)
             self._patch_straight[k] = found
         return found
 
