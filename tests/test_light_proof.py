@@ -105,8 +105,8 @@ def test_a_narrow_beam_is_caught_whole(angle, x, height):
     kind = lamp_type("spot", diameter=0.064, beam_angle=np.radians(angle))
     parts = [room(1.0, 0.5, 1.0, 0.0), ("slab", 0.2, slab)]
     model = LightModel(scene(parts), [lamp(kind, (x, 0.27, 0.06 + height))])
-    # 128 points a struck patch: measured within 1 %.
-    assert abs(flux_balance(model, 0)) < 0.015
+    # 128 points a struck patch: measured within 1.5 %.
+    assert abs(flux_balance(model, 0)) < 0.02
 
 
 @pytest.mark.parametrize("reflect", [0.2, 0.5, 0.8])

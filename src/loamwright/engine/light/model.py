@@ -32,7 +32,7 @@ CLOSE: tuple[tuple[float, int], ...] = ((0.0, 32), (0.10, 8), (0.22, 1))
 
 PAR = 2
 
-STRUCK = 0.002
+STRUCK = 0.01
 """A patch that would catch more than this share of a beam's flux is sampled more finely,"""
 
 STRUCK_MORE = 32
