@@ -8,6 +8,7 @@ import pytest
 from rich.cells import cell_len
 
 from loamwright.report.blocks import (
+    COVERAGE,
     catalogue_table,
     check_report,
     list_table,
@@ -60,8 +61,11 @@ def test_no_line_is_longer_than_the_terminal(width: int) -> None:
     assert max(cell_len(line.rstrip()) for line in lines) <= width
 
 
-def test_counts_come_last() -> None:
-    assert shown().rstrip().splitlines()[-1] == "1 missed, 1 close, 1 not known, 2 met"
+def test_misses_counts_and_what_was_checked_come_last() -> None:
+    lines = shown().rstrip().splitlines()
+    counts = lines.index("1 missed, 1 close, 1 not known, 2 met")
+    assert lines[counts - 1].startswith(("✗ missed: ", "x missed: "))
+    assert " ".join(lines[counts + 1 :]) == COVERAGE
 
 
 def test_a_finding_reads_as_a_builder_needs_it() -> None:

@@ -145,8 +145,6 @@ def check(
 
         report = check_report(checked.habitat, checked.findings, system, explain=explain)
         print_check(report, console())
-        if left := workflow.not_computed(checked.habitat):
-            click.echo(click.wrap_text(left, 80))
         for path in written:
             click.echo(f"wrote {path}")
     sys.exit(MISSED if checked.missed else 0)

@@ -183,27 +183,6 @@ def check_habitat(habitat: Habitat, *, kept: Path | None = None, note: Note = _q
     return Checked(habitat, findings, light, {"light": (seconds, balance)})
 
 
-def not_computed(habitat: Habitat) -> str:
-    """What the file holds that this version reads and checks but does not compute, in words; empty
-    where there is nothing of the kind."""
-    held = [
-        word
-        for word, there in (
-            ("fans", habitat.fans),
-            ("misting", habitat.mist),
-            ("controls", habitat.controls),
-        )
-        if there
-    ]
-    if not held:
-        return ""
-    listed = held[0] if len(held) == 1 else f"{', '.join(held[:-1])} and {held[-1]}"
-    return (
-        f"Computed here: light. The file's {listed} are read and checked for faults; what they do to "
-        "heat and air is not computed by this version."
-    )
-
-
 def light_model(habitat: Habitat) -> LightModel:
     """The light of a habitat, ready for grids and changes."""
     from loamwright.engine.light.model import LightModel

@@ -84,7 +84,13 @@ class Catalogue:
         close = difflib.get_close_matches(word, keys, n=3, cutoff=0.5)
         parts = set(word.split("-")) - {""}
         inside = [k for k in keys if parts and parts <= set(k.split("-")) and k not in close]
-        return (close + inside)[:3]
+        # People write "panther chameleon": names in words come first where one holds it.
+        named = [
+            k
+            for k, entry in self.group(group).items()
+            if parts and parts <= set(re.split(r"[^a-z]+", entry.label.casefold()))
+        ]
+        return list(dict.fromkeys(named + close + inside))[:3]
 
 
 def load_catalogue(own: Sequence[Path] = (), root: Path | None = None) -> Catalogue:

@@ -13,6 +13,12 @@ from loamwright.report import quantities
 from loamwright.report.plain import capital, clean
 from loamwright.report.words import FACINGS, STATES, Worded, about_words, source_words, word
 
+COVERAGE = (
+    "Checked: light only. Heat, humidity, air, ground, water, room and loads are not computed by this "
+    "version: nothing missed here does not yet mean that animals may move in."
+)
+"""What a check covers, said beside its counts."""
+
 COUNT_ORDER = (State.MISSED, State.CLOSE, State.NOT_KNOWN, State.MET)
 
 

@@ -15,6 +15,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
+    COVERAGE,
     SiteValues,
     check_report,
     defaults_table,
@@ -28,6 +29,7 @@ from loamwright.report.terminal import SYMBOLS
 from loamwright.report.words import STATES
 
 CAUTIONS: tuple[tuple[str, str], ...] = (
+    ("What is checked", COVERAGE),
     (
         "Ultraviolet on eyes and skin",
         "UV lamps can hurt eyes and skin, people's as well as animals'. Switch them off before "

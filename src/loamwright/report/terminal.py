@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, TextIO
 
 from loamwright.engine.findings import State
-from loamwright.report.blocks import CheckReport, FindingGroup, Table
+from loamwright.report.blocks import COVERAGE, CheckReport, FindingGroup, Table
 from loamwright.report.words import Worded
 
 if TYPE_CHECKING:
@@ -69,8 +69,14 @@ def print_check(report: CheckReport, out: Console) -> None:
     out.print()
     if report.caution:
         _line(out, report.caution)
+    for group in report.groups:
+        for worded in group.findings:
+            if worded.finding.state is State.MISSED:
+                _line(out, f"{SYMBOLS[State.MISSED]} {worded.state}: {worded.title}, "
+                      f"{group.heading}", style=_STYLES[State.MISSED])  # fmt: skip
     worst = next((s for s, n in report.counts.items() if n), State.MET)
     _line(out, report.counts_line, style=_STYLES[worst])
+    _line(out, COVERAGE)
 
 
 def print_table(table: Table, out: Console) -> None:
@@ -85,10 +91,13 @@ def print_table(table: Table, out: Console) -> None:
         if _ascii(out):
             grid.box = box.ASCII2
         for number, head in enumerate(table.columns):
+            # The first column holds names people copy: it is broken only where it must be.
+            longest = max(len(row[number]) for row in table.rows)
             grid.add_column(
                 Text(_fit(head, out)),
                 justify="right" if number in table.right else "left",
                 overflow="fold",
+                no_wrap=number == 0 and longest <= out.width // 2,
                 vertical="top",
             )
         for row in table.rows:
