@@ -18,6 +18,7 @@ import bad_beside
 import bad_box
 import bad_climate
 import bad_form
+import bad_ground
 import bad_inside
 import bad_residents
 from bad_case import METRIC, US, Case, told, write
@@ -28,7 +29,7 @@ from loamwright.files.reader import read_habitat
 
 CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
-    *bad_climate.CASES,
+    *bad_climate.CASES, *bad_ground.CASES,
 ]  # fmt: skip
 
 

@@ -130,6 +130,23 @@ def test_the_school_joins_three_habitats():
     assert sum(i.sire is not None or i.dam is not None for i in habitat.pedigree) == 9
 
 
+@pytest.mark.parametrize(
+    ("example", "parts", "reused"),
+    [("forest-edge", 10, {"old tank"}), ("school-meadow", 8, {"science room", "library"})],
+)
+def test_a_mix_is_made_of_known_parts_and_living_ground(example, parts, reused):
+    habitat = read_habitat(source(example))
+    mix = next(layer for layer in habitat.ground.layers if layer.kind == "mix")
+    assert sum(n for _, n in mix.parts) == parts
+    assert {name for name, _ in mix.reuse} == reused
+    there = {e.name: e.ground_volume for e in habitat.existing}
+    volume = habitat.enclosure.inside[0] * habitat.enclosure.inside[1] * mix.depth
+    for name, share in mix.reuse:
+        assert 0.5 * there[name] < share * volume <= there[name]
+    assert habitat.money is not None
+    assert habitat.money.currency == "EUR"
+
+
 # -- what a check says ----------------------------------------------------------------------
 
 NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light", "lamp-distance",

@@ -19,6 +19,8 @@ GROUPS = {
     "pressure with the way shut. A data sheet of your own fan gives both.",
     "nozzles": "Misting nozzles. A minute into a jar measures the flow of your own.",
     "filters": "Dust mats and carbon before a fan, clean.",
+    "components": "What a mix of the ground is made of. Bags differ as widely as the ranges say; a "
+    "litre on a kitchen scale weighs your own.",
     "covers": "Meshes, guards and clear sheets over openings and round lamps.",
     "materials": "What surfaces reflect, what clear sheets let through, and thermal properties.",
     "spectra": "What kinds of lamps radiate, by wavelength. A lamp of the catalogue is one or more "

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 
 UNITS = click.Choice(["metric", "us"])
 GROUPS = (
-    "animals", "plants", "lamps", "fans", "nozzles", "filters", "covers", "materials", "spectra",
+    "animals", "plants", "lamps", "fans", "nozzles", "filters", "components", "covers", "materials",
+    "spectra",
 )  # fmt: skip
 
 MISSED, WRONG, UNBALANCED = 1, 2, 3

@@ -86,7 +86,7 @@ def _bare(habitat: Habitat) -> Habitat:
     )  # fmt: skip
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
-        pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(),
+        pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(),
     )  # fmt: skip
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from loamwright.files.build_context import COMMON_PRACTICE, Build
+from loamwright.files.build_mix import build_mix
 from loamwright.files.schema_box import (
     BowlPart,
     EnclosurePart,
@@ -140,6 +141,7 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
         usual = DEPTHS.get(part.kind)
         if depth is None and usual is None:
             build.say((*loc, "depth"), f"is needed for {part.kind}: the depth when settled")
+            build_mix(build, loc, part)
             continue
         if depth is None and usual is not None:
             build.default(f"ground[{name}].depth", build.show(usual))
@@ -152,6 +154,7 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
                 float(usual if depth is None and usual is not None else depth or 0.0),
                 build.material(*_surface(build, part, name, (*loc, "surface"))),
                 part.leaf or "",
+                *build_mix(build, loc, part),
             )
         )
     return Ground(tuple(layers))

@@ -18,7 +18,14 @@ from loamwright.files.catalogue import Catalogue
 from loamwright.files.document import Document, Loc, suggest
 from loamwright.files.schema_values import Quantity
 from loamwright.habitat.air import FanType, FilterType
-from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species
+from loamwright.habitat.catalogue import (
+    Component,
+    Cover,
+    LampType,
+    Material,
+    PlantType,
+    Species,
+)
 from loamwright.habitat.enclosure import Enclosure, Vec3
 from loamwright.habitat.habitat import Default
 from loamwright.habitat.misting import NozzleType
@@ -117,11 +124,17 @@ class Build:
         """A filter type, or None after saying that it is unknown."""
         return self._known(self.catalogue.filters, key, loc, "filter")
 
-    def _known(self, entries: Mapping[str, T], key: str, loc: Loc, what: str) -> T | None:
+    def component(self, key: str, loc: Loc) -> Component | None:
+        """A component of a mix, or None after saying that it is unknown."""
+        return self._known(self.catalogue.components, key, loc, "component", is_key=True)
+
+    def _known(
+        self, entries: Mapping[str, T], key: str, loc: Loc, what: str, *, is_key: bool = False
+    ) -> T | None:
         found = entries.get(key)
         if found is None and not self.own_broken:
             hint = suggest(key, entries)
-            self.say(loc, f"the catalogue has no {what} {key!r}; {hint}")
+            self.say(loc, f"the catalogue has no {what} {key!r}; {hint}", key=is_key)
         return found
 
     # -- names -------------------------------------------------------------------------------

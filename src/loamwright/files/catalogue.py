@@ -23,7 +23,15 @@ from loamwright.files.catalogue_pack import raw_group, yaml_path
 from loamwright.files.catalogue_read import Parsed, Say, read_entry
 from loamwright.files.document import Document, read_document, suggest
 from loamwright.habitat.air import FanType, FilterType
-from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species, Spectrum
+from loamwright.habitat.catalogue import (
+    Component,
+    Cover,
+    LampType,
+    Material,
+    PlantType,
+    Species,
+    Spectrum,
+)
 from loamwright.habitat.misting import NozzleType
 
 E = TypeVar("E", covariant=True)
@@ -65,6 +73,7 @@ class Catalogue:
     fans: Mapping[str, FanType]
     nozzles: Mapping[str, NozzleType]
     filters: Mapping[str, FilterType]
+    components: Mapping[str, Component]
     overrides: tuple[str, ...] = ()
     origins: Mapping[str, str] = field(default_factory=dict)
 

@@ -11,7 +11,14 @@ from loamwright.files.catalogue_read import Parsed
 from loamwright.files.document import suggest
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS, OPTICS, OPTICS_OF_BAND
-from loamwright.habitat.catalogue import Cover, LampType, Material, PlantType, Species
+from loamwright.habitat.catalogue import (
+    Component,
+    Cover,
+    LampType,
+    Material,
+    PlantType,
+    Species,
+)
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, SourceKind
 
@@ -58,6 +65,7 @@ def build(group: str, entry: Parsed, related: Related) -> Any:
         "fans": _fan,
         "nozzles": _nozzle,
         "filters": _filter,
+        "components": _component,
     }
     return makers[group](entry, sources, related)
 
@@ -193,3 +201,23 @@ def _nozzle(entry: Parsed, sources: dict[str, Source], _: Related) -> NozzleType
 def _filter(entry: Parsed, sources: dict[str, Source], _: Related) -> FilterType:
     _above_zero(entry, "pressure", "face_speed")
     return FilterType(entry.key, entry.label, sources, **entry.values)
+
+
+def _component(entry: Parsed, sources: dict[str, Source], _: Related) -> Component:
+    made = Component(entry.key, entry.label, sources, **entry.values)
+    for name in ("dry_density", "moist_density"):
+        if getattr(made, name) == (None, None):
+            raise WrongError(name, "is not known at all; give its low end, its high end or both")
+    dry, moist = made.dry_density[0], made.moist_density[1]
+    if dry is not None and moist is not None and dry > moist:
+        message = f"at most {moist:g} kg/m3, but the dry density is {dry:g} kg/m3 or more"
+        raise WrongError("moist_density", message)
+    held = (made.container_capacity[0] or 0.0) + (made.air_porosity[0] or 0.0)
+    pores = made.porosity[1]
+    if pores is not None and held > pores + 1e-9:
+        raise WrongError(
+            "porosity",
+            f"{pores:.4g} of the volume are pores, but container_capacity and air_porosity "
+            f"together fill at least {held:.4g}",
+        )
+    return made

@@ -38,10 +38,11 @@ _NAME = Field("text", required=True)
 _SIZE = Field("length", low=0.0)
 _TEMPERATURE = Field("temperature")
 _TEMPERATURES = Field("temperature", pair=True)
-_HUMIDITIES = Field("share", pair=True, low=0.0, high=1.0)
+_SHARES = Field("share", pair=True, low=0.0, high=1.0)
 
 GROUPS: tuple[str, ...] = (
     "materials", "covers", "spectra", "lamps", "plants", "animals", "fans", "nozzles", "filters",
+    "components",
 )  # fmt: skip
 """Groups of the catalogue, in the order they are shown."""
 
@@ -123,8 +124,8 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "air_warm": _TEMPERATURE,
         "air_cool": _TEMPERATURE,
         "night": _TEMPERATURES,
-        "humidity_day": _HUMIDITIES,
-        "humidity_night": _HUMIDITIES,
+        "humidity_day": _SHARES,
+        "humidity_night": _SHARES,
         "group_max": Field("count", low=1, high=1000),
     },
     "fans": {
@@ -144,6 +145,16 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "pressure": Field("pressure", required=True, low=0.0),
         "face_speed": Field("speed", required=True, low=0.0),
         "exponent": Field("number", low=0.5, high=2.5),
+    },
+    "components": {
+        "role": _NAME,
+        "dry_density": Field("density", required=True, pair=True, low=1.0, high=5000.0),
+        "moist_density": Field("density", required=True, pair=True, low=1.0, high=5000.0),
+        "porosity": _SHARES,
+        "container_capacity": _SHARES,
+        "air_porosity": _SHARES,
+        "ph": Field("number", pair=True, low=0.0, high=14.0),
+        "shrink": _SHARES,
     },
 }
 """Field name to its form, by group."""

@@ -13,6 +13,8 @@ from loamwright.files.build_controls import build_controls, check_driven
 from loamwright.files.build_day import build_schedule
 from loamwright.files.build_equipment import build_lamps
 from loamwright.files.build_hardscape import build_hardscape
+from loamwright.files.build_mix import check_reuse
+from loamwright.files.build_money import build_money
 from loamwright.files.build_planting import build_plants, build_sites, crown_sites
 from loamwright.files.build_residents import (
     build_animals,
@@ -157,6 +159,8 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     check_driven(build, controls)
     water = build_water(build, part.water, surface)
     existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
+    check_reuse(build, part.ground or [], box, {e.name: e for e in existing})
+    money = build_money(build, part.money, folder)
     pedigree = build_pedigree(build, part.pedigree, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
     about = {g.species.key for g in groups} | {p.name for _, p in plants}
@@ -202,4 +206,5 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         mist=mist,
         controls=tuple(controls.values()),
         schedule=schedule,
+        money=money,
     )

@@ -15,6 +15,8 @@ from loamwright.files.schema_values import (
     Part,
     Place,
     Point2,
+    Portion,
+    Proportion,
     Share,
     Size2,
     Temperature,
@@ -151,6 +153,15 @@ class EnclosurePart(Part):
     stand: StandPart | None = Field(None, description="What it stands on.")
 
 
+class ReusePart(Part):
+    """Ground of an existing habitat that goes into a mix."""
+
+    origin: Name = Field(alias="from", description="The existing habitat it comes from.")
+    share: Portion = Field(
+        description="Its share of this layer's volume: a number from 0 to 1, or a percentage."
+    )
+
+
 class LayerPart(Part):
     """One layer of the ground."""
 
@@ -165,6 +176,16 @@ class LayerPart(Part):
     surface: Name | None = Field(
         None,
         description="Key of the material whose reflectances its surface shows; left out: by kind.",
+    )
+    parts: Annotated[dict[Name, Proportion], Field(max_length=50)] | None = Field(
+        None,
+        description="For a mix: parts by volume of each component of the catalogue, such as "
+        "{coir: 4, composted-bark: 3, sand: 1}.",
+    )
+    reuse: Annotated[list[ReusePart], Field(max_length=50)] | None = Field(
+        None,
+        description="For a mix: ground of existing habitats that makes up shares of it; the parts "
+        "make up the rest.",
     )
 
 

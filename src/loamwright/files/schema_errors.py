@@ -195,7 +195,7 @@ def _without(data: Any, locs: list[list[str | int]], result: Read) -> Any:
                 result.box_known = False
         elif head == "mist" and len(loc) > 1 and isinstance(out.get(head), dict):
             _trim_mist(out, loc, gone)
-        elif head == "controls" and len(loc) > 1 and isinstance(out.get(head), dict):
+        elif _by_key(loc) and isinstance(out.get(head), dict):
             out[head] = {k: v for k, v in out[head].items() if k != loc[1]}
         elif len(loc) > 1 and isinstance(loc[1], int):
             gone.setdefault((str(head),), set()).add(loc[1])
@@ -213,6 +213,11 @@ def _without(data: Any, locs: list[list[str | int]], result: Read) -> Any:
         result.places[key] = [p for i, p in enumerate(places) if i not in drop]
         holder[path[-1]] = [e for i, e in enumerate(entries) if i not in drop]
     return out
+
+
+def _by_key(loc: list[str | int]) -> bool:
+    """True where what is faulty is one key of a section and the rest can do without it."""
+    return len(loc) > 1 and (loc[0] == "controls" or (loc[0] == "money" and loc[1] != "currency"))
 
 
 def _trim_mist(

@@ -10,6 +10,7 @@ from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart, Room
 from loamwright.files.schema_climate import ControlPart, FanPart, MistPart
 from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
+from loamwright.files.schema_money import MoneyPart
 from loamwright.files.schema_residents import (
     AnimalPart,
     ExistingPart,
@@ -92,6 +93,7 @@ class HabitatPart(Part):
         default_factory=list, description="The animals by name, with their parents."
     )
     people: PeoplePart | None = Field(None, description="The people who work at the enclosure.")
+    money: MoneyPart | None = Field(None, description="What things cost.")
     needs: Annotated[list[NeedPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Needs of the builder's own."
     )

@@ -7,6 +7,7 @@ cannot be, and says in the JSON Schema what to write.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from typing import Annotated, Any
 
@@ -80,6 +81,24 @@ def _share(value: Any) -> Quantity:
     if not 0.0 <= value <= 1.0:
         raise wrong(f"{value!r} must lie between 0 (its start) and 1 (its end)")
     return Quantity(float(value), str(value), "number")
+
+
+def _portion(value: Any) -> Quantity:
+    """A share of something: a plain number 0 to 1, or a percentage."""
+    if isinstance(value, str):
+        return _quantity("share", 0.0, 1.0)(value)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise wrong("must be a number from 0 to 1, or a percentage")
+    if not 0.0 <= value <= 1.0:
+        raise wrong(f"{value!r} must lie between 0 and 1, or be a percentage")
+    return Quantity(float(value), str(value), "number")
+
+
+def _letters(value: Any) -> str:
+    """A currency's code."""
+    if not isinstance(value, str) or not re.fullmatch("[A-Z]{3}", value):
+        raise wrong(f"{value!r} is no currency; write its three capital letters, such as EUR")
+    return value
 
 
 def _number(low: float, high: float) -> Callable[[Any], float]:
@@ -192,6 +211,33 @@ Along = Annotated[
     PlainValidator(_share),
     WithJsonSchema({"anyOf": [{"type": "number", "minimum": 0, "maximum": 1}, {"type": "string"}]}),
 ]
+Portion = Annotated[
+    Quantity,
+    PlainValidator(_portion),
+    WithJsonSchema({"anyOf": [{"type": "number", "minimum": 0, "maximum": 1}, {"type": "string"}]}),
+]
+Proportion = Annotated[
+    float,
+    PlainValidator(_number(0.0, 1e6)),
+    WithJsonSchema({"type": "number", "minimum": 0}),
+]
+"""Parts of one component beside those of the others."""
+Currency = Annotated[
+    str,
+    PlainValidator(_letters),
+    WithJsonSchema({"type": "string", "pattern": "^[A-Z]{3}$"}),
+]
+EnergyPrice = Annotated[
+    Quantity,
+    PlainValidator(_quantity("money_per_energy", 0.0, 1e6 / 3.6e6)),
+    _json("money_per_energy", "0.31/kWh"),
+]
+Wage = Annotated[
+    Quantity,
+    PlainValidator(_quantity("money_per_time", 0.0, 1e9 / 3600.0)),
+    _json("money_per_time", "42/h"),
+]
+Margin = Annotated[Quantity, PlainValidator(_quantity("share", 0.0, 10.0)), _json("share", "20 %")]
 Uvi = Annotated[
     float,
     PlainValidator(_number(0.0, 1000.0)),

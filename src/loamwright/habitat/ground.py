@@ -11,13 +11,19 @@ from loamwright.habitat.catalogue import Material
 class Layer:
     """One layer: ``kind`` (drainage-mat, fleece, mix, leaf-litter, sand, moss, ...),
     ``depth`` [m], the material its surface shows to the light, and for leaf-litter the kind of
-    ``leaf`` (empty where not said)."""
+    ``leaf`` (empty where not said).
+
+    For a mix: ``parts`` by volume (component's key, parts) and ``reuse`` (name of an existing
+    habitat, share 0..1 of this layer's volume that its ground makes up).
+    """
 
     name: str
     kind: str
     depth: float
     surface: Material
     leaf: str = ""
+    parts: tuple[tuple[str, float], ...] = ()
+    reuse: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

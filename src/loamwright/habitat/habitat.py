@@ -11,6 +11,7 @@ from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.ground import Ground
 from loamwright.habitat.hardscape import Piece
 from loamwright.habitat.misting import Mist
+from loamwright.habitat.money import Money
 from loamwright.habitat.needs import Need
 from loamwright.habitat.planting import Plant
 from loamwright.habitat.residents import Existing, Group, Individual
@@ -62,3 +63,4 @@ class Habitat:
     mist: Mist | None = None
     controls: tuple[Control, ...] = ()
     schedule: Schedule = Schedule()  # noqa: RUF009 (frozen)
+    money: Money | None = None

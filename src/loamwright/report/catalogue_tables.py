@@ -8,7 +8,7 @@ from typing import Any
 
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS
-from loamwright.habitat.catalogue import Cover, LampType, Material, Spectrum
+from loamwright.habitat.catalogue import Component, Cover, LampType, Material, Spectrum
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, Sourced, SourceKind
 from loamwright.units import show
@@ -125,6 +125,16 @@ _FIELDS: dict[str, Kinds] = {
         ("face_speed", "speed of the air before it", "speed"),
         ("exponent", "the loss grows with the speed to the power of", "number"),
     ),
+    "components": (
+        ("role", "what it is for", "text"),
+        ("dry_density", "density, dry", "density"),
+        ("moist_density", "density, moist", "density"),
+        ("porosity", "pores", "share"),
+        ("container_capacity", "water held after draining", "share"),
+        ("air_porosity", "air left after draining", "share"),
+        ("ph", "pH", "number"),
+        ("shrink", "volume lost in a first year", "share"),
+    ),
 }
 
 _HEADS: dict[str, tuple[str, ...]] = {
@@ -137,6 +147,7 @@ _HEADS: dict[str, tuple[str, ...]] = {
     "fans": ("fan", "what it is", "diameter", "free flow", "static pressure", "power"),
     "nozzles": ("nozzle", "what it is", "flow", "cone", "drops"),
     "filters": ("filter", "what it is", "pressure lost"),
+    "components": ("component", "what it is", "what it is for", "density, moist"),
 }
 
 
@@ -170,6 +181,8 @@ def _text(value: Any, kind: str, system: str) -> str:
     """A value, or a range, in words."""
     if isinstance(value, tuple):
         low, high = value
+        if low == high:
+            return _text(low, kind, system)
         if low is None or high is None:
             end = low if high is None else high
             return f"{'from' if high is None else 'up to'} {_text(end, kind, system)}"
@@ -205,6 +218,8 @@ def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
         )
     if isinstance(entry, FanType | NozzleType | FilterType):
         return _air_and_water(entry, system)
+    if isinstance(entry, Component):
+        return (entry.role, _text(entry.moist_density, "density", system))
     columns = {"dli": "dli", "ferguson_zone": "count", "basking_surface": "temperature"}
     shown = [str(getattr(entry, "latin", ""))]
     for name, kind in columns.items():

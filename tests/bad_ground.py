@@ -1,0 +1,85 @@
+# ruff: noqa: E501 (a wrong file and what is said of it read best side by side)
+"""Wrong mixes, reused ground, prices, and own components of the catalogue."""
+
+from __future__ import annotations
+
+from bad_case import METRIC, US, case, swap
+
+HELD = "existing: [{name: left, ground: 5 L}, {name: right, ground: 8 L}]\n"
+OWN = "catalogue: [own.yaml]\n"
+GRIT = "components:\n  grit:\n    role: drainage\n    dry_density: [1400 kg/m3, 1600 kg/m3]\n    moist_density: [1500 kg/m3, 1800 kg/m3]\n    sources: {'*': the kitchen scale}\n"
+
+
+def mix(text: str, held: str = HELD) -> str:
+    """A mix of 60 cm x 45 cm x 10 cm = 27 L."""
+    return swap("10 cm}", "10 cm, " + text + "}") + held
+
+
+def money(text: str) -> str:
+    return METRIC + "money: " + text + "\n"
+
+
+def grit(old: str, new: str) -> dict[str, str]:
+    """An own component with one thing in it changed."""
+    assert GRIT.count(old) == 1
+    return {"own.yaml": GRIT.replace(old, new)}
+
+
+PARTS, REUSE, FROM, SHARE = (
+    "ground[0].parts",
+    "ground[0].reuse",
+    "ground[0].reuse[0].from",
+    "ground[0].reuse[0].share",
+)
+
+# fmt: off
+CASES = [
+    # parts
+    case("a component nobody knows", mix("parts: {coir: 4, ▸composted-barck: 3}"), (PARTS + ".composted-barck", "the catalogue has no component 'composted-barck'; .*'composted-bark'")),
+    case("two components nobody knows", mix("parts: {▸choir: 4, ▸snad: 3}"), (PARTS + ".choir", "no component 'choir'.*'coir'"), (PARTS + ".snad", "no component 'snad'.*'sand'")),
+    case("parts that sum to nothing", mix("parts: ▸{coir: 0, sand: 0}"), (PARTS, "sum to 0: at least one component needs more than 0 parts")),
+    case("no parts in the parts", mix("parts: ▸{}"), (PARTS, "sum to 0: at least one component")),
+    case("fewer parts than none", mix("parts: {coir: 2, sand: ▸-1}"), (PARTS + ".sand", r"-1 must lie between 0 and 1e\+06")),
+    case("parts with a unit", mix("parts: {coir: ▸4 L}"), (PARTS + ".coir", "'4 L' must be a plain number")),
+    case("parts as a list", mix("parts: ▸[coir, sand]"), (PARTS, "must be keys with values")),
+    case("parts of a litter", swap("[{kind: mix, depth: 10 cm}]", "[{kind: leaf-litter, ▸parts: {coir: 1}}]"), (PARTS, "belongs to a mix, not to leaf-litter")),
+    # reuse
+    case("reuse in a drainage", swap("[{kind: mix, depth: 10 cm}]", "[{kind: drainage-mat, ▸reuse: [{from: left, share: 0.1}]}]") + HELD, (REUSE, "belongs to a mix, not to drainage-mat")),
+    case("reuse from nowhere", mix("reuse: [{from: ▸lefft, share: 0.1}]"), (FROM, "there is no existing habitat named 'lefft'; .*'left'")),
+    case("reuse where nothing is taken down", mix("reuse: [{from: ▸left, share: 0.1}]", ""), (FROM, "there is no existing habitat named 'left'")),
+    case("a share above one", mix("reuse: [{from: left, share: ▸1.2}]"), (SHARE, "1.2 must lie between 0 and 1, or be a percentage")),
+    case("a share below nothing", mix("reuse: [{from: left, share: ▸-0.1}]"), (SHARE, "-0.1 must lie between 0 and 1")),
+    case("a share above all", mix("reuse: [{from: left, share: ▸120 %}]"), (SHARE, "'120 %' must lie between 0 % and 100 %")),
+    case("a share in litres", mix("reuse: [{from: left, share: ▸4 L}]"), (SHARE, "4 L")),
+    case("a share that is true", mix("reuse: [{from: left, share: ▸true}]"), (SHARE, "must be a number from 0 to 1, or a percentage")),
+    case("no share", mix("reuse: [▸{from: left}]"), (SHARE, "is needed: Its share of this layer's volume")),
+    case("a reuse in words", mix("reuse: ▸left"), (REUSE, "must be a list")),
+    case("a reuse misspelt", mix("reuse: [{from: left, ▸shares: 0.1, share: 0.1}]"), ("ground[0].reuse[0].shares", "unknown key; ")),
+    case("more than all of a mix", mix("reuse: ▸[{from: left, share: 0.6}, {from: right, share: 50 %}]", "existing: [{name: left, ground: 90 L}, {name: right, ground: 90 L}]\n"), (REUSE, "0.6 . 50 % make 1.1 of the layer; at most 1")),
+    case("the same ground twice in a layer", mix("reuse: [{from: left, share: 0.05}, {from: ▸left, share: 0.05}]"), ("ground[0].reuse[1].from", "'left' is named twice in this layer; give one share")),
+    case("more ground than there is", mix("reuse: [{from: left, share: ▸0.3}]"), (SHARE, "0.3 of 27 L is 8.1 L of ground, but 'left' holds 5 L")),
+    case("more ground than there is, in US units", swap("4 in}", "4 in, reuse: [{from: left, share: ▸50 %}]}", US) + "existing: [{name: left, ground: 10 qt_dry}]\n", (SHARE, "50 % of .* is .* of ground, but 'left' holds 10 .*qt")),
+    case("ground of a habitat without any", mix("reuse: [{from: left, share: ▸0.3}]", "existing: [{name: left}]\n"), (SHARE, "is 8.1 L of ground, but 'left' holds 0 ")),
+    case("one ground in two layers", swap("[{kind: mix, depth: 10 cm}]", "[{name: a, kind: mix, depth: 10 cm, reuse: [{from: left, share: 0.15}]}, {name: b, kind: mix, depth: 10 cm, reuse: [{from: left, share: ▸0.15}]}]") + HELD, ("ground[1].reuse[0].share", "0.15 of 27 L, with layers below, is 8.1 L of ground, but 'left' holds 5 L")),
+    case("a mix without depth, all wrong", swap("10 cm}]", "10 cm}, ▸{kind: mix, parts: {▸choir: 1}, reuse: [{from: ▸lefft, share: 0.1}]}]") + HELD, ("ground[1].depth", "is needed for mix"), ("ground[1].parts.choir", "no component 'choir'"), ("ground[1].reuse[0].from", "no existing habitat named 'lefft'")),
+    # money
+    case("money without currency", money("▸{labour: 42/h}"), ("money.currency", "is needed: Three capital letters, such as EUR")),
+    case("a currency in words", money("{currency: ▸Euro}"), ("money.currency", "'Euro' is no currency; write its three capital letters, such as EUR")),
+    case("a price without unit", money("{currency: EUR, electricity: ▸0.31}"), ("money.electricity", "kWh")),
+    case("a price by the hour", money("{currency: EUR, electricity: ▸0.31/h}"), ("money.electricity", "kWh")),
+    case("a wage by the kilowatt hour", money("{currency: EUR, labour: ▸42/kWh}"), ("money.labour", "/h")),
+    case("a margin without sign", money("{currency: EUR, margin: ▸20}"), ("money.margin", "%")),
+    case("a margin below nothing", money("{currency: EUR, margin: ▸-20 %}"), ("money.margin", "negative|between")),
+    case("money in one text", money("▸42 EUR"), ("money", "must be keys with values")),
+    case("a price list that is not there", money("{currency: EUR, prices: ▸prices.csv}"), ("money.prices", "there is no file 'prices.csv' in the project's folder")),
+    case("a price list elsewhere", money("{currency: EUR, prices: ▸../prices.csv}"), ("money.prices", "leaves the project's folder")),
+    case("a price list from the root", money("{currency: EUR, prices: ▸/etc/prices.csv}"), ("money.prices", "is an absolute path")),
+    case("a price list that is no table", money("{currency: EUR, prices: ▸prices.ods}"), ("money.prices", "'prices.ods' must be a CSV file, such as prices.csv")),
+    case("all wrong with the money", money("{currency: EUR, margin: ▸20, prices: ▸prices.csv}"), ("money.margin", "%"), ("money.prices", "there is no file")),
+    # own components
+    case("an own component without a role", OWN + METRIC, ("components.grit", "role is missing"), beside=grit("    role: drainage\n    dry_density", "    ▸dry_density")),
+    case("an own component of unknown mass", OWN + METRIC, ("components.grit.moist_density", "is not known at all"), beside=grit("[1500 kg/m3, 1800 kg/m3]", "▸[null, null]")),
+    case("an own component that dries heavier", OWN + METRIC, ("components.grit.moist_density", "at most 1000 kg/m3, but the dry density is 1400 kg/m3 or more"), beside=grit("[1500 kg/m3, 1800 kg/m3]", "▸[900 kg/m3, 1000 kg/m3]")),
+    case("more in the pores than pores", OWN + METRIC, ("components.grit.porosity", "0.4 of the volume are pores, .* at least 0.5"), beside=grit("role: drainage", "role: drainage\n    porosity: ▸[35 %, 40 %]\n    container_capacity: [20 %, null]\n    air_porosity: [30 %, 35 %]")),
+    case("a component more acid than acid", OWN + METRIC, ("components.grit.ph[1]", "above 14"), beside=grit("role: drainage", "role: drainage\n    ph: [6, ▸15]")),
+]
