@@ -15,6 +15,8 @@ from loamwright.files.kept import Kept, key_of
 if TYPE_CHECKING:
     import xarray as xr
 
+    from loamwright.engine.climate.assemble import Built
+    from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
@@ -105,6 +107,55 @@ def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
     study = study_light(bare)
     kept.put(key, study.arrays())
     return study
+
+
+def _climate_bare(habitat: Habitat) -> Habitat:
+    """The habitat as the climate's rays meet it: `_bare` with the nozzles."""
+    from loamwright.habitat.misting import Mist
+
+    nozzles = habitat.mist.nozzles if habitat.mist else ()
+    return replace(_bare(habitat), mist=Mist(1.0, nozzles) if nozzles else None)
+
+
+def built_climate(habitat: Habitat, study: LightStudy, kept: Kept, note: Note = _quiet) -> Built:
+    """The climate's network of a habitat whose light has been studied."""
+    from loamwright.engine.climate import study as climate
+
+    key = key_of("climate-looks", _climate_bare(habitat))
+    arrays = kept.get(key)
+    if arrays is None:
+        note("looking from every surface at every other")
+        prepared = climate.prepare(habitat)
+        kept.put(key, climate.arrays_of(prepared))
+    else:
+        prepared = climate.prepare(habitat, arrays)
+    return climate.build(habitat, study, prepared)
+
+
+def climate_days(
+    habitat: Habitat, seasons: Sequence[str], kept: Kept, note: Note = _quiet
+) -> dict[str, ClimateRun]:
+    """The typical day of each season, from what is kept where the habitat has not changed."""
+    from loamwright.engine.climate.results import ClimateRun
+
+    keys = {s: key_of("climate-day", habitat, s) for s in seasons}
+    found: dict[str, ClimateRun] = {}
+    for season, key in keys.items():
+        arrays = kept.get(key)
+        if arrays is not None:
+            found[season] = ClimateRun.from_arrays(arrays)
+    missing = [s for s in seasons if s not in found]
+    if missing:
+        from loamwright.engine.climate import study as climate
+
+        study = _light_study(habitat, kept, note)
+        built = built_climate(habitat, study, kept, note)
+        for season in missing:
+            note(f"running a typical {season} day until it repeats itself")
+            run = climate.typical_day(habitat, study, built, season).run
+            kept.put(keys[season], run.arrays())
+            found[season] = run
+    return {s: found[s] for s in seasons}
 
 
 def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:

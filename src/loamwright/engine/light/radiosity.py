@@ -59,16 +59,17 @@ def patch_points(view: View, count: int) -> tuple[Floats, Floats, Floats]:
     return points + 2e-4 * normals, normals, numbers[:, 2:]
 
 
-def exchange_shares(view: View, rays: int) -> list[Floats]:
-    """Share of each patch's field of view that each other patch fills, one (P, P) matrix per optical
-    band (a single shared one when no crown dims the way)."""
+def exchange_shares(view: View, rays: int, bands: NDArray[np.int64] = DIM_BANDS) -> list[Floats]:
+    """Share of each patch's field of view that each other patch fills, one (P, P) matrix for each of
+    the ``bands`` in which crowns dim the way (a single one when there are no crowns or no bands)."""
     scene = view.scene
     patches = scene.patches
     points, normals, numbers = patch_points(view, rays)
     angle, r = 2 * np.pi * numbers[:, 1], np.sqrt(numbers[:, 0])
     local = np.column_stack([r * np.cos(angle), r * np.sin(angle), np.sqrt(1 - r * r)])
     crowns = scene.canopies
-    groups = len(DIM_BANDS) if crowns.names else 1
+    groups = max(1, len(bands)) if crowns.names else 1
+    dims = len(bands) > 0 and len(crowns.names) > 0
     matrices = [np.zeros((patches, patches)) for _ in range(groups)]
 
     def some(low: int, high: int) -> None:
@@ -80,10 +81,10 @@ def exchange_shares(view: View, rays: int) -> list[Floats]:
         row = np.repeat(np.arange(high - low), rays)
         key = row[found] * patches + hit[found]
         dim = np.ones((len(key), 1), np.float32)
-        if groups > 1:
+        if dims:
             dim = kernels.gather_dim(  # type: ignore[call-arg]
                 points[cut], directions[:, None, :], span[:, None], hit[:, None],
-                *canopy_arguments(crowns), DIM_BANDS,
+                *canopy_arguments(crowns), bands,
             )[found, 0]  # fmt: skip
         for g, matrix in enumerate(matrices):
             size = (high - low) * patches

@@ -1,0 +1,73 @@
+"""The pressure inside at which as much air leaves as enters, and the flow through each path."""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+
+from loamwright.engine.climate.network import FAN_IN, PASSIVE
+from loamwright.physics import airflow, fans
+
+_orifice = njit(cache=True)(airflow.quadratic_flow)
+_fan_point = njit(cache=True)(fans.operating_flow)
+
+GRAVITY = airflow.GRAVITY
+
+
+@njit(cache=True)
+def outflows(net, force, density_in, density_out, flow):
+    """Volume flow out through each path [m3/s] (negative: in), written into ``flow``; returns the
+    pressure inside over outside at the ground [Pa] at which in and out are equal."""
+    paths = len(net.path_kind)
+    dz, layers = net.dz, net.layers
+    lean = np.empty(paths)
+    for p in range(paths):
+        z = net.path_height[p]
+        weight = 0.0
+        for k in range(layers):
+            part = min(max(z - k * dz, 0.0), dz)
+            weight += part * density_in[k]
+        # The head outside is of the room's air, also below the ground's level.
+        lean[p] = GRAVITY * (density_out * z - weight) if z > 0.0 else 0.0
+    low, high = -60.0, 60.0
+    middle = 0.0
+    for _ in range(60):
+        total = 0.0
+        slope = 0.0
+        for p in range(paths):
+            difference = middle + lean[p]
+            kind = net.path_kind[p]
+            speed = force.speed[p]
+            if kind == PASSIVE:
+                q = speed * _orifice(difference, net.path_linear[p], net.path_square[p])
+                rise = net.path_linear[p] + 2.0 * net.path_square[p] * abs(q)
+                slope += speed / max(rise, 1e-3)
+            elif speed > 0.0:
+                help_ = -difference if kind == FAN_IN else difference
+                shut = net.fan_shut[p] * speed * speed
+                q = _fan_point(shut, net.fan_linear[p] * speed, net.fan_square[p],
+                               net.path_linear[p], net.path_square[p], help_)  # fmt: skip
+                rise = (net.path_linear[p] - net.fan_linear[p] * speed
+                        + 2.0 * (net.path_square[p] - net.fan_square[p]) * q)  # fmt: skip
+                if q > 0.0:
+                    slope += 1.0 / max(rise, 1e-3)
+                q = -q if kind == FAN_IN else q
+            else:
+                square = net.path_square[p] + net.fan_idle[p]
+                q = _orifice(difference, net.path_linear[p], square)
+                slope += 1.0 / max(net.path_linear[p] + 2.0 * square * abs(q), 1e-3)
+            flow[p] = q
+            total += q
+        if abs(total) < 1e-12:
+            break
+        if total > 0.0:
+            high = middle
+        else:
+            low = middle
+        step = middle - total / slope if slope > 0.0 else low - 1.0
+        if not low < step < high:
+            step = 0.5 * (low + high)
+        if high - low < 1e-12:
+            break
+        middle = step
+    return middle

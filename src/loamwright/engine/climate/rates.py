@@ -1,0 +1,453 @@
+"""How fast everything in a network changes: the one right-hand side of every run.
+
+The state is one vector: air temperatures (N) [K], vapour densities (N) [kg/m3], solid nodes (M) and
+leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], site nodes (Z, 3) [K], and the
+ledger (see `network.LEDGER`) that adds up what crosses the borders. Flows between cells, plumes
+and stirring follow the state of the moment; nothing is averaged over a step.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numba import njit
+
+from loamwright.engine.climate.balance_of_air import outflows
+from loamwright.engine.climate.network import (
+    EDGE,
+    FAN_IN,
+    GROUND,
+    LEAF,
+    LEDGER,
+    PASSIVE,
+    UPWARD,
+    WATER,
+)
+from loamwright.physics import airflow, leaves, moist_air, plumes
+
+_pws = njit(cache=True)(moist_air.saturation_pressure_water)
+_stomata = njit(cache=True)(leaves.stomatal_conductance)
+_plume = njit(cache=True)(plumes.plume_flow)
+
+SIGMA = 5.670374419e-8
+GRAVITY = airflow.GRAVITY
+RV = moist_air.VAPOUR_GAS
+MOLAR = leaves.MOLAR_GAS
+LATENT = 2.45e6
+"""Heat of evaporation taken for the whole network [J/kg]: its value at 21 degC; 2.43e6 at 30 degC."""
+
+LEWIS = 0.879 ** (-2.0 / 3.0)
+"""Vapour over heat transfer, Lewis number of air at 25 degC (`evaporation.lewis_number`)."""
+
+LEAST_FILM = 0.4
+"""Convection [W/(m2 K)] where surface and air are alike: conduction through 6 cm of air."""
+
+SLOPE = 17.27 * 237.3
+"""Slope of the saturation pressure is this over (T - 35.85 K)^2 of itself [K] (Magnus, FAO-56), where
+only its size matters."""
+
+HALF_LIGHT, HALF_DEFICIT = leaves.HALF_LIGHT, leaves.HALF_DEFICIT
+RUN_OFF, FOG = 60.0, 30.0
+"""Times [s] in which a surplus of film runs off, and fog falls out of air past saturation."""
+
+LEDGERS = len(LEDGER)
+
+
+@njit(cache=True)
+def offsets(net):
+    """Where each part of the state begins: air, vapour, solids, leaves, films, bodies, sites,
+    ledger, end."""
+    n, m = len(net.volume), len(net.store)
+    s, lamps, z = len(net.area), len(net.body_power), len(net.site_node)
+    leaf = len(net.leaf)
+    a = np.empty(9, np.int64)
+    a[0], a[1], a[2] = 0, n, 2 * n
+    a[3] = a[2] + m
+    a[4] = a[3] + leaf
+    a[5] = a[4] + s
+    a[6] = a[5] + lamps
+    a[7] = a[6] + 3 * z
+    a[8] = a[7] + LEDGERS
+    return a
+
+
+SOFT = GRAVITY * 0.5 / 300.0
+"""Gradient of buoyancy [1/s2], of half a kelvin a metre, under which the root law is made smooth."""
+
+
+@njit(cache=True)
+def _soft_root(x):
+    """The root of x, with a finite slope at nothing."""
+    return x / math.sqrt(x + SOFT)
+
+
+@njit(cache=True)
+def film(excess, stand, free, still):
+    """Convection coefficient of a surface ``excess`` kelvins over its air [W/(m2 K)]."""
+    root = math.sqrt(math.sqrt(abs(excess)))
+    mixes = stand == EDGE or (excess > 0.0) == (stand == UPWARD)
+    return LEAST_FILM + (free if mixes else still) * root
+
+
+@njit(cache=True)
+def rates(net, force, y, dy, flow, work):
+    """Write the rate of change of the state ``y`` into ``dy``; returns a bound on the fastest rate
+    [1/s]. ``flow`` (P,) receives the flows out of the paths; ``work`` holds 8 (N + S) numbers."""
+    at = offsets(net)
+    n, s, solids = len(net.volume), len(net.area), net.solids
+    columns, layers = net.columns, net.layers
+    iv, im, il, iw, ib, ip, iq = at[1], at[2], at[3], at[4], at[5], at[6], at[7]
+    dy[:] = 0.0
+    heat, room = net.heat, force.room
+    lamps = len(net.body_power)
+    pv = work[:n]
+    warm_air = work[n : 2 * n]
+    wet = work[2 * n : 3 * n]
+    stiff = work[3 * n : 4 * n]
+    virtual = work[4 * n : 5 * n]
+    temp = work[8 * n : 8 * n + s]
+    fourth = work[8 * n + s : 8 * n + 2 * s]
+    for i in range(n):
+        pv[i] = y[iv + i] * RV * y[i]
+        virtual[i] = y[i] * (1.0 + 0.378 * pv[i] / net.pressure)
+        warm_air[i] = 0.0
+        wet[i] = 0.0
+        stiff[i] = 0.0
+    room_pv = force.vapour * RV * room
+    room_virtual = room * (1.0 + 0.378 * room_pv / net.pressure)
+    fastest = 0.0
+
+    # -- air that comes and goes -------------------------------------------------------------
+    gas = net.pressure / moist_air.DRY_AIR_GAS
+    density = np.empty(layers)
+    for k in range(layers):
+        mean = 0.0
+        for c in range(columns):
+            mean += virtual[k * columns + c]
+        density[k] = gas * columns / mean
+    paths = len(net.path_kind)
+    outflows(net, force, density, gas / room_virtual, flow)
+    gain = np.zeros(n)
+    for p in range(paths):
+        q = flow[p]
+        if net.path_kind[p] != PASSIVE:
+            power = net.fan_power[p] * force.speed[p] ** 3
+            if net.path_kind[p] == FAN_IN:
+                # The motor of a fan that blows out warms the room.
+                dy[iq + 1] += power
+                for i in range(n):
+                    warm_air[i] += power * net.path_cells[p, i]
+        for i in range(n):
+            share = net.path_cells[p, i]
+            if share == 0.0:
+                continue
+            gain[i] -= q * share
+            if q < 0.0:
+                warm_air[i] -= q * share * heat * (room - y[i])
+                wet[i] -= q * share * force.vapour
+                stiff[i] -= q * share
+                dy[iq + 3] += q * share * heat * room
+                dy[iq + 12] += q * share * force.vapour
+            else:
+                wet[i] -= q * share * y[iv + i]
+                dy[iq + 3] += q * share * heat * y[i]
+                dy[iq + 12] += q * share * y[iv + i]
+                stiff[i] += q * share
+        top = net.open_top[p]
+        if top > 0.0 and force.speed[p] > 0.0:
+            # Warm air under an opening changes places with cooler room air above it.
+            for i in range(n):
+                share = net.path_cells[p, i]
+                if share > 0.0 and virtual[i] > room_virtual:
+                    side = math.sqrt(top)
+                    reduced = GRAVITY * (virtual[i] - room_virtual) / room_virtual
+                    flooding = 0.942 * 0.942 * GRAVITY * side * 0.5 * gas
+                    flooding *= 1.0 / room_virtual - 1.0 / virtual[i]
+                    q_net = abs(q) / top
+                    drop = net.path_square[p] * top * top * q_net * q_net
+                    left = max(0.0, 1.0 - drop / max(flooding, 1e-9))
+                    swap = 0.1 * top * math.sqrt(reduced * side) * left * net.screen[p] * share
+                    swap *= force.speed[p]
+                    warm_air[i] += swap * heat * (room - y[i])
+                    wet[i] += swap * (force.vapour - y[iv + i])
+                    dy[iq + 3] += swap * heat * (y[i] - room)
+                    dy[iq + 12] += swap * (y[iv + i] - force.vapour)
+                    stiff[i] += 1.5 * swap
+    # What enters one cell leaves through others: a potential on the graph of cells.
+    height = np.zeros(n)
+    for i in range(n):
+        total = 0.0
+        for j in range(n):
+            total += net.potential[i, j] * gain[j]
+        height[i] = total
+    # -- between cells -----------------------------------------------------------------------
+    across, up = net.dz * net.depth, net.dx * net.depth
+    plume = np.zeros(columns * (layers + 1))
+    for lamp in range(lamps):
+        base = net.plume_from[lamp]
+        if base < 0.0:
+            continue
+        power = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
+        if power <= 0.1:
+            continue
+        buoyancy = GRAVITY * power / (heat * room)
+        c = net.plume_column[lamp]
+        for k in range(1, layers):
+            above = k * net.dz - base
+            if above > 0.0:
+                plume[c * (layers + 1) + k] += _plume(buoyancy, above)
+    for k in range(layers):
+        for c in range(columns):
+            i = k * columns + c
+            for way in range(2):
+                if way == 0:
+                    if c + 1 >= columns:
+                        continue
+                    j, area, gap = i + 1, across, net.dx
+                    tilt = abs(virtual[i] - virtual[j]) / gap
+                    stir = net.mixing + net.sway * _soft_root(GRAVITY * tilt / virtual[i])
+                    swap = stir * area / gap
+                else:
+                    if k + 1 >= layers:
+                        continue
+                    j, area, gap = i + columns, up, net.dz
+                    tilt = max(0.0, virtual[i] - virtual[j]) / gap
+                    stir = net.mixing + net.lift * _soft_root(GRAVITY * tilt / virtual[i])
+                    swap = stir * area / gap + plume[c * (layers + 1) + k + 1]
+                through = (height[i] - height[j]) * area / gap
+                move_heat = swap * heat * (y[i] - y[j])
+                move_wet = swap * (y[iv + i] - y[iv + j])
+                if through > 0.0:
+                    move_wet += through * y[iv + i]
+                    warm_air[j] += through * heat * (y[i] - y[j])
+                    warm_air[i] -= move_heat
+                    warm_air[j] += move_heat
+                else:
+                    move_wet += through * y[iv + j]
+                    warm_air[i] -= through * heat * (y[j] - y[i])
+                    warm_air[i] -= move_heat
+                    warm_air[j] += move_heat
+                wet[i] -= move_wet
+                wet[j] += move_wet
+                busy = 1.5 * swap + abs(through)
+                stiff[i] += busy
+                stiff[j] += busy
+
+    # -- surfaces ----------------------------------------------------------------------------
+    thermal = work[8 * n + 5 * s : 8 * n + 6 * s]
+    for a in range(s):
+        thermal[a] = 0.0
+        if a < solids:
+            temp[a] = y[im + net.first[a]]
+        elif net.wetting[a] == LEAF:
+            temp[a] = y[il + a - solids]
+        else:
+            sees, mean = net.see_room[a], y[net.cell[a]]
+            blend = sees * room**4 + (1.0 - sees) * mean**4
+            temp[a] = math.sqrt(math.sqrt(blend))
+        fourth[a] = temp[a] * temp[a] * temp[a] * temp[a]
+    for b in range(s):
+        # Summed surface by surface, so that a wide adder keeps the order of the sum.
+        column = net.exchange[b]
+        given = fourth[b]
+        for a in range(s):
+            thermal[a] += column[a] * given
+    light = work[8 * n + 2 * s : 8 * n + 3 * s]
+    infrared = work[8 * n + 3 * s : 8 * n + 4 * s]
+    shine = work[8 * n + 4 * s : 8 * n + 5 * s]
+    for a in range(s):
+        light[a] = infrared[a] = shine[a] = 0.0
+    for lamp in range(lamps):
+        on = force.lamps[lamp]
+        body = net.body_loss[lamp] * (1.0 - net.body_air[lamp]) * y[ib + lamp]
+        dy[ib + lamp] = (
+            net.body_power[lamp] * on - net.body_loss[lamp] * y[ib + lamp]
+        ) / net.body_store[lamp]
+        fastest = max(fastest, net.body_loss[lamp] / net.body_store[lamp])
+        blown = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
+        for i in range(n):
+            if net.air_heat[lamp, i] != 0.0:
+                warm_air[i] += blown * net.air_heat[lamp, i]
+                dy[iq] += blown * net.air_heat[lamp, i]
+        if on > 0.0:
+            for a in range(s):
+                light[a] += on * net.lit[lamp, a]
+                shine[a] += on * net.par[lamp, a]
+        for a in range(s):
+            infrared[a] += body * net.warm[lamp, a]
+    wet_spray = force.mist * net.mist_rate
+    flown = 0.0
+    if wet_spray > 0.0:
+        for i in range(n):
+            share = net.mist_cell[i]
+            if share > 0.0:
+                ps = _pws(y[i])
+                lack = max(ps - pv[i], 0.0)
+                ease = 66.0 / (66.0 + ps * 0.062)
+                drying = 8.0 * 2.6e-5 * lack / (RV * y[i]) * ease / 1000.0
+                life = net.drop * net.drop / max(drying, 1e-16)
+                part = 1.0 - max(0.0, 1.0 - net.flight / life) ** 1.5
+                lost = wet_spray * share * part
+                flown += lost
+                wet[i] += lost
+                warm_air[i] -= lost * LATENT
+                # Damper and cooler air dries drops more slowly: how fast that takes hold.
+                slope = ps * SLOPE / (y[i] - 35.85) ** 2
+                steeper = wet_spray * share * 1.5 * net.flight * drying / max(lack, 1.0)
+                stiff[i] += steeper / net.drop**2 * (RV * y[i] + LATENT * slope / heat)
+        dy[iq + 5] += flown * LATENT
+        dy[iq + 7] += wet_spray
+    landed = wet_spray - flown
+    for a in range(s):
+        wetting = net.wetting[a]
+        absorbed = light[a] + infrared[a]
+        dy[iq] += absorbed
+        own = fourth[a]
+        radiant = SIGMA * (thermal[a] - net.views[a] * own)
+        i = net.cell[a]
+        if a >= solids and wetting != LEAF:
+            dy[iq + 4] += radiant + absorbed
+            continue
+        area = net.area[a]
+        h = film(temp[a] - y[i], net.stand[a], net.free[a], net.still[a])
+        sensible = h * area * (temp[a] - y[i])
+        warm_air[i] += sensible
+        stiff[i] += 1.25 * h * area / heat
+        carry = h * LEWIS / heat
+        saturated = _pws(temp[a])
+        scale = 1.0 / (RV * 0.5 * (temp[a] + y[i]))
+        lack = (saturated - pv[i]) * scale
+        m = y[iw + a]
+        gone = 0.0
+        wets = 0.0
+        drip = 0.0
+        if wetting != 0:
+            holds = net.capacity[a]
+            if wetting == WATER:
+                gone = area * carry * lack
+                dy[iq + 8] += gone
+                wets = 1.0
+            elif lack < 0.0:
+                gone = area * carry * lack
+                dy[iw + a] -= gone / area
+                dy[iq + 13] -= gone
+                wets = 1.0
+            else:
+                covered = min(max(m / holds, 0.0), 1.0)
+                rest = 1.0 - covered
+                film_gone = area * carry * lack * covered
+                dy[iw + a] -= film_gone / area
+                gone = film_gone
+                wets = covered
+                if wetting == GROUND:
+                    below = net.pores[a] * saturated - pv[i]
+                    if below > 0.0:
+                        ways = carry / (1.0 + carry * net.resist[a])
+                        soil = area * rest * ways * below * scale
+                        dy[iq + 9] += soil
+                        gone += soil
+                        wets += rest * ways / carry
+                elif wetting == LEAF and rest > 0.0:
+                    b = a - solids
+                    photons = shine[a] * 4.6 / net.leaf[b]
+                    opens = _stomata(photons, saturated - pv[i], net.stomata[b],
+                                     net.stomata_dark[b], HALF_LIGHT, HALF_DEFICIT)  # fmt: skip
+                    opens = opens * MOLAR * temp[a] / net.pressure
+                    ways = opens * carry / (opens + carry)
+                    breath = net.leaf[b] * rest * ways * lack
+                    dy[iq + 10] += breath
+                    gone += breath
+                    wets += 0.5 * rest * ways / carry
+            if landed > 0.0:
+                fell = landed * net.mist_surface[a]
+                if wetting == WATER:
+                    dy[iq + 8] -= fell
+                else:
+                    dy[iw + a] += fell / area
+                    warmth = 4186.0 * fell * (net.mist_heat - temp[a])
+                    sensible -= warmth
+                    dy[iq + 6] += warmth
+            if wetting != WATER and m > holds:
+                drip = (m - holds) / RUN_OFF * area
+                dy[iw + a] -= drip / area
+                to = net.drain[a]
+                if to < 0:
+                    dy[iq + 11] += drip
+                else:
+                    dy[iw + to] += drip / net.area[to]
+        wet[i] += gone
+        dy[iq + 5] += gone * LATENT
+        net_heat = absorbed + radiant - sensible - gone * LATENT
+        steep = h * area * 1.25 + 4.0 * SIGMA * own / temp[a] * net.views[a]
+        slope = saturated * SLOPE / (temp[a] - 35.85) ** 2
+        steep += LATENT * area * carry * wets * slope * scale
+        if a < solids:
+            node = net.first[a]
+            dy[im + node] += net_heat / net.store[node]
+            steep += net.link[node]
+            fastest = max(fastest, 2.0 * steep / net.store[node])
+        else:
+            b = a - solids
+            dy[il + b] = net_heat / net.leaf_store[b]
+            fastest = max(fastest, 2.0 * steep / net.leaf_store[b])
+
+    # -- inside solids -----------------------------------------------------------------------
+    for a in range(solids):
+        begin, end = net.first[a], net.first[a + 1]
+        for node in range(begin, end):
+            onward = net.link[node]
+            if onward == 0.0:
+                continue
+            if node + 1 < end:
+                across_heat = onward * (y[im + node] - y[im + node + 1])
+                dy[im + node] -= across_heat / net.store[node]
+                dy[im + node + 1] += across_heat / net.store[node + 1]
+                back = net.link[node + 1]
+                fastest = max(fastest, 2.0 * (onward + back) / net.store[node + 1])
+            else:
+                across_heat = onward * (y[im + node] - room)
+                dy[im + node] -= across_heat / net.store[node]
+                dy[iq + 2] += across_heat
+    # -- air ---------------------------------------------------------------------------------
+    for i in range(n):
+        volume = net.volume[i]
+        over = y[iv + i] - _pws(y[i]) / (RV * y[i])
+        if over > 0.0:
+            fog = over / FOG * volume
+            wet[i] -= fog
+            warm_air[i] += fog * LATENT
+            dy[iq + 5] -= fog * LATENT
+            dy[iq + 11] += fog
+        dy[i] = warm_air[i] / (heat * volume)
+        dy[iv + i] = wet[i] / volume
+        fastest = max(fastest, 2.0 * stiff[i] / volume)
+
+    # -- places: what a probe or a resting body would touch -------------------------------------
+    for z in range(len(net.site_node)):
+        if net.site_node[z] < 0:
+            continue
+        o = ip + 3 * z
+        t0, t1, t2 = y[o], y[o + 1], y[o + 2]
+        air = 0.0
+        for i in range(n):
+            air += net.site_cells[z, i] * y[i]
+        arriving, seen = 0.0, 0.0
+        for a in range(s):
+            arriving += net.site_sees[z, a] * fourth[a]
+            seen += net.site_sees[z, a]
+        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0)
+        for lamp in range(lamps):
+            load += force.lamps[lamp] * net.site_lit[z, lamp]
+            load += y[ib + lamp] * net.site_warm[z, lamp]
+        h = LEAST_FILM + net.site_free[z] * math.sqrt(math.sqrt(abs(t0 - air)))
+        load -= h * (t0 - air)
+        k0, k1, k2 = net.site_link[z, 0], net.site_link[z, 1], net.site_link[z, 2]
+        c0, c1, c2 = net.site_store[z, 0], net.site_store[z, 1], net.site_store[z, 2]
+        deep = y[im + net.site_deep[z]]
+        dy[o] = (load - k0 * (t0 - t1)) / c0
+        dy[o + 1] = (k0 * (t0 - t1) - k1 * (t1 - t2)) / c1
+        dy[o + 2] = (k1 * (t1 - t2) - k2 * (t2 - deep)) / c2
+        fastest = max(fastest, 2.0 * (1.25 * h + 6.0 + k0) / c0)
+        fastest = max(fastest, 2.0 * (k0 + k1) / c1, 2.0 * (k1 + k2) / c2)
+    return fastest

@@ -1,0 +1,188 @@
+"""Surfaces that air and light touch: patches gathered by what they belong to and the air they face."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loamwright.engine.climate import chains
+from loamwright.engine.climate.cells import Cells
+from loamwright.engine.climate.network import DOWNWARD, EDGE, FILM, GROUND, UPWARD, WATER
+from loamwright.engine.scene import Scene
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.hardscape import Piece
+from loamwright.physics import convection
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+SMALL = 0.01
+"""Groups smaller than this [m2] join the largest of the same owner."""
+
+HOLDS = {FILM: 0.08, GROUND: 0.8, WATER: 1.0}
+"""Film a square metre holds before it runs off [kg/m2]. From memory: drops on upright panels 0.05 to
+0.1; litter 0.5 to 1.5 (interception of forest floors)."""
+
+WATER_HEAT = 4.18e6
+"""Volumetric heat capacity of water [J/(m3 K)]."""
+
+
+@dataclass(frozen=True)
+class Group:
+    """Patches of one owner before one cell of air: ``patches`` their numbers, ``area`` [m2],
+    ``stand`` and ``length`` [m] for convection, ``wetting``, ``emissivity``, ``chain``."""
+
+    owner: str
+    patches: Ints
+    area: float
+    cell: int
+    stand: int
+    length: float
+    wetting: int
+    emissivity: float
+    chain: chains.Chain
+
+
+@dataclass(frozen=True)
+class Hole:
+    """An opening seen from inside: its ``patches``, area, cell, and the share of it that is open."""
+
+    owner: str
+    patches: Ints
+    area: float
+    cell: int
+    open_share: float
+
+
+def piece_volume(piece: Piece) -> float:
+    """Volume of the material of a piece [m3]."""
+    if piece.shape in ("branch", "tube"):
+        length = float(np.linalg.norm(np.array(piece.end) - np.array(piece.start)))
+        inner = max(piece.diameter - 2 * piece.wall, 0.0) if piece.shape == "tube" else 0.0
+        return float(np.pi / 4 * (piece.diameter**2 - inner**2) * length)
+    if piece.shape == "block":
+        return float(np.prod(piece.size))
+    if piece.shape == "rock":
+        return float(np.pi / 6 * np.prod(piece.size))
+    corners = np.array(piece.vertices, float)[np.array(piece.faces, int)]
+    signed = np.einsum("ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])).sum() / 6
+    return abs(float(signed))
+
+
+def _piece_chain(piece: Piece, area: float, fineness: float) -> chains.Chain:
+    """A slab with the piece's own volume behind its own surface; no heat passes its middle."""
+    thickness = min(max(piece_volume(piece) / max(area, 1e-9), 0.002), 0.15)
+    return chains.chain([chains.slab(piece.material, thickness)], None, fineness)
+
+
+def gather(
+    habitat: Habitat, scene: Scene, cells: Cells, fineness: float
+) -> tuple[list[Group], list[Hole]]:
+    """Solid groups and openings of a scene."""
+    enclosure = habitat.enclosure
+    pieces = {p.name: p for p in habitat.hardscape}
+    bowls = {b.name: b for b in habitat.water}
+    openings = {o.name: o for o in enclosure.openings}
+    sides = {x.name: x.side for x in enclosure.linings} | {p.side: p.side for p in enclosure.panels}
+    where = cells.of(scene.centre)
+    groups: list[Group] = []
+    holes: list[Hole] = []
+    for number, owner in enumerate(scene.owners):
+        mine = np.nonzero(scene.owner == number)[0]
+        split = {int(c): mine[where[mine] == c] for c in np.unique(where[mine])}
+        opening = openings.get(owner)
+        if opening is not None and opening.cover.sheet is None:
+            cover = opening.cover
+            share = (1.0 - cover.wire / cover.pitch) ** 2 if cover.kind == "mesh" else 1.0
+            for cell, rows in split.items():
+                holes.append(Hole(owner, rows, float(scene.area[rows].sum()), cell, share))
+            continue
+        split = _joined(split, scene.area)
+        if owner in pieces:
+            piece = pieces[owner]
+            whole = float(scene.area[mine].sum())
+            made = _piece_chain(piece, whole, fineness)
+            kind = (EDGE, piece.diameter or max(min(piece.size), 0.05) if piece.size else 0.1)
+            wetting, emits = FILM, chains.emissivity(piece.material)
+        elif owner in bowls:
+            bowl = bowls[owner]
+            water = chains.Slab(bowl.depth, 0.6, WATER_HEAT)
+            made = chains.chain([water], None, 0.5)
+            kind, wetting, emits = (UPWARD, min(bowl.size) / 4), WATER, 0.96
+        elif owner == "ground":
+            stack = chains.ground_stack(habitat.ground, enclosure)
+            made = chains.chain(stack, chains.outside_film("floor"), fineness)
+            top = habitat.ground.layers[-1].surface
+            kind, wetting = (UPWARD, _plate(enclosure.inside, "floor")), GROUND
+            emits = chains.emissivity(top)
+        else:
+            side = opening.side if opening is not None else sides[owner]
+            if opening is not None and opening.cover.sheet is not None:
+                sheet = opening.cover.sheet
+                stack, emits = [chains.slab(sheet, 0.004)], chains.emissivity(sheet)
+            else:
+                stack = chains.panel_stack(enclosure, side)
+                lined = [x for x in enclosure.linings if x.side == side]
+                face = lined[-1].material if lined else enclosure.panel(side).material
+                emits = chains.emissivity(face)
+            made = chains.chain(stack, chains.outside_film(side), fineness)
+            stand = {"floor": UPWARD, "top": DOWNWARD}.get(side, EDGE)
+            kind, wetting = (stand, _plate(enclosure.inside, side)), FILM
+        for cell, rows in split.items():
+            area = float(scene.area[rows].sum())
+            groups.append(Group(owner, rows, area, cell, kind[0], kind[1], wetting, emits, made))
+    return groups, holes
+
+
+def _joined(split: dict[int, Ints], area: Floats) -> dict[int, Ints]:
+    """Parts so small that they are hardly there go to the largest one."""
+    if len(split) < 2:
+        return split
+    largest = max(split, key=lambda c: float(area[split[c]].sum()))
+    out = {largest: split[largest]}
+    for cell, rows in split.items():
+        if cell == largest:
+            continue
+        if float(area[rows].sum()) < SMALL:
+            out[largest] = np.sort(np.concatenate([out[largest], rows]))
+        else:
+            out[cell] = rows
+    return out
+
+
+def _plate(inside: tuple[float, float, float], side: str) -> float:
+    """Length that the convection of a side asks for [m]: area over perimeter of a level one,
+    height of an upright one."""
+    x, y, z = inside
+    return x * y / (2 * (x + y)) if side in ("floor", "top") else z
+
+
+SAMPLE_EXCESS, SAMPLE_FILM = 5.0, 298.15
+"""Excess [K] and film temperature [K] at which the fourth-root law is laid on the published ones."""
+
+
+def convection_factors(stand: int, length: float, pressure: float) -> tuple[float, float]:
+    """Factors of h = c |dT|^(1/4) [W/(m2 K^1.25)] when the surface stirs its air and when not.
+
+    Laid on Churchill & Chu 1975 (upright plates; cylinders for pieces, which are upright plates of
+    their diameter here), McAdams 1954 (level plates) at 5 K; from 1 to 20 K the laws differ from
+    it by up to 15 %.
+    """
+    nu, k, prandtl = _film(pressure)
+    number = convection.rayleigh(SAMPLE_EXCESS, length, SAMPLE_FILM, nu, prandtl)
+    root = SAMPLE_EXCESS**0.25
+    if stand == EDGE:
+        both = convection.vertical_plate(number, prandtl) * k / length / root
+        return both, both
+    stirs = convection.horizontal_plate_unstable(number) * k / length / root
+    still = convection.horizontal_plate_stable(number) * k / length / root
+    return stirs, still
+
+
+def _film(pressure: float) -> tuple[float, float, float]:
+    density = convection.air_density(SAMPLE_FILM, pressure)
+    viscosity = convection.air_viscosity(SAMPLE_FILM)
+    k = convection.air_conductivity(SAMPLE_FILM)
+    return viscosity / density, k, viscosity * convection.air_heat_capacity(SAMPLE_FILM) / k
