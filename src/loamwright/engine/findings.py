@@ -81,13 +81,23 @@ class Finding:
     cure: Cure | None = None
 
 
-def judge(
-    value: float | None, low: float | None, high: float | None, uncertainty: float
-) -> tuple[State, float | None]:
-    """State and margin of a value against a band.
+KELVINS = 10.0
+"""Margins of temperatures are given as a share of so many kelvins: a limit's own distance from
+absolute zero would make them all alike."""
 
-    The margin is the distance to the nearest limit as a share of that limit (of the value's own
-    uncertainty where the limit is zero), negative outside. *Close* means nearer to a limit, on
+
+def judge(
+    value: float | None,
+    low: float | None,
+    high: float | None,
+    uncertainty: float,
+    *,
+    kelvin: bool = False,
+) -> tuple[State, float | None]:
+    """State and margin of a value against a band; ``kelvin`` True for temperatures.
+
+    The margin is the distance to the nearest limit as a share of that limit (of `KELVINS` for a
+    temperature, of the value's own uncertainty where the limit is zero), negative outside. *Close* means nearer to a limit, on
     either side, than one standard uncertainty.
     """
     if value is None or (low is None and high is None):
@@ -98,7 +108,10 @@ def judge(
     if high is not None:
         gaps.append((high - value, high))
     gap, limit = min(gaps, key=lambda g: g[0])
-    margin = gap / abs(limit) if limit else gap / uncertainty if uncertainty else gap
+    if kelvin:
+        margin = gap / KELVINS
+    else:
+        margin = gap / abs(limit) if limit else gap / uncertainty if uncertainty else gap
     if low is not None and low <= 0.0 and high is None:
         return State.MET, margin
     if abs(gap) < uncertainty:

@@ -26,7 +26,10 @@ from loamwright.units import parse
 _KINDS = {
     "uvi": "number", "uvi_step": "number", "uva": "irradiance", "uvb": "irradiance",
     "ppfd": "ppfd", "dli": "dli", "lux": "lux", "radiant": "irradiance", "distance": "length",
-    "exposure_time": "time",
+    "exposure_time": "time", "air_temperature": "temperature",
+    "surface_temperature": "temperature", "operative_temperature": "temperature",
+    "humidity": "share", "air_changes": "number", "condensation_time": "time",
+    "wet_time": "time", "tank_time": "time",
 }  # fmt: skip
 """How each quantity of a need is written."""
 

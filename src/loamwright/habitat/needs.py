@@ -37,5 +37,13 @@ QUANTITIES: dict[str, str] = {
     "radiant": "W/m2",
     "distance": "m",
     "exposure_time": "s",
+    "air_temperature": "K",
+    "surface_temperature": "K",
+    "operative_temperature": "K",
+    "humidity": "1",
+    "air_changes": "1/s",
+    "condensation_time": "s",
+    "wet_time": "s",
+    "tank_time": "s",
 }
-"""Quantities of light and their SI units (photon quantities in the customary micromole/mole)."""
+"""Quantities and their SI units (photon quantities in the customary micromole/mole)."""

@@ -26,8 +26,8 @@ class ClimateRun:
     ``grid`` (columns, layers) between ``low`` and ``high`` (3,) [m]. ``surfaces`` (R, S) [K], ``films``
     (R, S) [kg/m2] with ``surface_owner`` and ``surface_area`` [m2] (S). ``lamps`` (R, L) share of full,
     ``bodies`` (R, L) [K], ``fans`` (R, F) speed, ``fan_flow`` (R, F) [m3/s], ``mist`` (R,) seconds
-    since the row before,     ``changes`` (R,) air changes [1/s]. ``energy`` [J] by what used it, ``water`` [kg] by where it came
-    from or went, ``heat`` [J] as the ledger of `network.LEDGER` has it, all over the run;
+    since the row before, ``changes`` (R,) air changes [1/s]. ``energy`` [J] by what used it, ``water``
+    [kg] by where it came from or went, ``heat`` [J] as `network.LEDGER` has it, all over the run;
     ``balance`` shares of heat and water that are missing; ``days`` a day was run until it repeated.
     """
 
