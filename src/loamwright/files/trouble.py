@@ -19,6 +19,14 @@ def lines_of(text: str) -> list[str]:
     return re.split(r"\r\n|\r|\n", text.rstrip("\x1a\x00 \r\n\t"))
 
 
+def plain_number(text: str) -> float | None:
+    """The number a text is, in plain or scientific writing; None where it is none or endless."""
+    if not _NUMBER.fullmatch(text):
+        return None
+    value = float(text)
+    return value if math.isfinite(value) else None
+
+
 class Trouble:
     """Collects the problems of one file."""
 
@@ -44,11 +52,9 @@ class Trouble:
 
     def number(self, text: str, field: str, line: int, column: int = 1) -> float | None:
         """One number, or a noted problem."""
-        if not _NUMBER.fullmatch(text):
-            self.add(f"{text[:30]!r} is not a number", field, line, column)
-            return None
-        value = float(text)
-        if not math.isfinite(value):
+        value = plain_number(text)
+        if value is None and _NUMBER.fullmatch(text):
             self.add(f"{text[:30]} is too large to be meant", field, line, column)
-            return None
+        elif value is None:
+            self.add(f"{text[:30]!r} is not a number", field, line, column)
         return value
