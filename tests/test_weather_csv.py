@@ -208,6 +208,24 @@ def test_a_long_gap_is_refused_with_its_place() -> None:
     )
 
 
+def test_a_log_that_ends_a_little_early_is_bridged_to_its_beginning() -> None:
+    found = parse_room_log(made.log(1.0, hours=8755), "log.csv")
+    assert [n.why for n in found.notes] == [
+        "none is read in them, bridged by straight lines; longest 6 h from 31 December 18:00"
+    ] * 2
+    assert found.notes[0].value == "temperature of 5 hours"
+    (last, first) = made.indoor(8754)[0], made.indoor(0)[0]
+    right = [last + (first - last) * (h + 0.5) / 6 for h in range(6)]
+    assert celsius(found.temperature, range(8754, 8760)) == pytest.approx(right, abs=0.01)
+    (problem,) = problems(made.log(1.0, hours=8754))
+    assert "covers 364.7 days" in problem.message
+
+
+def test_more_than_saturated_is_saturated() -> None:
+    found = parse_room_log(made.log(row=lambda t, a, b: f"{t},{a:.2f},105"), "log.csv")
+    assert set(found.humidity) == {1.0}
+
+
 def test_empty_cells_are_gaps_of_their_column() -> None:
     found = parse_room_log(
         made.log(
@@ -253,6 +271,7 @@ def test_times_that_do_not_rise_are_refused() -> None:
     rows = made.log().splitlines()
     for moved in (
         [*rows[:50], rows[30], *rows[50:]],  # long before
+        [*rows[:50], rows[47], *rows[50:]],  # two hours before
         [*rows[:50], rows[49], *rows[50:80], rows[79], *rows[80:]],  # set back twice in a week
         [*rows[:50], rows[49], rows[49], *rows[50:]],  # set back twice in an hour
     ):

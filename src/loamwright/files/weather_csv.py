@@ -195,10 +195,8 @@ class _Clock:
         if time > self.latest:
             self.latest = self.before = time
             return time
-        again = (
-            self.changed == self.latest and time > self.before
-        )  # in the hour that is there twice
-        if again or self._set_back(time, text.strip(), line):
+        # Readings after a set-back, until the clock is past the hour that is there twice.
+        if time > self.before or self._set_back(time, text.strip(), line):
             self.before = time
         return None
 
