@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from loamwright.physics import moist_air, room
+from loamwright.physics import room
 
 ZERO = 273.15
 
@@ -47,7 +47,3 @@ def swing(constant: float, period: float) -> list[float]:
     )
     answer = np.vdot(wave, found - found.mean()) / np.vdot(wave, outdoor - outdoor.mean())
     return [abs(answer), float(-np.angle(answer) * period / (2.0 * np.pi))]
-
-
-def saturation_share(temperature: float, pressure: float) -> float:
-    return moist_air.relative_humidity_at(temperature + ZERO, pressure)

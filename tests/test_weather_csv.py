@@ -357,3 +357,23 @@ def test_bytes_that_are_no_text(tmp_path: Path) -> None:
         path.write_bytes(raw)
         with pytest.raises(InputError, match=said):
             read_room_log(path)
+
+
+ODD = "0123456789-+.,;:TZe \t\"'\n\r\x00\x1b[]()%°degCFKtimetemperaturehumidity٣\u2028é"
+
+
+@settings(max_examples=300)
+@given(
+    start=st.sampled_from(
+        ["", "time,temperature [degC],humidity [%]\n", "time;temperature [K];humidity [%]\r\n"]
+    ),
+    rows=st.lists(
+        st.one_of(st.text(ODD, max_size=40), st.sampled_from(TWO_DAYS).map("{},20,50".format)),
+        max_size=12,
+    ),
+)
+def test_any_text_is_refused_well(start: str, rows: list[str]) -> None:
+    """Two days are no year, whatever stands in them; nothing but located problems comes out."""
+    for problem in problems(start + "\n".join(rows)):
+        assert problem.line >= 1
+        assert str(problem).isprintable()

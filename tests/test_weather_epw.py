@@ -7,6 +7,8 @@ import re
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import weather_made as made
 from loamwright.errors import InputError, Problem
@@ -260,6 +262,25 @@ def test_bytes_that_are_no_text(tmp_path: Path) -> None:
 def test_a_number_of_other_digits_is_none() -> None:
     (problem,) = problems(made.epw(changed((5, made.DRY, "١٢"))))
     assert problem.message.endswith("is not a number")
+
+
+LINES = 60
+
+
+@settings(max_examples=100)
+@given(
+    where=st.integers(0, LINES - 1),
+    place=st.integers(0, 400),
+    junk=st.text("0123456789-+.,;:e \t\n\r\x00\x1bLOCATION/é٣\u2028", min_size=1, max_size=20),
+)
+def test_a_file_changed_anywhere_is_refused_well(where: int, place: int, junk: str) -> None:
+    """A file of two days, with junk in it: nothing but located problems comes out."""
+    lines = whole_text().splitlines()[:LINES]
+    line = lines[where]
+    lines[where] = line[:place] + junk + line[place + len(junk) :]
+    for problem in problems("\n".join(lines)):
+        assert problem.line >= 1
+        assert str(problem).isprintable()
 
 
 # -- hours --------------------------------------------------------------------------------------
