@@ -21,6 +21,7 @@ import bad_form
 import bad_ground
 import bad_inside
 import bad_residents
+import bad_room
 from bad_case import METRIC, US, Case, told, write
 from loamwright.cli import main
 from loamwright.errors import InputError
@@ -29,7 +30,7 @@ from loamwright.files.reader import read_habitat
 
 CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
-    *bad_climate.CASES, *bad_ground.CASES,
+    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES,
 ]  # fmt: skip
 
 

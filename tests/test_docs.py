@@ -18,6 +18,8 @@ import doc_pages  # noqa: E402
 import make_docs  # noqa: E402
 from doc_compare import differences  # noqa: E402
 
+import weather_made  # noqa: E402
+
 DOCS = ROOT / "docs"
 PAGES = sorted(DOCS.rglob("*.md"))
 TOLD = [*PAGES, *(ROOT / n for n in ("README.md", "CHANGELOG.md", "CONTRIBUTING.md"))]
@@ -98,7 +100,7 @@ def test_every_need_is_on_the_findings_page():
 
 FRAGMENTS = [
     (path.name, number, fence["body"])
-    for path in (DOCS / "findings.md", DOCS / "own-lamps.md")
+    for path in (DOCS / "findings.md", DOCS / "own-lamps.md", DOCS / "room-year.md")
     for number, fence in enumerate(doc_pages._FENCE.finditer(text_of(path)))
     if fence["info"].strip() == "yaml"
 ]
@@ -117,6 +119,8 @@ def test_parts_of_the_file_shown_are_valid(page, number, fragment, tmp_path):
         del whole["controls"][name]
     for name, sample in (("grow.ies", "lambertian.ies"), ("aside.ldt", "bar-aside.ldt")):
         (tmp_path / name).write_bytes((ROOT / "tests" / "data" / sample).read_bytes())
+    for name, text in (("roof.epw", weather_made.epw()), ("log.csv", weather_made.log())):
+        (tmp_path / name).write_text(text, "utf-8")
     path = tmp_path / "with-fragment.yaml"
     with path.open("w", encoding="utf-8") as out:
         yaml.dump(whole, out)

@@ -100,6 +100,7 @@ JUDGED = {
             "lb/ft3": "pound/ft^3",
         },
     ),
+    "vapour_density": ("kg/m^3", {"g/m3": "g/m^3", "gr/ft3": "grain/ft^3"}),
     "area_density": (
         "kg/m^2",
         {"kg/m2": "kg/m^2", "g/m2": "g/m^2", "lb/ft2": "pound/ft^2"},

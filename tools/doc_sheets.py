@@ -15,6 +15,7 @@ import test_sheets  # noqa: E402
 
 TITLES = {
     "daylength": "Length of the day",
+    "room": "The room round the enclosure through a year",
     "spectra": "Spectra: weightings, the sun, black bodies, lamps",
     "view_factors": "View factors and the line source",
 }

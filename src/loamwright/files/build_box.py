@@ -1,4 +1,4 @@
-"""Room, enclosure, ground and water bowls: from what the file says to habitat dataclasses."""
+"""Enclosure, ground and water bowls: from what the file says to habitat dataclasses."""
 
 from __future__ import annotations
 
@@ -9,8 +9,6 @@ from loamwright.files.schema_box import (
     EnclosurePart,
     LayerPart,
     PanelPart,
-    RoomPart,
-    SeasonPart,
 )
 from loamwright.habitat.enclosure import (
     PANELS,
@@ -21,7 +19,6 @@ from loamwright.habitat.enclosure import (
     Stand,
 )
 from loamwright.habitat.ground import Ground, Layer
-from loamwright.habitat.room import Room, Season
 from loamwright.habitat.water import Bowl
 
 DEPTHS = {"drainage-mat": 0.02, "fleece": 0.002, "leaf-litter": 0.03}
@@ -44,33 +41,6 @@ SURFACES = {
     "leaf-litter": "leaf-litter",
 }
 """The material whose reflectances a layer's surface shows, by kind."""
-
-
-def build_room(build: Build, part: RoomPart | None) -> Room:
-    """The room; the standard's own numbers where nothing is said."""
-    standard = Room()
-    if part is None:
-        part = RoomPart.model_validate({})
-    winter = _season(build, "winter", part.winter, standard.winter)
-    summer = _season(build, "summer", part.summer, standard.summer)
-    altitude = part.altitude
-    if altitude is None:
-        build.default("room.altitude", build.show(0.0), "sea level")
-    return Room(winter, summer, 0.0 if altitude is None else float(altitude))
-
-
-def _season(build: Build, name: str, part: SeasonPart | None, standard: Season) -> Season:
-    given = part or SeasonPart.model_validate({})
-    values: dict[str, float] = {}
-    for key, kind in (("day", "temperature"), ("night", "temperature"), ("humidity", "share")):
-        value = getattr(given, key)
-        if value is None:
-            value = getattr(standard, key)
-            build.default(
-                f"room.{name}.{key}", build.show(value, kind), f"heated room, {COMMON_PRACTICE}"
-            )
-        values[key] = float(value)
-    return Season(**values)
 
 
 def build_enclosure(build: Build, part: EnclosurePart) -> Enclosure:

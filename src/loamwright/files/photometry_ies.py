@@ -16,14 +16,13 @@ from loamwright.files.photometry_table import (
     MAX_VALUES,
     Fold,
     Photometry,
-    Trouble,
     across_0_180,
     across_90_270,
     check_rising,
     check_vertical,
-    lines_of,
     written_out,
 )
+from loamwright.files.trouble import Trouble, lines_of
 
 _FOOT = 0.3048
 _TYPES = {1: "C", 2: "B", 3: "A"}

@@ -12,14 +12,13 @@ from loamwright.files.photometry_table import (
     MAX_VALUES,
     Fold,
     Photometry,
-    Trouble,
     across_0_180,
     across_90_270,
     check_rising,
     check_vertical,
-    lines_of,
     written_out,
 )
+from loamwright.files.trouble import Trouble, lines_of
 
 _HEIGHTS = tuple(f"height of the luminous area C{a}" for a in (0, 90, 180, 270))
 _ALONG = -90.0  # [deg] from C planes (0 across the lamp) to angles from the lamp's length

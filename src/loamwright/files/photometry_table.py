@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import NoReturn
 
-from loamwright.errors import InputError, Problem
+from loamwright.files.trouble import Trouble
 
 MAX_ANGLES = 2000
 """Most angles of one sort; a quarter of a degree round the circle takes 1441."""
@@ -16,11 +14,7 @@ MAX_ANGLES = 2000
 MAX_VALUES = 200_000
 """Most intensities in one file."""
 
-MAX_PROBLEMS = 20
-"""Problems told of one file; after that the file is simply not what it says."""
-
 _STEP = 1e-6  # [rad] how steeply the table drops to zero where the file's angles end
-_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,46 +42,6 @@ class Photometry:
     watts: float | None = None
     round: bool = False
     file: str = ""
-
-
-def lines_of(text: str) -> list[str]:
-    """The lines of a file, without the blank or end-of-file marks some writers leave behind."""
-    return re.split(r"\r\n|\r|\n", text.rstrip("\x1a\x00 \r\n\t"))
-
-
-class Trouble:
-    """Collects the problems of one file."""
-
-    def __init__(self, file: str) -> None:
-        self.file = file
-        self.problems: list[Problem] = []
-
-    def add(self, message: str, field: str = "", line: int = 0, column: int = 1) -> None:
-        """Note a problem; too many end the reading."""
-        self.problems.append(Problem(message, field, self.file, line, column if line else 0))
-        if len(self.problems) >= MAX_PROBLEMS:
-            self.stop()
-
-    def stop(self) -> None:
-        """Raise what was found, if anything."""
-        if self.problems:
-            raise InputError(self.problems)
-
-    def fail(self, message: str, field: str = "", line: int = 0) -> NoReturn:
-        """Note a problem after which nothing more can be read, and raise."""
-        self.problems.append(Problem(message, field, self.file, line, 1 if line else 0))
-        raise InputError(self.problems)
-
-    def number(self, text: str, field: str, line: int, column: int = 1) -> float | None:
-        """One number, or a noted problem."""
-        if not _NUMBER.fullmatch(text):
-            self.add(f"{text[:30]!r} is not a number", field, line, column)
-            return None
-        value = float(text)
-        if not math.isfinite(value):
-            self.add(f"{text[:30]} is too large to be meant", field, line, column)
-            return None
-        return value
 
 
 def check_rising(

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from loamwright.errors import InputError
-from loamwright.files.build_box import build_enclosure, build_ground, build_room, build_water
+from loamwright.files.build_box import build_enclosure, build_ground, build_water
 from loamwright.files.build_climate import build_fans, build_mist
 from loamwright.files.build_context import Build, entry_names
 from loamwright.files.build_controls import build_controls, check_driven
@@ -23,6 +23,7 @@ from loamwright.files.build_residents import (
     build_pedigree,
     build_people,
 )
+from loamwright.files.build_room import build_room
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.document import EMPTY, Document, parse_document, read_text
 from loamwright.files.geometry_checks import check_geometry
@@ -134,7 +135,8 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
             build.default(key, usual, why)
     for section, what in _NAMED.items():
         build.check_names(section, what)
-    room = build_room(build, part.room)
+    schedule = build_schedule(build, part.day)
+    room = build_room(build, part.room, schedule, folder)
     box = build_enclosure(build, part.enclosure)
     ground = build_ground(build, part.ground, box.inside[2])
     surface = ground.depth if ground.depth < box.inside[2] else 0.0  # said by check_geometry
@@ -151,7 +153,6 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         if entry.name in by_name:
             message = f"{entry.name!r} is the name of a site too; a lamp could aim at either"
             build.say((*loc, "name"), message)
-    schedule = build_schedule(build, part.day)
     controls = build_controls(build, part.controls, by_name)
     lamps = build_lamps(build, part.lamps, schedule.day, controls, by_name, solids, folder)
     fans = build_fans(build, part.air, controls)

@@ -1,4 +1,4 @@
-"""The room, the enclosure, the ground and the water bowls, as written in the file."""
+"""The enclosure, the ground and the water bowls, as written in the file."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from loamwright.files.schema_values import (
-    Altitude,
     Count,
     Extent,
     Mass,
@@ -17,9 +16,7 @@ from loamwright.files.schema_values import (
     Point2,
     Portion,
     Proportion,
-    Share,
     Size2,
-    Temperature,
     Text,
 )
 
@@ -41,28 +38,6 @@ GroundKind = Literal[
     "moss",
     "leaf-litter",
 ]
-
-
-class SeasonPart(Part):
-    """The room's air in one season."""
-
-    day: Temperature | None = Field(None, description="Room temperature by day.")
-    night: Temperature | None = Field(None, description="Room temperature by night.")
-    humidity: Share | None = Field(None, description="Relative humidity of the room's air.")
-
-
-class RoomPart(Part):
-    """What surrounds the enclosure."""
-
-    winter: SeasonPart | None = Field(
-        None, description="Winter; left out: 19 degC by day, 16 degC by night, 35 %."
-    )
-    summer: SeasonPart | None = Field(
-        None, description="Summer; left out: 25 degC by day, 22 degC by night, 55 %."
-    )
-    altitude: Altitude | None = Field(
-        None, description="Height above the sea; left out: sea level."
-    )
 
 
 class InsidePart(Part):

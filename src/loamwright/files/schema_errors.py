@@ -21,7 +21,9 @@ from loamwright.files.schema_values import Part
 from loamwright.habitat.controls import KINDS
 
 _TAGS = frozenset({"word", "many", "pairs"})
-_CHOICES = frozenset({"along", "aim", "normal", "for", "from", "hours", "guard", "night"})
+_CHOICES = frozenset(
+    {"along", "aim", "normal", "for", "from", "hours", "guard", "night", "heating"}
+)
 _FORMS = {
     "string_type": "must be a text{quote}",
     "list_type": "must be a list: [..., ...]",
@@ -217,7 +219,9 @@ def _without(data: Any, locs: list[list[str | int]], result: Read) -> Any:
 
 def _by_key(loc: list[str | int]) -> bool:
     """True where what is faulty is one key of a section and the rest can do without it."""
-    return len(loc) > 1 and (loc[0] == "controls" or (loc[0] == "money" and loc[1] != "currency"))
+    if len(loc) < 2:
+        return False
+    return loc[0] in ("controls", "room") or (loc[0] == "money" and loc[1] != "currency")
 
 
 def _trim_mist(

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart, RoomPart
+from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart
 from loamwright.files.schema_climate import ControlPart, FanPart, MistPart
 from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
@@ -18,6 +18,7 @@ from loamwright.files.schema_residents import (
     NeedPart,
     PeoplePart,
 )
+from loamwright.files.schema_room import RoomPart
 from loamwright.files.schema_values import FileName, Name, Part
 
 MOST = 1000

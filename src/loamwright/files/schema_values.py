@@ -153,6 +153,19 @@ TemperatureStep = Annotated[
     PlainValidator(_quantity("temperature_difference", 0.0, 30.0, above=True)),
     _json("temperature_difference", "2 K", "4 degF_diff"),
 ]
+Rise = Annotated[
+    Quantity,
+    PlainValidator(_quantity("temperature_difference", 0.0, 20.0)),
+    _json("temperature_difference", "3 K", "5 degF_diff"),
+]
+Moisture = Annotated[
+    Quantity,
+    PlainValidator(_quantity("vapour_density", 0.0, 0.020)),
+    _json("vapour_density", "2.5 g/m3", "1.1 gr/ft3"),
+]
+Inertia = Annotated[
+    Quantity, PlainValidator(_quantity("time", 3600.0, 30 * 86400.0)), _json("time", "24 h", "3 d")
+]
 Power = Annotated[Quantity, PlainValidator(_quantity("power", 0.0, 1e4)), _json("power", "20 W")]
 Mass = Annotated[
     Quantity,
