@@ -98,7 +98,7 @@ def test_hostile_names_are_escaped_everywhere() -> None:
 def test_the_same_input_gives_the_same_page_in_the_system_asked_for() -> None:
     assert page() == page()
     us = " ".join(read(page(system="us")).text.split())
-    assert "59.1 × 29.5 × 55.1 in" in us
+    assert "59 1/16 × 29 1/2 × 55 1/8 in" in us
     assert "fc" in us
     assert " cm" not in us.replace("UV index at y = 40 cm", "")
 

@@ -85,9 +85,11 @@ def print_table(table: Table, out: Console) -> None:
     from rich.table import Table as Grid
     from rich.text import Text
 
-    _line(out, table.title, style="bold")
+    if table.title:
+        _line(out, table.title, style="bold")
     if table.rows:
-        grid = Grid(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False)
+        padding = (0, 0 if table.tight else 1)
+        grid = Grid(box=box.SIMPLE_HEAD, pad_edge=False, padding=padding, show_edge=False)
         if _ascii(out):
             grid.box = box.ASCII2
         for number, head in enumerate(table.columns):
