@@ -304,20 +304,22 @@ def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tu
     from loamwright.report.sections import section_bytes
 
     model = light_model(checked.habitat)
-    out: list[tuple[str, Picture]] = []
+    cuts = []
     for axis, position, words in _sections(checked):
         note(f"drawing a section ({words.lower()})")
-        field = section(
-            checked.habitat, model, axis, position, SECTION_SPACING,
-            {"uvi": "brightest", "ppfd": "up"},
-        )  # fmt: skip
-        number = "xyz".index(axis)
-        near = [s for s in checked.light.sites if abs(s.at[number] - position) <= NEAR_SECTION]
-        for quantity, label in (("uvi", "UV index"), ("ppfd", "plant light (PPFD)")):
-            facing = str(field[quantity].attrs["facing"])
+        wanted = {"uvi": "brightest", "ppfd": "up"}
+        field = section(checked.habitat, model, axis, position, SECTION_SPACING, wanted)
+        cuts.append((axis, position, words, field))
+    out: list[tuple[str, Picture]] = []
+    for quantity, label in (("uvi", "UV index"), ("ppfd", "plant light (PPFD)")):
+        # One scale of colours for all cuts, so that they can be compared.
+        most = max(float(field[quantity].max()) for *_, field in cuts)
+        for axis, position, words, field in cuts:
+            number = "xyz".index(axis)
+            near = [s for s in checked.light.sites if abs(s.at[number] - position) <= NEAR_SECTION]
             content = section_bytes(
                 checked.habitat, field, quantity, "png", axis=axis, position=position,
-                sites=near, system=system, facing=facing,
+                sites=near, system=system, facing=str(field[quantity].attrs["facing"]), most=most,
             )  # fmt: skip
             caption = f"{words}: {label}"
             out.append((f"{quantity}-{axis}.png", Picture(content, "png", caption, caption)))
