@@ -22,7 +22,7 @@ from loamwright.engine.climate.windows import (
 from loamwright.engine.findings import Cause, Finding, State, judge
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.needs import Need
+from loamwright.habitat.needs import CLIMATE, Need
 from loamwright.habitat.sources import Source, SourceKind
 
 Floats = NDArray[np.float64]
@@ -350,7 +350,7 @@ class Climate:
         """The builder's needs of warmth and damp that took no other's place: midday, worst season."""
         names = {s.name: i for i, s in enumerate(self.habitat.sites)}
         for number, need in enumerate(self.habitat.needs):
-            if number in self.used or need.quantity not in OWN:
+            if number in self.used or need.quantity not in CLIMATE:
                 continue
             self.used.add(number)
             about = need.about or "builder"
@@ -377,10 +377,6 @@ class Climate:
             self.worst(found)
             if not found:
                 self.unknown("own-need", about, need.quantity, Cause("no_surface", need.site))
-
-
-OWN = ("air_temperature", "surface_temperature", "operative_temperature", "humidity")
-"""Quantities of the climate that a builder may ask for at a site."""
 
 
 def _table(run: ClimateRun, quantity: str, about: str) -> Floats | None:
