@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     import xarray as xr
 
     from loamwright.engine.climate.assemble import Built
+    from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.light.model import LightModel
@@ -157,6 +158,43 @@ def climate_days(
             kept.put(keys[season], run.arrays())
             found[season] = run
     return {s: found[s] for s in seasons}
+
+
+def drills(
+    habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = _quiet
+) -> list[Drill]:
+    """Every fault the habitat can have, followed for two days from a settled day.
+
+    Parameters
+    ----------
+    only : str, optional
+        The kind of fault to run (`engine.climate.drills`); every kind when left out.
+
+    Raises
+    ------
+    InputError
+        If no fault of that kind can happen here.
+    """
+    from loamwright.engine.climate import drills as engine
+    from loamwright.engine.climate import study as climate
+
+    store = Kept(kept)
+    study = _light_study(habitat, store, note)
+    built = built_climate(habitat, study, store, note)
+    settled = {}
+    for season in CHECK_SEASONS:
+        note(f"running a typical {season} day until it repeats itself")
+        settled[season] = climate.typical_day(habitat, study, built, season)
+    faults = engine.faults_of(habitat, built, {s: day.plan for s, day in settled.items()})
+    chosen = [f for f in faults if only in (None, f.key)]
+    if not chosen:
+        there = ", ".join(dict.fromkeys(f.key for f in faults))
+        raise InputError(Problem(f"no fault '{only}' can happen here; there is {there}", "--only"))
+    found = []
+    for fault in chosen:
+        note(f"following a fault: {fault.key} {fault.subject}".rstrip())
+        found.append(engine.drill(habitat, study, built, settled, fault))
+    return engine.first_limit_first(found)
 
 
 def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:
@@ -430,6 +468,10 @@ def schema(of: str) -> dict[str, Any]:
         return habitat_schema()
     from loamwright.report.json_out import check_schema, light_schema
 
+    if of == "drill":
+        from loamwright.report.drill_report import drill_schema
+
+        return drill_schema()
     return check_schema() if of == "check" else light_schema()
 
 

@@ -9,7 +9,7 @@ from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import ROLES
 from loamwright.habitat.sources import Source, SourceKind
-from loamwright.report import quantities
+from loamwright.report import climate_words, quantities
 from loamwright.report.plain import capital, clean, listing
 
 TITLES: dict[str, str] = {
@@ -20,6 +20,7 @@ TITLES: dict[str, str] = {
     "plant-light": "plant light",
     "lamp-distance": "distance to the lamp",
     "people-uv": "UV on people in front of the open doors",
+    **climate_words.TITLES,
 }
 
 STATES: dict[State, str] = {
@@ -89,6 +90,8 @@ def about_words(about: str, habitat: Habitat) -> str:
     for lamp in habitat.lamps:
         if lamp.name == about:
             return f"lamp {name(about)} ({clean(lamp.type.label)})"
+    if about == "habitat":
+        return "the habitat itself"
     if about == "people":
         return "people in front of the open doors"
     if about == "builder":
@@ -132,11 +135,19 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
     if cause.kind == "no_lamp":
         light = KINDS_OF_LIGHT.get(cause.subject, "light of this kind")
         return f"no {light} from any lamp gets here"
+    told = climate_words.cause_clause(
+        cause, lambda v: quantities.worded("temperature", v, system), quantities.percent,
+        quantities.duration,
+    )  # fmt: skip
+    if told:
+        return told
     if value is None:
         return clean(f"{cause.kind.replace('_', ' ')} {who if cause.subject else ''}")
     share = quantities.percent(value)
     if cause.kind == "lamp_share":
         return f"{share} of it comes from {who}"
+    if cause.kind == "lamp_heat":
+        return f"{share} of the lamps' heat there comes from {who}"
     if cause.kind == "distance":
         return f"{who} is {quantities.length(value, system)} away"
     if cause.kind == "cover":

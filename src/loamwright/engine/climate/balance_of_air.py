@@ -16,7 +16,8 @@ GRAVITY = airflow.GRAVITY
 
 @njit(cache=True)
 def outflows(net, force, density_in, density_out, flow):
-    """Volume flow out through each path [m3/s] (negative: in), written into ``flow``; returns the
+    """Volume flow out through each path [m3/s] (negative: in), written into ``flow`` (P+1,),
+    whose last number keeps the pressure; returns the
     pressure inside over outside at the ground [Pa] at which in and out are equal."""
     paths = len(net.path_kind)
     dz, layers = net.dz, net.layers
@@ -30,7 +31,8 @@ def outflows(net, force, density_in, density_out, flow):
         # The head outside is of the room's air, also below the ground's level.
         lean[p] = GRAVITY * (density_out * z - weight) if z > 0.0 else 0.0
     low, high = -60.0, 60.0
-    middle = 0.0
+    # The pressure of the last call is a good first guess for this one.
+    middle = flow[paths]
     for _ in range(60):
         total = 0.0
         slope = 0.0
@@ -70,4 +72,5 @@ def outflows(net, force, density_in, density_out, flow):
         if high - low < 1e-12:
             break
         middle = step
+    flow[paths] = middle
     return middle

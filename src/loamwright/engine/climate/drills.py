@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,8 +53,8 @@ LEAST_HEAT = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """A resident's limit: ``kind`` ``hot`` or ``cold``, ``value`` [K] of its body in the best place it can
-    withdraw to, with its source."""
+    """A resident's limit: ``kind`` ``hot`` or ``cold``, ``value`` [K] of its body in the best place it
+    can withdraw to, with its source."""
 
     species: str
     kind: str
@@ -159,8 +160,8 @@ def _extreme(run: ClimateRun, places: list[int], *, hot: bool) -> tuple[float, s
 
 @dataclass(frozen=True)
 class Fault:
-    """A fault to run: the plan with it in, when it begins and how long it lasts [min], and the plan with
-    the protection in (None: none is tried)."""
+    """A fault to run: the plan with it in, when it begins and how long it lasts [min], and the plan
+    with the protection in (None: none is tried)."""
 
     key: str
     subject: str
@@ -186,11 +187,11 @@ def faults_of(habitat: Habitat, built: Built, plans: Mapping[str, Plan]) -> list
 
     def add(
         key: str, subject: str, season: str, begin: int, lasts: int, protection: str = "",
-        guard: dict | None = None, **changes: object,
+        guard: dict[str, Any] | None = None, **changes: Any,
     ) -> None:  # fmt: skip
-        span = {"fault_from": begin, "fault_to": begin + lasts}
-        plan = plans[season]._replace(**span, **changes)  # type: ignore[arg-type]
-        safe = plan._replace(**guard) if guard is not None else None  # type: ignore[arg-type]
+        span: dict[str, Any] = {"fault_from": begin, "fault_to": begin + lasts}
+        plan = plans[season]._replace(**span, **changes)
+        safe = plan._replace(**guard) if guard is not None else None
         out.append(Fault(key, subject, season, begin, lasts, plan, protection, safe))
 
     for c, control in enumerate(habitat.controls):
@@ -199,8 +200,9 @@ def faults_of(habitat: Habitat, built: Built, plans: Mapping[str, Plan]) -> list
             own = control.cut_out is not None
             cut = control.cut_out if own else control.high + 4.0
             guard = None if own else {"cut": _set(summer.cut, c, float(cut or 0.0))}
-            add("stuck-on", control.name, "summer", BEGIN, LENGTH,
-                "own-cut-out" if own else "cut-out", guard, stuck=_set(summer.stuck, c, 1.0))  # fmt: skip
+            what = "own-cut-out" if own else "cut-out"
+            add("stuck-on", control.name, "summer", BEGIN, LENGTH, what, guard,
+                stuck=_set(summer.stuck, c, 1.0))  # fmt: skip
             add(
                 "stuck-off", control.name, "winter", BEGIN, LENGTH, stuck=_set(winter.stuck, c, 0.0)
             )
@@ -305,15 +307,6 @@ def _follow(
     )  # fmt: skip
 
 
-def drills(
-    habitat: Habitat, study: LightStudy, built: Built, settled: Mapping[str, Settled],
-    only: str | None = None,
-) -> list[Drill]:  # fmt: skip
-    """Every fault of the habitat, those that pass a limit first at the top."""
-    plans = {season: day.plan for season, day in settled.items()}
-    found = [
-        drill(habitat, study, built, settled, fault)
-        for fault in faults_of(habitat, built, plans)
-        if only is None or fault.key == only
-    ]
+def first_limit_first(found: list[Drill]) -> list[Drill]:
+    """Drills that pass a limit soonest at the top."""
     return sorted(found, key=lambda d: d.first.time if d.first else math.inf)

@@ -174,7 +174,7 @@ class Climate:
         for run in self.runs.values():
             rows = middle_of_day(self.habitat, run)
             operative = run.operative[species.key][rows]
-            site = max(places, key=lambda z: float(np.median(operative[:, z])))  # noqa: B023
+            site = max(places, key=lambda z: float(np.median(operative[:, z])))
             value = float(np.median(operative[:, site]))
             causes = self.heat_causes(run, rows, site)
             start = self._morning(run, species.key)
