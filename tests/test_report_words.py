@@ -126,6 +126,17 @@ def test_not_known_says_what_would_make_it_known() -> None:
 
 def test_weak_sources_say_so_first() -> None:
     assert source_words(MEMORY).startswith("from memory, seen in no document: ")
+    for twice in ("from memory", "from memory, not seen in a document", ""):
+        told = source_words(Source(twice, SourceKind.FROM_MEMORY))
+        assert told == "from memory, seen in no document"
+    for text, rest in (
+        ("from memory of ISO 10456 table 3", "ISO 10456 table 3"),
+        ("from memory; a leaflet gives 20 °C", "a leaflet gives 20 °C"),
+        ("lowest tolerated, from memory; grows well from 50 %",
+         "lowest tolerated; grows well from 50 %"),
+    ):  # fmt: skip
+        told = source_words(Source(text, SourceKind.FROM_MEMORY))
+        assert told == f"from memory, seen in no document: {rest}"
     common = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
     assert source_words(common) == "common practice, no source"
     other = Source("keepers measure so", SourceKind.COMMON_PRACTICE)

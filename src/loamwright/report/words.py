@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -108,16 +109,23 @@ def title_words(finding: Finding) -> str:
     return TITLES.get(finding.need) or clean(finding.need.replace("-", " "))
 
 
+_SAYS_KIND = re.compile(
+    r"^(common practice|from memory)(, (no source|(not )?seen in (a|no) document))?( of )?[ ;:,]*"
+)
+"""How texts of weak sources begin that say their kind themselves."""
+
+_WEAK = {
+    SourceKind.COMMON_PRACTICE: "common practice, no source",
+    SourceKind.FROM_MEMORY: "from memory, seen in no document",
+}
+
+
 def source_words(source: Source) -> str:
-    """A source with how far it can be trusted; a weak one says so first."""
+    """A source with how far it can be trusted; a weak one says so first, and once."""
     text = clean(source.text)
-    if source.kind is SourceKind.COMMON_PRACTICE:
-        plain = "common practice, no source"
-        return (
-            plain if text in ("", plain) else f"{plain}: {text.removeprefix(plain).lstrip(' ;:,')}"
-        )
-    if source.kind is SourceKind.FROM_MEMORY:
-        return f"from memory, seen in no document: {text}" if text else "from memory"
+    if source.kind in _WEAK:
+        rest = _SAYS_KIND.sub("", text).replace(f", {source.kind.value}", "")
+        return f"{_WEAK[source.kind]}: {rest}" if rest else _WEAK[source.kind]
     if source.kind is SourceKind.BUILDER:
         return f"given by the builder: {text}" if text else "given by the builder"
     return f"{text} ({source.kind.value})" if text else source.kind.value
