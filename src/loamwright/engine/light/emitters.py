@@ -247,8 +247,10 @@ class _Body:
         )
 
 
-def emitted_rays(emitter: Emitter, count: int, numbers: Floats) -> tuple[Floats, Floats, Floats]:
-    """Rays that leave the lamp, for following its flux forward.
+def emitted_rays(
+    emitter: Emitter, count: int, numbers: Floats, band: int = PAR
+) -> tuple[Floats, Floats, Floats]:
+    """Rays that leave the lamp in a band, for following its flux forward.
 
     ``numbers`` (count, 4) evenly spread in 0..1. Returns origins and directions (count, 3) and
     each ray's share of the flux (count,); shares sum to 1 up to the sampling error of a table.
@@ -268,7 +270,7 @@ def emitted_rays(emitter: Emitter, count: int, numbers: Floats) -> tuple[Floats,
     origin = origin + np.where(cylinder[:, None], face * emitter.radius[pick][:, None], 0.0)
     # A spot's rays start from points: the number that picks a place along a line is free for the
     # choice between beam and half-sphere.
-    in_beam = (kind == BEAM) & (u[:, 1] < emitter.narrow[PAR])
+    in_beam = (kind == BEAM) & (u[:, 1] < emitter.narrow[band])
     exponent = np.where(in_beam, emitter.radius[pick], 1.0)
     azimuth = 2 * np.pi * u[:, 2]
     cosine = u[:, 3] ** (1.0 / (exponent + 1.0))
