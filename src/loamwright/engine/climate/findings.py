@@ -307,7 +307,8 @@ class Climate:
     # -- plants and own needs --------------------------------------------------------------------
 
     def plants(self) -> None:
-        """Coldest and warmest hour and mean humidity at each crown."""
+        """Mean of the night and of the day, and mean humidity, at each crown: what catalogues of plants
+        give are ranges of good growth, not what an hour may bring."""
         for i, site in enumerate(self.habitat.sites):
             plant = next((p for p in self.habitat.plants if p.name == site.plant), None)
             if plant is None or not site.plant:
@@ -319,17 +320,15 @@ class Climate:
             ):
                 found = []
                 for run in self.runs.values():
-                    column = run.air[:, i]
-                    row = int(column.argmin() if code == "plant-cold" else column.argmax())
-                    rows = np.zeros(len(column), bool)
-                    rows[row] = True
-                    value = float(column[row])
+                    cold = code == "plant-cold"
+                    rows = night(self.habitat, run) if cold else day(run)
+                    value = float(run.air[rows, i].mean())
                     found.append(
                         self.finding(
                             code, plant.name, "air_temperature", value, band,
                             self.air_spread(run, rows, value), _source(kind, "temperature"),
-                            run.season, site=i,
-                            causes=(Cause("hour", "", float(run.clock[row])),),
+                            f"{run.season}, mean of the {'night' if cold else 'day'}", site=i,
+                            causes=(Cause("room_air", run.season, float(run.room[rows].mean())),),
                         )
                     )  # fmt: skip
                 self.worst(found)
