@@ -71,8 +71,11 @@ clear(a0, lift) = .5*lift * (slab(rs, a0^(1/inside)) + slab(rp, a0^(1/inside)));
 clear_r = clear(arg(11), arg(14));
 clear_g = clear(arg(12), arg(15));
 clear_b = clear(arg(13), arg(16));
-{ cosine-power beam of a flat disk: arg 1 = exponent }
-beam = if(Rdot, Rdot^(arg(1) - 1), 0);
+{ flat disk, cosine-power beam and Lambertian rest: arg 1 = exponent, 2..4 = share in the beam }
+beam(s) = if(Rdot, s*(arg(1) + 1)/2*Rdot^(arg(1) - 1) + 1 - s, 0);
+beam_r = beam(arg(2));
+beam_g = beam(arg(3));
+beam_b = beam(arg(4));
 { measured lamp: arg 1..3 its aim, 4..6 along, 7..9 across }
 away_z = -(Dx*arg(1) + Dy*arg(2) + Dz*arg(3));
 away_x = -(Dx*arg(4) + Dy*arg(5) + Dz*arg(6));
@@ -246,13 +249,16 @@ def _lamp(lamp: Lamp, k: int, folder: Path, cell: float, watts: Floats) -> list[
         ]  # fmt: skip
     if kind.shape == "spot":
         n, radius = beam_exponent(kind.beam_angle), kind.diameter / 2
-        level = (n + 1) / (2 * np.pi) / (np.pi * radius**2)
+        level = 1 / np.pi / (np.pi * radius**2)
+        shares = np.array(kind.beam_share)[list(JUDGED)]
         body = "".join(
             _polygon(name, f"{name}b{i}",
                      _rectangle(at + across * y, along * wide, across * high, aim))
             for i, (y, wide, high) in enumerate(_slices(radius, _SLICES if cell else 1))
         )  # fmt: skip
-        pattern = f"void brightfunc {name}p 2 beam scene.cal 0 1 {n:.9g}\n"
+        pattern = (
+            f"void colorfunc {name}p 4 beam_r beam_g beam_b scene.cal 0 4 {n:.9g} {_row(shares)}\n"
+        )
         return [pattern, _illum(f"{name}p", name, level * watts), body]
     emitter = emitter_of(lamp)
     small = 0.0005

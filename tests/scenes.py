@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from loamwright.engine import shapes
@@ -15,7 +17,7 @@ INVENTED = {"*": Source("invented for a test", SourceKind.FROM_MEMORY)}
 PER_WATT = {"uvi": (40.0, 0.0, 0.0, 0.0, 0.0), "ppfd": (0.0, 0.0, 4.6, 0.0, 0.0)}
 
 
-def lamp_type(shape: str, **geometry: float) -> LampType:
+def lamp_type(shape: str, **geometry: Any) -> LampType:
     return LampType(
         key="invented", label="invented", sources=INVENTED, shape=shape, power=10.0,
         band_watts=(1.0, 1.0, 1.0, 1.0, 1.0), per_watt=PER_WATT, **geometry,

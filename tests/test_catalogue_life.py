@@ -214,6 +214,25 @@ def test_unknown_stays_unknown() -> None:
     # no number was found for these; a zero or a guess would pass for one
     assert "mass" not in raw("animals")["python-regius"]
     assert "body_length" not in raw("animals")["salamandra-salamandra"]  # only total length known
+    # numbers that contradict each other, or no animal of that length
+    assert "mass" not in raw("animals")["shinisaurus-crocodilurus"]
+    assert "mass" not in raw("animals")["testudo-kleinmanni"]
+
+
+def test_masses_fit_lengths() -> None:
+    """A row of one trait database had 8.9 kg for a royal python: mass over length cubed tells such
+    rows. Lizards by the equations of Feldman et al. 2016 lie between 0.015 and 0.05 g/cm3 of their
+    length; those with a measured adult mass beside the mean length of all females reach 0.12, as do
+    tortoises and stout frogs."""
+    for key, fields in numbers("animals").items():
+        if "mass" in fields and "body_length" in fields:
+            solid = fields["mass"][0] * 1000.0 / (fields["body_length"][0] * 100.0) ** 3
+            assert 0.012 < solid < 0.13, key
+
+
+def test_chameleons_are_not_weighed_as_young_ones() -> None:
+    # species page of Lublin Zoo: 60-150 g
+    assert 0.060 <= numbers("animals")["furcifer-pardalis"]["mass"][0] <= 0.150
     assert "dli" not in raw("plants")["hypnum-cupressiforme"]
 
 

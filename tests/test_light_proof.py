@@ -7,6 +7,8 @@ import pytest
 
 from loamwright.engine import shapes
 from loamwright.engine.light.balance import flux_balance
+from loamwright.engine.light.directions import spread
+from loamwright.engine.light.emitters import emitted_rays
 from loamwright.engine.light.model import LightModel
 from loamwright.engine.lower import _SheetList
 from loamwright.engine.scene import Canopies
@@ -86,6 +88,55 @@ def test_lambertian_disk_is_howell_b12(r, h):
     kind = lamp_type("spot", diameter=2 * r, beam_angle=2 * np.pi / 3)
     e = straight(kind, (0, 0, h), (0, 0, 0))[0]
     assert e * np.pi * r * r == pytest.approx(radiation.element_to_disk(r, h), rel=HALF_PER_CENT)
+
+
+SHARES = (0.2, 0.4, 0.7, 0.9, 0.0)
+
+
+def test_a_beam_with_a_wide_part_is_their_sum_in_every_band():
+    """Intensity of a point at angle t from its axis: s (n+1)/(2 pi) cos^n t + (1-s) cos t / pi, each
+    band with its own share s of the flux in the beam."""
+    kind = lamp_type("spot", diameter=1e-6, beam_angle=np.radians(35), beam_share=SHARES)
+    height, n = 0.4, radiation.beam_exponent(np.radians(35))
+    x = np.array([0.0, 0.05, 0.12, 0.3, 0.9])
+    model = LightModel(scene([far_floor()]), [lamp(kind, (0, 0, height))])
+    points = np.column_stack([x, 0 * x, 0 * x])
+    sensors = model.sensors(points, np.tile(UP, (len(x), 1))).sensors
+    cosine = height / np.hypot(height, x)
+    share = np.array(SHARES)
+    intensity = (
+        share * (n + 1) / (2 * np.pi) * cosine[:, None] ** n + (1 - share) * cosine[:, None] / np.pi
+    )
+    expected = intensity * (cosine / (height**2 + x**2))[:, None]
+    # Single precision is kept for the share let through.
+    assert sensors.straight(model.emitters[0]) == pytest.approx(expected, rel=1e-5)
+
+
+@pytest.mark.parametrize(("angle", "r", "h"), [(35.0, 0.032, 0.3), (60.0, 0.0475, 0.15)])
+def test_disk_with_a_beam_is_its_integral(angle, r, h):
+    """Straight ahead of a face that shines evenly: (1 - cos^(n+1)) / area, see `radiation`."""
+    kind = lamp_type("spot", diameter=2 * r, beam_angle=np.radians(angle), beam_share=(0.6,) * 5)
+    e = straight(kind, (0, 0, h), (0, 0, 0))[0]
+    n = radiation.beam_exponent(np.radians(angle))
+    expected = 0.6 * radiation.disk_beam_irradiance(h, r, n)
+    expected += 0.4 * radiation.disk_beam_irradiance(h, r, 1.0)
+    assert e == pytest.approx(expected, rel=HALF_PER_CENT)
+
+
+@pytest.mark.parametrize("share", [0.0, 0.3, 0.7, 1.0])
+def test_a_beam_with_a_wide_part_closes_its_balance(share):
+    """All of a watt lands on the walls, and rays followed forward find as much within a cone as the
+    two parts hold there: s (1 - cos^(n+1)) + (1-s) sin^2."""
+    kind = lamp_type("spot", diameter=0.05, beam_angle=np.radians(35), beam_share=(share,) * 5)
+    model = LightModel(scene([room(1.0, 1.0, 1.0, 0.0)]), [lamp(kind, (0.5, 0.45, 0.63))])
+    assert model.caught(0) == pytest.approx(1.0, abs=1e-2)
+    assert abs(flux_balance(model, 0)) < 1e-2
+    _, ways, shares = emitted_rays(model.emitters[0], 4096, spread(4096, 4))
+    cosine = np.cos(np.radians(20.0))
+    n = radiation.beam_exponent(np.radians(35))
+    expected = share * (1 - cosine ** (n + 1)) + (1 - share) * (1 - cosine**2)
+    # 4096 evenly spread rays count a share within half a per cent of the whole.
+    assert shares[-ways[:, 2] > cosine].sum() == pytest.approx(expected, abs=5e-3)
 
 
 @pytest.mark.parametrize("shape", ["tube", "bar", "spot"])

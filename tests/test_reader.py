@@ -558,13 +558,19 @@ def test_a_name_lost_in_one_list_is_still_wanted_in_another() -> None:
 def test_a_lamp_fitted_to_own_readings() -> None:
     lamp = "lamps: [{name: l, type: t5ho-uvb-medium-24w, at: [30 cm, 20 cm, 80 cm]"
     plain = read(BOX + lamp + "}]\n").lamps[0].type
-    fitted = read(BOX + lamp + ", readings: [{distance: 30 cm, uvi: 4.0}]}]\n").lamps[0].type
-    double = read(BOX + lamp + ", readings: [{distance: 30 cm, uvi: 8.0}]}]\n").lamps[0].type
+    fitted = read(BOX + lamp + ", readings: [{distance: 30 cm, uvi: 1.0}]}]\n").lamps[0].type
+    double = read(BOX + lamp + ", readings: [{distance: 30 cm, uvi: 2.0}]}]\n").lamps[0].type
     assert fitted.band_watts != plain.band_watts
     # Twice the reading is twice the ultraviolet B: the engine is linear in the lamp.
     assert double.band_watts[0] == pytest.approx(2 * fitted.band_watts[0], rel=1e-6)
     with pytest.raises(InputError, match=r"4:\d+: lamps\[0\]\.readings\[1\]\.uvi: uvi is 0"):
         read(BOX + lamp + ", readings: [{distance: 9 cm, uvi: 4}, {distance: 1 m, uvi: 0}]}]\n")
+
+
+def test_readings_that_make_more_light_than_the_lamp_draws_are_refused() -> None:
+    lamp = "lamps: [{name: l, type: t5ho-uvb-medium-24w, at: [30 cm, 20 cm, 80 cm]"
+    with pytest.raises(InputError, match=r"4:\d+: lamps\[0\]\.readings: .* a lamp that draws 24 W"):
+        read(BOX + lamp + ", readings: [{distance: 30 cm, uvi: 18}]}]\n")
 
 
 def test_wrong_photometric_files_are_located(tmp_path: Path) -> None:

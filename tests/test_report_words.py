@@ -126,6 +126,17 @@ def test_not_known_says_what_would_make_it_known() -> None:
 
 def test_weak_sources_say_so_first() -> None:
     assert source_words(MEMORY).startswith("from memory, seen in no document: ")
+    for twice in ("from memory", "from memory, not seen in a document", ""):
+        told = source_words(Source(twice, SourceKind.FROM_MEMORY))
+        assert told == "from memory, seen in no document"
+    for text, rest in (
+        ("from memory of ISO 10456 table 3", "ISO 10456 table 3"),
+        ("from memory; a leaflet gives 20 °C", "a leaflet gives 20 °C"),
+        ("lowest tolerated, from memory; grows well from 50 %",
+         "lowest tolerated; grows well from 50 %"),
+    ):  # fmt: skip
+        told = source_words(Source(text, SourceKind.FROM_MEMORY))
+        assert told == f"from memory, seen in no document: {rest}"
     common = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
     assert source_words(common) == "common practice, no source"
     other = Source("keepers measure so", SourceKind.COMMON_PRACTICE)
@@ -253,13 +264,13 @@ def warm(**changes: object) -> Finding:
 
 def test_temperatures_are_told_in_degrees_and_their_gaps_in_kelvins() -> None:
     told = word(warm(), HABITAT)
-    assert told.title == "warmth of the basking surface"
+    assert told.title == "surface of the basking place"
     assert told.value == "33.2 ± 1.4 °C"
     assert told.wanted == "wanted 35.0 to 40.0 °C"
     assert told.margin == "1.8 K below the lower limit"
     assert told.why == (
-        "70 % of the lamps' heat here comes from 'left spot' and 30 % from 'uv'; "
-        "the air here is at 24.2 °C; the room is at 19.0 °C in winter."
+        "70 % of the lamps' heat there comes from 'left spot' and 30 % from 'uv'; "
+        "the air there is at 24.2 °C; the room is at 19.0 °C in winter."
     )
 
 
@@ -268,7 +279,7 @@ def test_a_difference_is_not_turned_into_a_temperature() -> None:
     assert told.value == "91.8 ± 2.5 °F"
     assert told.wanted == "wanted 95.0 to 104.0 °F"
     assert told.margin == "3.2 °F below the lower limit"
-    assert "the air here is at 75.6 °F" in told.why
+    assert "the air there is at 75.6 °F" in told.why
     assert quantities.worded_difference("air_temperature", -5.0, "us") == "9.0 °F"
     assert quantities.worded_difference("air_temperature", -5.0, "metric") == "5.0 K"
 
@@ -284,7 +295,7 @@ def test_humidity_is_told_in_percent_and_its_gaps_in_points() -> None:
     assert told.margin == "37 points below the lower limit"
     assert told.where == "mean of its places"
     assert told.why == (
-        "The air is changed 4.8 times an hour; the room's air has 35 % in winter."
+        "The air is renewed 4.8 times an hour; the room's air holds 35 % in winter."
     )
     small = quantities.worded_difference("humidity", 0.004, "metric")
     assert small == "less than 1 point"
@@ -306,21 +317,21 @@ def test_times_of_the_climate_are_told_as_times() -> None:
     assert (tank.value, tank.wanted) == ("139 days ± 14 days", "wanted at least 3 days")
     assert (tank.margin, tank.where) == ("46.3 times the limit", "tank")
     report = check_report(HABITAT, [tank.finding])
-    assert report.groups[0].heading == "the enclosure itself"
+    assert report.groups[0].heading == "the habitat itself"
 
 
 @pytest.mark.parametrize(
     ("cause", "sentence"),
     [
-        (Cause("hour", "", 14.5), "it is so at 14:30"),
-        (Cause("no_surface", "mid perch"), "'mid perch' hangs in the air, so there is no surface"),
-        (Cause("no_guard", "left spot"), "no guard keeps animals off 'left spot'"),
-        (Cause("warming", "basking", 540.0), "at 'basking' a body cool from the night is warm "
-         "after 9 min"),
-        (Cause("warming", "basking", math.inf), "at 'basking' a body never gets as warm as it "
-         "prefers"),
-        (Cause("air_changes", "", 1 / 3600), "the air is changed once an hour"),
-        (Cause("burn_after", "slab", 480.0), "people's skin would burn on 'slab' after 8 min"),
+        (Cause("hour", "", 14.5), "at 14:30"),
+        (Cause("no_surface", "mid perch"), "'mid perch' hangs in the air, over no surface"),
+        (Cause("no_guard", "left spot"), "'left spot' has no guard round it"),
+        (Cause("warming", "basking", 540.0), "a body gets there from its morning shelter in "
+         "9 min"),
+        (Cause("warming", "basking", math.inf), "a body never gets there from its morning "
+         "shelter"),
+        (Cause("air_changes", "", 1 / 3600), "the air is renewed once an hour"),
+        (Cause("burn_after", "slab", 480.0), "it can burn after 8 min of contact"),
         (Cause("no_number", "mass"), "the catalogue has no number for this: body mass"),
         (Cause("no_number", "night-air"), "the catalogue has no number for this: air temperature "
          "at night"),

@@ -6,19 +6,18 @@ import functools
 from pathlib import Path
 
 import jsonschema
-import numpy as np
 import pytest
 from ruamel.yaml import YAML
 
 from loamwright import workflow
-from loamwright.engine.light.open_air import beside_lamp
+from loamwright.engine.light.ahead import value_ahead
 from loamwright.errors import InputError
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.json_schema import habitat_schema
 from loamwright.files.reader import read_habitat_text
 from loamwright.files.schema_habitat import HabitatPart
 from loamwright.files.starter import starter
-from loamwright.files.starter_lamps import distance_for, uvi_at, zone_of
+from loamwright.files.starter_lamps import distance_for, zone_of
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics.ferguson import ZONES
 
@@ -146,26 +145,9 @@ def test_units_that_are_none_are_refused():
         starter("first", size=None, animal=None, units="imperial")
 
 
-TUBES = [k for k, x in CATALOGUE.lamps.items() if "-uvb-" in k and x.shape == "tube"]
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("key", TUBES)
-def test_closed_form_of_a_tube_agrees_with_the_engine(key):
-    """The starter's short formula against the engine's emitter, straight ahead of the lamp."""
-    lamp = CATALOGUE.lamps[key]
-    far = np.array([0.25, 0.4, 0.8])
-    light = beside_lamp(lamp, far, np.zeros(3), np.zeros(3))
-    engine = light @ (np.array(lamp.band_watts) * np.array(lamp.per_watt["uvi"]))
-    # A thin line stands for the tube or the mouth of its reflector; a compact lamp is no thin line
-    # (half its own width nearer, 55 of 250 mm across), and its output is known to 40 % only.
-    tolerance = 0.1 if key.startswith("compact") else 0.03
-    assert [uvi_at(lamp, d) for d in far] == pytest.approx(list(engine), rel=tolerance)
-
-
 def test_distance_is_where_the_index_is():
     lamp = CATALOGUE.lamps["t5ho-uvb-medium-39w-reflector"]
-    assert uvi_at(lamp, distance_for(lamp, 2.0)) == pytest.approx(2.0, rel=1e-6)
+    assert value_ahead(lamp, "uvi", distance_for(lamp, 2.0)) == pytest.approx(2.0, rel=1e-6)
 
 
 def test_a_zone_is_said_to_be_guessed_where_it_is():

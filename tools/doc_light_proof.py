@@ -13,6 +13,7 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 from doc_sheets import NARROW, number, share  # noqa: E402
 
+from loamwright.engine.light.ahead import value_ahead  # noqa: E402
 from loamwright.engine.light.balance import flux_balance  # noqa: E402
 from loamwright.engine.light.fit import Reading, fit_to_readings  # noqa: E402
 from loamwright.engine.light.model import LightModel  # noqa: E402
@@ -121,6 +122,21 @@ def rectangles_and_disks() -> list[Row]:
             Row(f"{name}: element to disk, radius {r:g} m at {h:g} m".removeprefix(": "),
                 radiation.element_to_disk(r, h), straight(kind, (0, 0, h)) * np.pi * r * r,
                 HALF, "Howell B-12")
+        )  # fmt: skip
+    for degrees, r, h, held in (
+        (35, 0.032, 0.3, 1.0),
+        (35, 0.032, 0.3, 0.7),
+        (60, 0.05, 0.15, 0.7),
+    ):
+        kind = lamp_type(
+            "spot", diameter=2 * r, beam_angle=np.radians(degrees), beam_share=(held,) * 5
+        )
+        n = radiation.beam_exponent(np.radians(degrees))
+        beam, wide = (radiation.disk_beam_irradiance(h, r, m) for m in (n, 1.0))
+        out.append(
+            Row(f"spot of {degrees}°, radius {r:g} m, {held * 100:g} % in the beam, {h:g} m straight "
+                "ahead [W/m² per W]", held * beam + (1 - held) * wide,
+                straight(kind, (0, 0, h)), HALF, "integral over the disk")
         )  # fmt: skip
     return out
 
@@ -312,5 +328,21 @@ def readings_tables() -> list[str]:
         f"{fit.residual['uvi'] * 100:.0f} %, root mean square) | it falls with the power "
         f"{measured:.2f} of the distance as measured, {model:.2f} as computed, 2 as a point would "
         f"(off by {point.residual['uvi'] * 100:.0f} %) |"
+    )
+    halide = lamps["metal-halide-70w-uvb"]
+    lux = value_ahead(halide, "lux", 0.3048)
+    out.append(
+        "| – | metal-halide flood, 70 W: about 75 000 lx at 12 inches | F. Baines in an interview, "
+        f"2008 | `metal-halide-70w-uvb`: {lux:,.0f} lx | {lux / 75_000:.2f} of the figure; its lumens "
+        "were set from it, so that proves nothing |"
+    )
+
+    flood = replace(lamps["incandescent-flood-60w"], beam_angle=np.radians(55.0))
+    worth = zip(flood.band_watts, flood.per_watt["lux"], strict=True)
+    ratio = value_ahead(flood, "lux", 30.0) * 30.0**2 / sum(w * q for w, q in worth)
+    out.append(
+        "| – | reflector flood, 65 W, in a downlight: 570 lm, 510 cd, 55°: 0.89 cd/lm | a comparison "
+        f"of downlights by photometric reports | `incandescent-flood-60w` with 55°: {ratio:.2f} cd/lm "
+        "| the share in the beam was set from it, so that proves nothing |"
     )
     return [*out, ""]

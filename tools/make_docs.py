@@ -79,11 +79,11 @@ def validation_page() -> str:
         "",
         "## Lamps against published readings",
         "",
-        "Only three readings of ultraviolet lamps against distance were found whose numbers could be "
-        "read. They are single reports of single lamps, so they can show an error of size, "
-        "and no more. Lamps of one class differ by a factor of two and more (the catalogue's "
-        "standard uncertainty of a tube is 30 %); **a lamp fitted to your own meter is the only one to "
-        "trust** ([how](own-lamps.md)).",
+        "Only three readings of ultraviolet lamps against distance, and two of other lamps' light, "
+        "were found whose numbers could be read. They are single reports of single lamps, so they "
+        "can show an error of size, and no more. Lamps of one class differ by a factor of two and "
+        "more (the catalogue's standard uncertainty of a tube is 30 %); **a lamp fitted to your own "
+        "meter is the only one to trust** ([how](own-lamps.md)).",
         "",
         *readings_tables(),
         *sheet_tables(),

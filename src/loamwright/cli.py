@@ -111,7 +111,7 @@ def new(
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
-@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light.")
+@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light,climate.")
 @_JSON
 @_UNITS
 @_FORCE
@@ -198,6 +198,32 @@ def light(
         click.echo(f"wrote {output}")
 
 
+@main.command()
+@_FILE
+@click.option("--only", metavar="FAULT", help="One kind of fault, e.g. stuck-on, power-cut.")
+@_JSON
+@_UNITS
+@_AFRESH
+def drill(file: Path, only: str | None, as_json: bool, units: str | None, afresh: bool) -> None:
+    """What fails, what follows: each fault for two days, against the residents' limits."""
+    from loamwright import workflow
+
+    habitat = workflow.read(file)
+    with _progress() as note:
+        found = workflow.drills(habitat, only=only, kept=_kept(afresh), note=note)
+    from loamwright.report import drill_report
+
+    if as_json:
+        from loamwright.report.json_out import dump
+
+        click.echo(dump(drill_report.drill_document(habitat, found)))
+    else:
+        from loamwright.report.terminal import console, print_drills
+
+        print_drills(habitat, found, _system(units, habitat.units), console())
+    sys.exit(MISSED if any(d.first is not None for d in found) else 0)
+
+
 @main.command("list")
 @click.argument("group", type=click.Choice(GROUPS))
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
@@ -226,7 +252,7 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 
 
 @main.command()
-@click.option("--of", type=click.Choice(["habitat", "check", "light"]), default="habitat",
+@click.option("--of", type=click.Choice(["habitat", "check", "light", "drill"]), default="habitat",
               show_default=True, help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""

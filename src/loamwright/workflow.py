@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     import xarray as xr
 
     from loamwright.engine.climate.assemble import Built
+    from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.light.model import LightModel
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light",)
+ENGINES = ("light", "climate")
 """Engines a check can run, in their order."""
 
 SECTION_SPACING = 0.025
@@ -54,13 +55,14 @@ def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
 
 @dataclass(frozen=True)
 class Checked:
-    """What a check found: the habitat, its findings, the light at its sites, and for each engine
-    its seconds and the share its balance misses by."""
+    """What a check found: the habitat, its findings, the light at its sites, the typical days of its
+    climate by season, and for each engine its seconds and the share its balance misses by."""
 
     habitat: Habitat
     findings: list[Finding]
     light: LightResult
     engines: dict[str, tuple[float, float]]
+    climate: dict[str, ClimateRun] = field(default_factory=dict)
 
     @property
     def missed(self) -> bool:
@@ -158,6 +160,43 @@ def climate_days(
     return {s: found[s] for s in seasons}
 
 
+def drills(
+    habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = _quiet
+) -> list[Drill]:
+    """Every fault the habitat can have, followed for two days from a settled day.
+
+    Parameters
+    ----------
+    only : str, optional
+        The kind of fault to run (`engine.climate.drills`); every kind when left out.
+
+    Raises
+    ------
+    InputError
+        If no fault of that kind can happen here.
+    """
+    from loamwright.engine.climate import drills as engine
+    from loamwright.engine.climate import study as climate
+
+    store = Kept(kept)
+    study = _light_study(habitat, store, note)
+    built = built_climate(habitat, study, store, note)
+    settled = {}
+    for season in CHECK_SEASONS:
+        note(f"running a typical {season} day until it repeats itself")
+        settled[season] = climate.typical_day(habitat, study, built, season)
+    faults = engine.faults_of(habitat, built, {s: day.plan for s, day in settled.items()})
+    chosen = [f for f in faults if only in (None, f.key)]
+    if not chosen:
+        there = ", ".join(dict.fromkeys(f.key for f in faults))
+        raise InputError(Problem(f"no fault '{only}' can happen here; there is {there}", "--only"))
+    found = []
+    for fault in chosen:
+        note(f"following a fault: {fault.key} {fault.subject}".rstrip())
+        found.append(engine.drill(habitat, study, built, settled, fault))
+    return engine.first_limit_first(found)
+
+
 def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:
     """Findings with their cures; only the cures are kept, as findings are quick to make."""
     import json
@@ -216,11 +255,21 @@ def check(
             Problem(f"no engine is called '{unknown[0]}'; there is {', '.join(ENGINES)}", "--only")
         )
     note("reading the habitat")
-    return check_habitat(read(path), kept=kept, note=note)
+    return check_habitat(read(path), kept=kept, only=only, note=note)
 
 
-def check_habitat(habitat: Habitat, *, kept: Path | None = None, note: Note = _quiet) -> Checked:
-    """`check` for a habitat already read."""
+CHECK_SEASONS = ("winter", "summer")
+"""Seasons whose typical days a check holds against the needs."""
+
+
+def check_habitat(
+    habitat: Habitat,
+    *,
+    kept: Path | None = None,
+    only: Sequence[str] = ENGINES,
+    note: Note = _quiet,
+) -> Checked:
+    """`check` for a habitat already read. The light is computed in any case: the climate needs it."""
     from loamwright.engine.light.findings import light_findings
     from loamwright.engine.light.values import read_values
 
@@ -228,10 +277,23 @@ def check_habitat(habitat: Habitat, *, kept: Path | None = None, note: Note = _q
     start = time.perf_counter()
     study = _light_study(habitat, store, note)
     light = read_values(habitat, study)
-    findings = _with_cures(habitat, light_findings(habitat, study, light), store, note)
-    seconds = time.perf_counter() - start
-    balance = float(abs(study.balance).max()) if len(study.balance) else 0.0
-    return Checked(habitat, findings, light, {"light": (seconds, balance)})
+    findings: list[Finding] = []
+    engines: dict[str, tuple[float, float]] = {}
+    if "light" in only:
+        findings = _with_cures(habitat, light_findings(habitat, study, light), store, note)
+        balance = float(abs(study.balance).max()) if len(study.balance) else 0.0
+        engines["light"] = (time.perf_counter() - start, balance)
+    days: dict[str, ClimateRun] = {}
+    if "climate" in only:
+        from loamwright.engine.climate.findings import climate_findings
+
+        start = time.perf_counter()
+        days = climate_days(habitat, CHECK_SEASONS, store, note)
+        built = built_climate(habitat, study, store, note)
+        findings += climate_findings(habitat, built, days)
+        missing = max(abs(share) for run in days.values() for share in run.balance)
+        engines["climate"] = (time.perf_counter() - start, missing)
+    return Checked(habitat, findings, light, engines, days)
 
 
 def light_model(habitat: Habitat) -> LightModel:
@@ -408,6 +470,10 @@ def schema(of: str) -> dict[str, Any]:
         return habitat_schema()
     from loamwright.report.json_out import check_schema, light_schema
 
+    if of == "drill":
+        from loamwright.report.drill_report import drill_schema
+
+        return drill_schema()
     return check_schema() if of == "check" else light_schema()
 
 

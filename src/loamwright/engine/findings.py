@@ -97,8 +97,8 @@ def judge(
     """State and margin of a value against a band; ``kelvin`` True for temperatures.
 
     The margin is the distance to the nearest limit as a share of that limit (of `KELVINS` for a
-    temperature, of the value's own uncertainty where the limit is zero), negative outside. *Close* means nearer to a limit, on
-    either side, than one standard uncertainty.
+    temperature, of the value's own uncertainty where the limit is zero), negative outside. *Close*
+    means nearer to a limit, on either side, than one standard uncertainty.
     """
     if value is None or (low is None and high is None):
         return State.NOT_KNOWN, None

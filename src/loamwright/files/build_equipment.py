@@ -47,6 +47,7 @@ def build_lamps(
         kind = build.lamp(part.type, (*loc, "type"))
         if kind is not None:
             kind = _own_output(build, loc, part, kind, root)
+            _within_power(build, loc, part, kind)
         guard = None
         if part.guard is not None:
             guard = build.cover(part.guard, (*loc, "guard"))
@@ -141,6 +142,19 @@ def _own_output(
             build.pass_on((*loc, key), error)
             return None
     return _fitted(build, loc, part.readings, kind) if part.readings else kind
+
+
+def _within_power(build: Build, loc: Loc, part: LampPart, kind: LampType | None) -> None:
+    """Nothing radiates more than it draws; what is left of the power heats the air."""
+    sent = 0.0 if kind is None else sum(kind.band_watts)
+    if kind is None or sent <= kind.power * (1.0 + 1e-9):
+        return
+    key = "readings" if part.readings else "ies" if part.ies is not None else "eulumdat"
+    build.say(
+        (*loc, key),
+        f"makes {sent:.3g} W of radiation of a lamp that draws {kind.power:.3g} W; take a type of the "
+        "lamp's own power, or look at the readings' distances and units",
+    )
 
 
 def aim_of(

@@ -28,8 +28,7 @@ _KINDS = {
     "ppfd": "ppfd", "dli": "dli", "lux": "lux", "radiant": "irradiance", "distance": "length",
     "exposure_time": "time", "air_temperature": "temperature",
     "surface_temperature": "temperature", "operative_temperature": "temperature",
-    "humidity": "share", "air_changes": "number", "condensation_time": "time",
-    "wet_time": "time", "tank_time": "time",
+    "humidity": "share",
 }  # fmt: skip
 """How each quantity of a need is written."""
 

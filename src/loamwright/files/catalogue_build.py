@@ -138,14 +138,20 @@ def _lamp(entry: Parsed, sources: dict[str, Source], related: Related) -> LampTy
     for name in _NEEDED[values["shape"]]:
         if not values.get(name, 0.0) > 0.0:
             raise WrongError(name, f"a lamp of shape {values['shape']} needs {name} above zero")
-    watts = []
-    for name, power in values.pop("radiant").items():
-        try:
-            watts.append((power, related.light(name)))
-        except KeyError:
-            known = suggest(name, related.keys("spectra"))
-            raise WrongError("radiant", f"there is no spectrum {name!r}; {known}") from None
-    light, bands = combine(entry.key, entry.label, watts)
+    beam, wide = values.pop("radiant"), values.pop("wide", {})
+    if math.fsum(wide.values()) > 0.0 and values["shape"] != "spot":
+        message = "only a spot has a beam beside which light leaves wide; add it to radiant"
+        raise WrongError("wide", message)
+    lights = {}
+    for field, given in (("radiant", beam), ("wide", wide)):
+        for name in given:
+            try:
+                lights[name] = related.light(name)
+            except KeyError:
+                known = suggest(name, related.keys("spectra"))
+                raise WrongError(field, f"there is no spectrum {name!r}; {known}") from None
+    watts = [(beam.get(n, 0.0) + wide.get(n, 0.0), one) for n, one in lights.items()]
+    light, bands = combine(entry.key, [pair for pair in watts if pair[0] > 0.0])
     if math.fsum(bands) > values["power"] * (1.0 + 1e-9):
         raise WrongError(
             "radiant",
@@ -157,6 +163,12 @@ def _lamp(entry: Parsed, sources: dict[str, Source], related: Related) -> LampTy
         values["life"] = values["life"] / 3600.0
         if not values["life"] > 0.0 or not values["end_share"] > 0.0:
             raise WrongError("life", "life and end_share must be above zero")
+    if wide:
+        in_beam = [math.fsum(w * lights[n].shares[k] for n, w in beam.items()) for k in range(5)]
+        values["beam_share"] = tuple(
+            part / whole if whole > 0.0 else 1.0 for part, whole in zip(in_beam, bands, strict=True)
+        )
+        sources["beam_share"] = sources["wide"]
     sources["band_watts"] = sources["radiant"]
     sources["per_watt"] = light.source
     return LampType(

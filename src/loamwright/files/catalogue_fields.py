@@ -1,8 +1,8 @@
 """The fields of each catalogue group: what kind of value each holds and whether it must be there.
 
 Names are those of the dataclasses in `loamwright.habitat` (``catalogue``, ``air``, ``misting``);
-what a file gives in another form (``radiant`` for a lamp, ``parts`` for a spectrum, ``transmit`` by
-band) is turned there.
+what a file gives in another form (``radiant`` and ``wide`` for a lamp, ``parts`` for a spectrum,
+``transmit`` by band) is turned there.
 """
 
 from __future__ import annotations
@@ -14,9 +14,9 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class Field:
     """``kind``: ``text``, ``flag``, ``choice``, ``ratio`` (0.3 or 30 %), ``share`` (30 %),
-    ``count``, ``number``, ``bands``, ``radiant``, ``parts``, ``numbers``, ``curve`` (points
-    [flow, pressure]), or a kind of `loamwright.units`. ``pair``: a list of low and high, null where
-    open."""
+    ``count``, ``number``, ``bands``, ``radiant`` (watts by spectrum), ``parts``, ``numbers``,
+    ``curve`` (points [flow, pressure]), or a kind of `loamwright.units`. ``pair``: a list of low and
+    high, null where open."""
 
     kind: str
     required: bool = False
@@ -79,6 +79,7 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "shape": Field("choice", required=True, choices=("tube", "bar", "spot")),
         "power": Field("power", required=True, low=0.0),
         "radiant": Field("radiant", required=True),
+        "wide": Field("radiant"),
         "length": _SIZE,
         "width": _SIZE,
         "diameter": _SIZE,

@@ -237,7 +237,7 @@ def _radiant(value: Any, what: Field) -> dict[str, float]:
             out[str(name)] = _number(watts, Field("power", low=0.0))
         except _AtError as error:
             raise _AtError(error.message, name) from None
-    if not math.fsum(out.values()) > 0.0:
+    if what.required and not math.fsum(out.values()) > 0.0:
         raise _AtError("nothing shines: at least one spectrum needs more than 0 W")
     return out
 

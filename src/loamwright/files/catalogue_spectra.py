@@ -114,8 +114,11 @@ def _normal(nm: Array, power: Array) -> tuple[Array, Array]:
     return nm, power / whole
 
 
-def combine(key: str, label: str, watts: Sequence[tuple[float, Light]]) -> tuple[Light, Five]:
-    """The light of a lamp with one or more spectra in it, and its power in each band [W]."""
+def combine(key: str, watts: Sequence[tuple[float, Light]]) -> tuple[Light, Five]:
+    """The light of a lamp with one or more spectra in it, and its power in each band [W].
+
+    Its source is that of the spectrum with most light: glass that is merely warm has none.
+    """
     total, worth = mix([(w, light.shares, dict(light.per_watt)) for w, light in watts])
     if len(watts) == 1:
         return watts[0][1], total
@@ -123,8 +126,9 @@ def combine(key: str, label: str, watts: Sequence[tuple[float, Light]]) -> tuple
     power = np.zeros_like(nm)
     for w, light in watts:
         power += w * np.interp(nm, light.spectrum.wavelength, light.spectrum.power, left=0, right=0)
-    strongest = max(watts, key=lambda pair: pair[0])[1]
-    sources = dict(strongest.spectrum.sources)
+    brightest = max(watts, key=lambda pair: pair[0] * (1.0 - pair[1].shares[-1]))[1]
+    sources = dict(brightest.spectrum.sources)
+    label = "; ".join(light.spectrum.label for _, light in watts)
     spectrum = Spectrum(key, label, sources, tuple(nm.tolist()), tuple(power.tolist()))
     all_watts = sum(total)
     a, b, c, d, e = (t / all_watts for t in total)

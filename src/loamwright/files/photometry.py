@@ -101,9 +101,9 @@ def to_lamp_type(
     """A measured lamp: the file's distribution with the spectrum of a generic lamp.
 
     A photometric file knows lumens, not spectra. Bands and what they do to a reptile's skin, a
-    leaf or an eye come from ``base``; if ``base`` gives visible light, its band powers are scaled
-    so that the lumens are those of the file. ``base`` of no visible light (a heat emitter) keeps
-    its powers.
+    leaf or an eye come from ``base``; if ``base`` gives visible light, its light, ultraviolet and
+    near infrared are scaled so that the lumens are those of the file, and its thermal infrared with
+    the power drawn. ``base`` of no visible light (a heat emitter) keeps its powers.
 
     Parameters
     ----------
@@ -130,10 +130,11 @@ def to_lamp_type(
         w * lm for w, lm in zip(base.band_watts, base.per_watt.get("lux", ()), strict=False)
     )
     watts = base.band_watts
+    power = base.power if photometry.watts is None else photometry.watts
     if base_lumens > 0.0:
         scale = total / base_lumens
-        a, b, c, d, e = (w * scale for w in watts)
-        watts = (a, b, c, d, e)
+        a, b, c, d = (w * scale for w in watts[:4])
+        watts = (a, b, c, d, watts[4] * (power / base.power if base.power > 0.0 else 1.0))
         sources["band_watts"] = Source(
             f"{total:.0f} lm of photometric file {name}, spectrum of {base.label}",
             SourceKind.CALCULATED,
@@ -146,7 +147,7 @@ def to_lamp_type(
         label=label or photometry.label,
         sources=sources,
         shape="measured",
-        power=base.power if photometry.watts is None else photometry.watts,
+        power=power,
         band_watts=watts,
         length=length,
         width=width,

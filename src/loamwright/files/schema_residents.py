@@ -17,7 +17,7 @@ from loamwright.files.schema_values import (
     Volume,
     WordOrWords,
 )
-from loamwright.habitat.needs import QUANTITIES
+from loamwright.habitat.needs import CLIMATE, LIGHT
 
 
 class AnimalPart(Part):
@@ -82,7 +82,7 @@ class PeoplePart(Part):
 class NeedPart(Part):
     """A need of the builder's own, beside those of the catalogue or in place of one."""
 
-    quantity: Literal[tuple(QUANTITIES)] = Field(  # type: ignore[valid-type]
+    quantity: Literal[(*LIGHT, *CLIMATE)] = Field(  # type: ignore[valid-type]
         description="What is asked for; uvi and uvi_step are plain numbers, the others have units."
     )
     low: Level | None = Field(None, description="The lowest value that will do.")

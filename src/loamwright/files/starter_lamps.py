@@ -9,10 +9,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from loamwright.engine.light.ahead import value_ahead
 from loamwright.habitat.catalogue import Cover, LampType, Species
 from loamwright.physics.ferguson import ZONES
 from loamwright.physics.mesh_screen import screen_transmittance
-from loamwright.physics.radiation import line_irradiance
 
 AIM = 0.46
 """Where in a zone's band the basking place is put: a little below its middle, as places nearer to
@@ -69,30 +69,13 @@ def passes(cover: Cover) -> float:
     return float(screen_transmittance(1.0, cover.pitch, cover.wire) ** 1.2)
 
 
-def on_axis(lamp: LampType, distance: float) -> float:
-    """Irradiance per watt of flux in front of a lamp's middle [1/m2]."""
-    if lamp.shape == "spot":
-        half = min(max(lamp.beam_angle, 0.02) / 2, 1.55)
-        exponent = math.log(0.5) / math.log(math.cos(half))
-        return (exponent + 1) / (2 * math.pi * distance * distance)
-    line = line_irradiance(distance, lamp.length)
-    # A flat mouth shines one way only: pi times as much ahead as a round tube.
-    return line * math.pi if lamp.reflector_width > 0 or lamp.shape == "bar" else line
-
-
-def uvi_at(lamp: LampType, distance: float) -> float:
-    """UV index in front of a new lamp."""
-    weights = lamp.per_watt.get("uvi", (0.0,) * 5)
-    power = sum(w * q for w, q in zip(lamp.band_watts, weights, strict=True))
-    return power * on_axis(lamp, distance)
-
-
 def distance_for(lamp: LampType, uvi: float) -> float:
     """Distance at which a lamp gives a UV index [m], by halving."""
-    near, far = 0.02, 20.0
+    near, far = max(0.02, 0.51 * lamp.diameter), 20.0
     for _ in range(60):
         middle = math.sqrt(near * far)
-        near, far = (middle, far) if uvi_at(lamp, middle) > uvi else (near, middle)
+        brighter = value_ahead(lamp, "uvi", middle) > uvi
+        near, far = (middle, far) if brighter else (near, middle)
     return near
 
 
@@ -155,14 +138,10 @@ def choose_flood(
     best = fitting[0] if fitting else FLOODS[0]
     for key in fitting:
         best = key
-        if _heat(lamps[key], distance) * share >= heat:
+        if value_ahead(lamps[key], "radiant", distance) * share >= heat:
             break
-    full = _heat(lamps[best], distance) * share
+    full = value_ahead(lamps[best], "radiant", distance) * share
     return best, min(1.0, max(0.2, round(heat / full * 20) / 20))
-
-
-def _heat(lamp: LampType, distance: float) -> float:
-    return sum(lamp.band_watts) * on_axis(lamp, distance)
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,12 +56,15 @@ class LampType(Sourced):
 
     shape: ``tube`` (Lambertian cylinder, ``length`` x ``diameter``, optional ``reflector_width``),
     ``bar`` (Lambertian rectangle ``length`` x ``width``), ``spot`` (disk of ``diameter`` with
-    a cosine-power beam of full angle ``beam_angle`` [rad] at half intensity), ``measured``
+    a cosine-power beam of full angle ``beam_angle`` [rad] at half intensity, in which the share
+    ``beam_share`` of each band leaves; the rest leaves Lambertian from the same disk), ``measured``
     (an intensity table), all lengths [m].
 
     ``power`` electrical [W]; ``band_watts`` radiant flux leaving the lamp (or its reflector)
-    in each of `bands.BANDS` [W], new and fully on; ``per_watt`` maps a quantity to its value per
-    watt in each band (see `physics.spectra.weights`): ``uvi``, ``actinic``, ``ppfd``, ``lux``.
+    in each of `bands.BANDS` [W], new and fully on, thermal infrared of its own hot glass or face
+    included: what is left of the power warms the lamp and the air round it. ``per_watt`` maps a
+    quantity to its value per watt in each band (see `physics.spectra.weights`): ``uvi``,
+    ``actinic``, ``ppfd``, ``lux``.
     ``spread`` relative standard uncertainty of output. ``life`` [h] after which output has fallen
     to ``end_share`` of new; ``min_distance`` [m] from the lamp to anything alive.
     ``table``: (vertical angles [rad] from the aim, horizontal angles [rad], candela-like values
@@ -77,6 +80,7 @@ class LampType(Sourced):
     diameter: float = 0.0
     reflector_width: float = 0.0
     beam_angle: float = 0.0
+    beam_share: tuple[float, float, float, float, float] = (1.0, 1.0, 1.0, 1.0, 1.0)
     spread: float = 0.15
     life: float | None = None
     end_share: float | None = None

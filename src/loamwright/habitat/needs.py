@@ -47,3 +47,13 @@ QUANTITIES: dict[str, str] = {
     "tank_time": "s",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
+
+CLIMATE: tuple[str, ...] = (
+    "air_temperature", "surface_temperature", "operative_temperature", "humidity",
+)  # fmt: skip
+"""Quantities of the climate that a builder may ask for at a site."""
+
+LIGHT: tuple[str, ...] = (
+    "uvi", "uvi_step", "uva", "uvb", "ppfd", "dli", "lux", "radiant", "distance", "exposure_time",
+)  # fmt: skip
+"""Quantities of light that a builder may ask for."""

@@ -14,8 +14,9 @@ from loamwright.report.plain import capital, clean
 from loamwright.report.words import FACINGS, STATES, Worded, about_words, source_words, word
 
 COVERAGE = (
-    "Checked: light only. Heat, humidity, air, ground, water, room and loads are not computed by this "
-    "version: nothing missed here does not yet mean that animals may move in."
+    "Checked: light, and heat, humidity and air on a typical winter and summer day. Water in the "
+    "ground, room for the animals and loads are not computed by this version: nothing missed here "
+    "does not yet mean that animals may move in."
 )
 """What a check covers, said beside its counts."""
 
@@ -184,25 +185,33 @@ def places_table(sites: Iterable[SiteValues], system: str = "metric") -> Table:
     return Table("Where the sites are", ("site", "role", "x, y, z"), rows)
 
 
+LONGEST_SOURCE = 500
+"""Characters shown of a catalogue entry's source: it is what `show` is asked for."""
+
+AGAIN = "as above"
+"""Instead of a source that is the same as that of the line before."""
+
+
+def _source(text: str, kind: str) -> str:
+    """A source and its kind, where the text does not say it itself."""
+    said = clean(text, LONGEST_SOURCE)
+    return said if not kind or kind in said else f"{said} ({kind})" if said else kind
+
+
 def catalogue_table(title: str, rows: Sequence[tuple[str, str, str, str]]) -> Table:
     """One catalogue entry: rows of label, value, source and the source's kind."""
     weak = {"from memory", "common practice"}
-    body = tuple(
-        (
-            clean(label),
-            clean(value),
-            clean(source)
-            if clean(source) == clean(kind)
-            else f"{clean(source)} ({clean(kind)})"
-            if clean(source) and not clean(source).startswith(clean(kind))
-            else clean(source) or clean(kind),
-        )
-        for label, value, source, kind in rows
-    )
+    body: list[tuple[str, str, str]] = []
+    last = ""
+    for label, value, source, kind in rows:
+        said = _source(source, clean(kind))
+        again = said == last and len(said) > len(AGAIN)
+        body.append((clean(label), clean(value), AGAIN if again else said))
+        last = said
     note = ""
     if any(kind in weak for *_, kind in rows):
         note = "Numbers from memory or from common practice have no document behind them."
-    return Table(capital(clean(title)), ("what", "value", "source"), body, note=note)
+    return Table(capital(clean(title)), ("what", "value", "source"), tuple(body), note=note)
 
 
 def list_table(title: str, rows: Sequence[tuple[str, str, str, str]]) -> Table:

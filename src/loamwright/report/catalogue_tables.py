@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from loamwright.engine.light.ahead import value_ahead
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS
 from loamwright.habitat.catalogue import Component, Cover, LampType, Material, Spectrum
@@ -141,7 +142,7 @@ _HEADS: dict[str, tuple[str, ...]] = {
     "materials": ("material", "what it is", "UV", "plant light", "near infrared"),
     "covers": ("cover", "what it is", "lets through"),
     "spectra": ("spectrum", "what it is", "UVB", "UVA", "plant light", "infrared"),
-    "lamps": ("lamp", "what it is", "power", "UV", "lumens", "plant light"),
+    "lamps": ("lamp", "what it is", "power", "UVI at {}", "lumens", "plant light"),
     "plants": ("plant", "what it is", "species", "daily light"),
     "animals": ("animal", "what it is", "species", "zone", "basking surface"),
     "fans": ("fan", "what it is", "diameter", "free flow", "static pressure", "power"),
@@ -151,10 +152,14 @@ _HEADS: dict[str, tuple[str, ...]] = {
 }
 
 
+NEAR: dict[str, tuple[float, str]] = {"metric": (0.30, "30 cm"), "us": (0.3048, "12 in")}
+"""Distance in front of a lamp at which tables say what it gives [m], and how it is written."""
+
+
 def listing(group: str, entries: Mapping[str, Sourced], system: str = "metric") -> Listing:
     """One group as a table, in the order of the catalogue."""
     rows = tuple((key, entry.label, *_brief(entry, system)) for key, entry in entries.items())
-    return Listing(_HEADS[group], rows)
+    return Listing(tuple(head.format(NEAR[system][1]) for head in _HEADS[group]), rows)
 
 
 def lines(group: str, entry: Sourced, system: str = "metric") -> list[Line]:
@@ -208,11 +213,11 @@ def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
         uvb, uva, par, nir, fir = spectrum_shares(entry)
         return tuple(_percent(v) for v in (uvb, uva, par, nir + fir))
     if isinstance(entry, LampType):
-        uv = entry.band_watts[0] + entry.band_watts[1]
+        uvi = value_ahead(entry, "uvi", NEAR[system][0])
         lumens, photons = _amount(entry, "lux"), _amount(entry, "ppfd")
         return (
             show(entry.power, "power", system),
-            show(uv, "power", system) if uv >= 0.01 else "none",
+            f"{uvi:.1f}" if uvi >= 0.05 else "none",
             show(lumens, "luminous_flux", system) if lumens >= 1.0 else "none",
             f"{photons:.3g} µmol/s" if photons >= 0.1 else "none",
         )
@@ -285,14 +290,36 @@ def _derived(entry: Sourced, system: str) -> list[Line]:
         source = _source(entry, "band_watts")
         for band, watts in zip(BANDS, entry.band_watts, strict=True):
             out.append(_line(f"radiates {_BAND_NAMES[band]}", show(watts, "power"), source))
+        if min(entry.beam_share) < 1.0:
+            held = sum(w * s for w, s in zip(entry.band_watts, entry.beam_share, strict=True))
+            wide = sum(entry.band_watts) - held
+            out.append(_line("of it in the beam", show(held, "power"), source))
+            beside = _source(entry, "beam_share")
+            out.append(_line("of it wide, beside the beam", show(wide, "power"), beside))
         if entry.spectrum is not None:
             shape = _source(entry, "per_watt")
             out.append(_line("spectrum", entry.spectrum.label, shape))
         out.append(_line("light", show(_amount(entry, "lux"), "luminous_flux"), CALCULATED))
         photons = f"{_amount(entry, 'ppfd'):.3g} µmol/s"
         out.append(_line("plant light", photons, CALCULATED))
+        rest = entry.power - sum(entry.band_watts)
+        out.append(_line("warms the lamp and the air round it", show(rest, "power"), CALCULATED))
+        out += _straight_ahead(entry, system)
         if entry.spectrum is not None and _amount(entry, "uvi") > 0.01:
             out.append(_line(_RATIO, _uvb_per_uvi(entry.spectrum), CALCULATED))
+    return out
+
+
+def _straight_ahead(lamp: LampType, system: str) -> list[Line]:
+    """What a new lamp gives in front of its middle, nothing in the way."""
+    far, written = NEAR[system]
+    out: list[Line] = []
+    if (uvi := value_ahead(lamp, "uvi", far)) >= 0.005:
+        out.append(_line(f"UV index {written} ahead", f"{uvi:.2g}", CALCULATED))
+    if (lux := value_ahead(lamp, "lux", far)) >= 1.0:
+        out.append(_line(f"illuminance {written} ahead", show(lux, "lux", system), CALCULATED))
+    heat = value_ahead(lamp, "radiant", far)
+    out.append(_line(f"radiant heat {written} ahead", f"{heat:.3g} W/m²", CALCULATED))
     return out
 
 

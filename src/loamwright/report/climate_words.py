@@ -1,31 +1,33 @@
-"""Words of the climate: what its needs are called, and its causes as clauses."""
+"""What the climate's findings and drills are called, and their reasons as clauses."""
 
 from __future__ import annotations
+
+import math
 
 from loamwright.engine.findings import Cause
 from loamwright.report import quantities
 from loamwright.report.plain import clean
 
 TITLES: dict[str, str] = {
-    "basking-surface": "warmth of the basking surface",
-    "body-warm": "warmth a body reaches",
-    "air-warm": "air at the warm end by day",
-    "air-cool": "air at the cool end by day",
+    "basking-surface": "surface of the basking place",
+    "body-warm": "how warm a body gets where it basks (operative temperature)",
+    "air-warm": "warm end of the air by day",
+    "air-cool": "cool end of the air by day",
     "night-air": "air at night",
     "humidity-day": "humidity by day",
     "humidity-night": "humidity at night",
-    "cool-shelter": "a shelter cool enough at every hour",
-    "plant-cold": "coldest hour at the plant",
-    "plant-heat": "warmest hour at the plant",
-    "plant-humidity": "humidity at the plant",
-    "air-changes": "fresh air by day",
-    "wet-pane": "wet pane",
-    "wet-leaves": "wet leaves",
-    "hot-lamp": "a hot lamp within reach",
-    "hot-surface": "the hottest place to lie on",
-    "tank": "how long the mist's tank lasts",
+    "cool-shelter": "a shelter that stays cool enough at every hour",
+    "plant-cold": "cold for the plant",
+    "plant-heat": "heat for the plant",
+    "plant-humidity": "humidity for the plant",
+    "air-changes": "fresh air",
+    "wet-pane": "water on the pane",
+    "wet-leaves": "leaves that stay wet",
+    "hot-lamp": "a lamp that can be touched",
+    "hot-surface": "the hottest surface to lie on",
+    "tank": "how long the misting tank lasts",
 }
-"""What a need of the climate is called, by its code."""
+"""Titles of the climate's needs by their code."""
 
 FIELDS: dict[str, str] = {
     "basking-surface": "temperature of its basking surface",
@@ -35,7 +37,7 @@ FIELDS: dict[str, str] = {
     "night-air": "air temperature at night",
     "humidity-day": "humidity by day",
     "humidity-night": "humidity at night",
-    "cool-shelter": "body temperature it seeks shade at",
+    "cool-shelter": "body temperature at which it seeks shade",
     "plant-cold": "lowest temperature it bears",
     "plant-heat": "highest temperature it bears",
     "plant-humidity": "humidity it needs",
@@ -43,8 +45,45 @@ FIELDS: dict[str, str] = {
 }
 """What the catalogue lacks, by need or field."""
 
-SEASONS: dict[str, str] = {"winter": "in winter", "summer": "in summer",
-                           "middle": "between the seasons"}  # fmt: skip
+SEASONS: dict[str, str] = {
+    "winter": "in winter",
+    "middle": "between the seasons",
+    "summer": "in summer",
+}
+
+FAULTS: dict[str, str] = {
+    "stuck-on": "controller {} stuck on",
+    "stuck-off": "controller {} stuck off",
+    "lamp-out": "lamp {} out",
+    "fan-stopped": "fan {} stopped",
+    "mist-stuck-on": "misting valve stuck open",
+    "mist-off": "misting fails",
+    "tank-empty": "misting tank empty",
+    "power-cut": "power cut",
+    "heat-wave": "heat wave in the room",
+    "door-open": "door left open ({})",
+}
+"""What each fault is called; {} stands for what fails."""
+
+LIMITS: dict[str, str] = {
+    "voluntary_max": "the most it bears by choice",
+    "critical_max": "its critical maximum",
+    "critical_min": "its critical minimum",
+    "night": "its night's lower end",
+    "preferred_body": "the top of its preferred band",
+}
+"""Limits of drills by the catalogue's field."""
+
+PROTECTIONS: dict[str, str] = {
+    "cut-out": "an independent limit at the controller's own probe, 4 K over its upper set point",
+    "own-cut-out": "the independent limit that the habitat has",
+    "pump-limit": "a limiter that stops the pump after two minutes in an hour",
+}
+"""Protections tried by the engine."""
+
+def fault_words(key: str, subject: str) -> str:
+    """A fault in words."""
+    return FAULTS.get(key, key.replace("-", " ")).format(f"'{clean(subject)}'")
 
 
 def clock(hour: float) -> str:
@@ -54,42 +93,45 @@ def clock(hour: float) -> str:
 
 
 def clause(cause: Cause, system: str) -> str:
-    """A cause of the climate as a clause; empty for one of another engine."""
-    who = f"'{clean(cause.subject)}'"
-    season = SEASONS.get(cause.subject, "")
-    value = cause.value
+    """A reason of the climate's as a clause, empty where it is not one of these."""
+    value, who = cause.value, f"'{clean(cause.subject)}'"
     if cause.kind == "no_mass":
         return "the catalogue has no number for this: body mass"
     if cause.kind == "no_surface":
-        return f"{who} hangs in the air, so there is no surface"
+        return (
+            f"{who} hangs in the air, over no surface" if cause.subject else "no surface is there"
+        )
     if cause.kind == "no_guard":
-        return f"no guard keeps animals off {who}"
-    if value is None:
-        return ""
-    if cause.kind in ("lamp_heat", "climate_lamp_heat"):
-        return f"{quantities.percent(value)} of the lamps' heat here comes from {who}"
-    if cause.kind == "air_here":
-        return f"the air here is at {quantities.worded('temperature', value, system)}"
-    if cause.kind in ("room_air", "warm_room", "cold_room"):
-        room = f"the room is at {quantities.worded('temperature', value, system)}"
-        return f"{room} {season}".rstrip()
-    if cause.kind == "room_humidity":
-        room = f"the room's air has {quantities.worded('humidity', value, system)}"
-        return f"{room} {season}".rstrip()
-    if cause.kind == "air_changes":
-        return f"the air is changed {_times(value)} an hour"
-    if cause.kind == "fan_air":
-        return f"{who} moves {quantities.number('flow', value * 3.6e6)} L of air an hour"
-    if cause.kind == "warming":
-        if value == float("inf"):
-            return f"at {who} a body never gets as warm as it prefers"
-        return f"at {who} a body cool from the night is warm after {quantities.duration(value)}"
-    if cause.kind == "hour":
-        return f"it is so at {clock(value)}"
-    if cause.kind == "burn_after":
-        return f"people's skin would burn on {who} after {quantities.duration(value)}"
-    if cause.kind == "wettest":
-        return f"{who} is wet for longest: {quantities.duration(value)} a day"
+        return f"{who} has no guard round it"
+    return "" if value is None else _with_value(cause.kind, who, cause.subject, value, system)
+
+
+def _with_value(kind: str, who: str, subject: str, value: float, system: str) -> str:
+    """A reason that carries a number."""
+    season = SEASONS.get(subject, "then")
+    match kind:
+        case "lamp_heat" | "climate_lamp_heat":
+            return f"{quantities.percent(value)} of the lamps' heat there comes from {who}"
+        case "air_here":
+            return f"the air there is at {quantities.worded('temperature', value, system)}"
+        case "room_air" | "warm_room" | "cold_room":
+            return f"the room is at {quantities.worded('temperature', value, system)} {season}"
+        case "room_humidity":
+            return f"the room's air holds {quantities.percent(value)} {season}"
+        case "air_changes":
+            return f"the air is renewed {_times(value)} an hour"
+        case "fan_air":
+            return f"{who} moves {quantities.number('flow', value * 3.6e6)} L of air an hour"
+        case "warming":
+            if math.isinf(value):
+                return "a body never gets there from its morning shelter"
+            return f"a body gets there from its morning shelter in {quantities.duration(value)}"
+        case "burn_after":
+            return f"it can burn after {quantities.duration(value)} of contact"
+        case "wettest":
+            return f"{who} is wet for longest: {quantities.duration(value)} a day"
+        case "hour":
+            return f"at {clock(value)}"
     return ""
 
 

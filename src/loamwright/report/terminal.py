@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, TextIO
 
 from loamwright.engine.findings import State
@@ -11,6 +11,9 @@ from loamwright.report.words import Worded
 
 if TYPE_CHECKING:
     from rich.console import Console
+
+    from loamwright.engine.climate.drills import Drill
+    from loamwright.habitat.habitat import Habitat
 
 SYMBOLS: dict[State, str] = {
     State.MISSED: "✗",
@@ -77,6 +80,21 @@ def print_check(report: CheckReport, out: Console) -> None:
     worst = next((s for s, n in report.counts.items() if n), State.MET)
     _line(out, report.counts_line, style=_STYLES[worst])
     _line(out, COVERAGE)
+
+
+def print_drills(
+    habitat: Habitat, drills: Sequence[Drill], system: str, out: Console
+) -> None:  # fmt: skip
+    """Drills with their limits, and what is not known."""
+    from loamwright.report import drill_report
+
+    print_table(drill_report.drills_table(habitat, drills, system), out)
+    out.print()
+    print_table(drill_report.limits_table(habitat, drills, system), out)
+    out.print()
+    for label in drill_report.unknown_limits(habitat, drills):
+        _line(out, f"? not known: no limit of {label} is in the catalogue, or its mass is not")
+    _line(out, drill_report.CAUTION)
 
 
 def print_table(table: Table, out: Console) -> None:

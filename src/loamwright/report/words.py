@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -91,12 +92,12 @@ def about_words(about: str, habitat: Habitat) -> str:
     for lamp in habitat.lamps:
         if lamp.name == about:
             return f"lamp {name(about)} ({clean(lamp.type.label)})"
+    if about == "habitat":
+        return "the habitat itself"
     if about == "people":
         return "people in front of the open doors"
     if about == "builder":
         return "your own needs"
-    if about == "habitat":
-        return "the enclosure itself"
     return clean(about) or "the habitat"
 
 
@@ -109,16 +110,23 @@ def title_words(finding: Finding) -> str:
     return TITLES.get(finding.need) or clean(finding.need.replace("-", " "))
 
 
+_SAYS_KIND = re.compile(
+    r"^(common practice|from memory)(, (no source|(not )?seen in (a|no) document))?( of )?[ ;:,]*"
+)
+"""How texts of weak sources begin that say their kind themselves."""
+
+_WEAK = {
+    SourceKind.COMMON_PRACTICE: "common practice, no source",
+    SourceKind.FROM_MEMORY: "from memory, seen in no document",
+}
+
+
 def source_words(source: Source) -> str:
-    """A source with how far it can be trusted; a weak one says so first."""
+    """A source with how far it can be trusted; a weak one says so first, and once."""
     text = clean(source.text)
-    if source.kind is SourceKind.COMMON_PRACTICE:
-        plain = "common practice, no source"
-        return (
-            plain if text in ("", plain) else f"{plain}: {text.removeprefix(plain).lstrip(' ;:,')}"
-        )
-    if source.kind is SourceKind.FROM_MEMORY:
-        return f"from memory, seen in no document: {text}" if text else "from memory"
+    if source.kind in _WEAK:
+        rest = _SAYS_KIND.sub("", text).replace(f", {source.kind.value}", "")
+        return f"{_WEAK[source.kind]}: {rest}" if rest else _WEAK[source.kind]
     if source.kind is SourceKind.BUILDER:
         return f"given by the builder: {text}" if text else "given by the builder"
     return f"{text} ({source.kind.value})" if text else source.kind.value
@@ -187,7 +195,7 @@ def _cover(place: str, habitat: Habitat) -> str:
 
 _SHARES: dict[str, str] = {
     "lamp_share": " of it comes from ",
-    "lamp_heat": " of the lamps' heat here comes from ",
+    "lamp_heat": " of the lamps' heat there comes from ",
 }
 """Kinds of cause of which several are told as one list, with what the further ones leave out."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numba import njit
 
@@ -13,10 +15,20 @@ _fan_point = njit(cache=True)(fans.operating_flow)
 
 GRAVITY = airflow.GRAVITY
 
+MOST = 200.0
+"""Largest pressure inside over the room, either way [Pa]; the strongest fan of the catalogue makes
+less."""
+
+CLOSED = 1e-13
+"""Air that may be missing [m3/s]: a ten-thousandth of a watt."""
+
+MOST_TRIES = 120
+
 
 @njit(cache=True)
 def outflows(net, force, density_in, density_out, flow):
-    """Volume flow out through each path [m3/s] (negative: in), written into ``flow``; returns the
+    """Volume flow out through each path [m3/s] (negative: in), written into ``flow`` (P+1,),
+    whose last number keeps the pressure; returns the
     pressure inside over outside at the ground [Pa] at which in and out are equal."""
     paths = len(net.path_kind)
     dz, layers = net.dz, net.layers
@@ -29,9 +41,11 @@ def outflows(net, force, density_in, density_out, flow):
             weight += part * density_in[k]
         # The head outside is of the room's air, also below the ground's level.
         lean[p] = GRAVITY * (density_out * z - weight) if z > 0.0 else 0.0
-    low, high = -60.0, 60.0
-    middle = 0.0
-    for _ in range(60):
+    low, high = -MOST, MOST
+    width, last = 2.0 * MOST, math.inf
+    # The pressure of the last call is a good first guess for this one.
+    middle = flow[paths]
+    for _ in range(MOST_TRIES):
         total = 0.0
         slope = 0.0
         for p in range(paths):
@@ -58,16 +72,18 @@ def outflows(net, force, density_in, density_out, flow):
                 slope += 1.0 / max(net.path_linear[p] + 2.0 * square * abs(q), 1e-3)
             flow[p] = q
             total += q
-        if abs(total) < 1e-12:
+        if abs(total) < CLOSED:
             break
         if total > 0.0:
             high = middle
         else:
             low = middle
         step = middle - total / slope if slope > 0.0 else low - 1.0
-        if not low < step < high:
+        slow = abs(total) > 0.5 * last and high - low > 0.5 * width
+        if slow or not low < step < high:
             step = 0.5 * (low + high)
-        if high - low < 1e-12:
-            break
+            width = high - low
+        last = abs(total)
         middle = step
+    flow[paths] = middle
     return middle

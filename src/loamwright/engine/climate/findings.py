@@ -22,7 +22,7 @@ from loamwright.engine.climate.windows import (
 from loamwright.engine.findings import Cause, Finding, State, judge
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.needs import Need
+from loamwright.habitat.needs import CLIMATE, Need
 from loamwright.habitat.sources import Source, SourceKind
 
 Floats = NDArray[np.float64]
@@ -174,7 +174,7 @@ class Climate:
         for run in self.runs.values():
             rows = middle_of_day(self.habitat, run)
             operative = run.operative[species.key][rows]
-            site = max(places, key=lambda z: float(np.median(operative[:, z])))  # noqa: B023
+            site = max(places, key=lambda z: float(np.median(operative[:, z])))
             value = float(np.median(operative[:, site]))
             causes = self.heat_causes(run, rows, site)
             start = self._morning(run, species.key)
@@ -307,7 +307,8 @@ class Climate:
     # -- plants and own needs --------------------------------------------------------------------
 
     def plants(self) -> None:
-        """Coldest and warmest hour and mean humidity at each crown."""
+        """Mean of the night and of the day, and mean humidity, at each crown: what catalogues of plants
+        give are ranges of good growth, not what an hour may bring."""
         for i, site in enumerate(self.habitat.sites):
             plant = next((p for p in self.habitat.plants if p.name == site.plant), None)
             if plant is None or not site.plant:
@@ -319,17 +320,15 @@ class Climate:
             ):
                 found = []
                 for run in self.runs.values():
-                    column = run.air[:, i]
-                    row = int(column.argmin() if code == "plant-cold" else column.argmax())
-                    rows = np.zeros(len(column), bool)
-                    rows[row] = True
-                    value = float(column[row])
+                    cold = code == "plant-cold"
+                    rows = night(self.habitat, run) if cold else day(run)
+                    value = float(run.air[rows, i].mean())
                     found.append(
                         self.finding(
                             code, plant.name, "air_temperature", value, band,
                             self.air_spread(run, rows, value), _source(kind, "temperature"),
-                            run.season, site=i,
-                            causes=(Cause("hour", "", float(run.clock[row])),),
+                            f"{run.season}, mean of the {'night' if cold else 'day'}", site=i,
+                            causes=(Cause("room_air", run.season, float(run.room[rows].mean())),),
                         )
                     )  # fmt: skip
                 self.worst(found)
@@ -350,7 +349,7 @@ class Climate:
         """The builder's needs of warmth and damp that took no other's place: midday, worst season."""
         names = {s.name: i for i, s in enumerate(self.habitat.sites)}
         for number, need in enumerate(self.habitat.needs):
-            if number in self.used or need.quantity not in OWN:
+            if number in self.used or need.quantity not in CLIMATE:
                 continue
             self.used.add(number)
             about = need.about or "builder"
@@ -377,10 +376,6 @@ class Climate:
             self.worst(found)
             if not found:
                 self.unknown("own-need", about, need.quantity, Cause("no_surface", need.site))
-
-
-OWN = ("air_temperature", "surface_temperature", "operative_temperature", "humidity")
-"""Quantities of the climate that a builder may ask for at a site."""
 
 
 def _table(run: ClimateRun, quantity: str, about: str) -> Floats | None:

@@ -36,6 +36,10 @@ STOPPED = 12.0
 DUCT_ROUGHNESS = 0.003
 """Roughness over diameter of a flexible duct [1]; from memory."""
 
+CREEP = 0.01
+"""Speed [m/s] under which air creeps through an opening and the loss grows with the flow itself: a
+Reynolds number of some tens. From memory."""
+
 SEGMENTS = 8
 """Pieces into which an upright opening is cut, so that air can enter low and leave high."""
 
@@ -87,7 +91,8 @@ def _opening(
     owner: str, height: float, area: float, cover: Cover | None, cells: Floats, *, top: bool
 ) -> Path:
     orifice = 1.0 / airflow.ORIFICE_DISCHARGE**2
-    linear, square = 0.0, _heads(orifice, area)
+    square = _heads(orifice, area)
+    linear = square * CREEP * area
     screen = 1.0
     if cover is not None and cover.kind == "mesh":
         a, b = mesh_coefficients(cover, area)

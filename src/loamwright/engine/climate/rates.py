@@ -93,7 +93,7 @@ def film(excess, stand, free, still):
 @njit(cache=True)
 def rates(net, force, y, dy, flow, work):
     """Write the rate of change of the state ``y`` into ``dy``; returns a bound on the fastest rate
-    [1/s]. ``flow`` (P,) receives the flows out of the paths; ``work`` holds 8 (N + S) numbers."""
+    [1/s]. ``flow`` (P+1,) receives the flows out of the paths; ``work`` holds 8 (N + S) numbers."""
     at = offsets(net)
     n, s, solids = len(net.volume), len(net.area), net.solids
     columns, layers = net.columns, net.layers

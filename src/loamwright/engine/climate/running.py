@@ -153,7 +153,7 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
     n, s = len(net.volume), len(net.area)
     lamps, paths = len(net.body_power), len(net.path_kind)
     sites = len(net.site_node)
-    flow = np.zeros(paths)
+    flow = np.zeros(paths + 1)
     work = np.zeros(8 * (n + s))
     scratch = scratch_for(len(y))
     output, cut = np.zeros(len(plan.kind)), np.zeros(len(plan.kind))

@@ -60,7 +60,19 @@ def light_in_leaves(view: View, emitter: Emitter, reflect: Floats) -> Floats:
     out = np.zeros((count, 5))
     if count == 0:
         return out
-    origins, directions, share = emitted_rays(emitter, RAYS, spread(RAYS, 4))
+    # Bands of a lamp that leave it in the same way share their rays.
+    for narrow in np.unique(emitter.narrow):
+        bands = np.nonzero(emitter.narrow == narrow)[0]
+        _follow(view, emitter, reflect, bands, out)
+    return out
+
+
+def _follow(
+    view: View, emitter: Emitter, reflect: Floats, bands: NDArray[np.int64], out: Floats
+) -> None:
+    """Add what crowns take in some bands to ``out`` (C, 5)."""
+    crowns = view.scene.canopies
+    origins, directions, share = emitted_rays(emitter, RAYS, spread(RAYS, 4), int(bands[0]))
     hit, span = view.solid.first(origins.astype(np.float32), directions.astype(np.float32))
     reach = np.where(hit >= 0, span, 4.0).astype(float)
     none = Canopies(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros((0, 5)), ())
@@ -74,7 +86,7 @@ def light_in_leaves(view: View, emitter: Emitter, reflect: Floats) -> Floats:
     numbers = spread(RAYS * BOUNCES, 2)
     for bounce in range(BOUNCES + 1):
         length = crossed(crowns, origins, directions, reach)
-        for band in range(5):
+        for band in bands:
             taken, kept = _in_leaves(crowns, band, length)
             out[:, band] += taken.T @ carried[:, band]
             carried[:, band] *= kept
@@ -92,7 +104,6 @@ def light_in_leaves(view: View, emitter: Emitter, reflect: Floats) -> Floats:
         origins = origins + 1e-3 * normals
         patch, span = view.met(origins.astype(np.float32), directions.astype(np.float32))
         reach = np.where(patch >= 0, span, 4.0).astype(float)
-    return out
 
 
 def _scattered(normals: Floats, u: Floats) -> Floats:

@@ -1,8 +1,9 @@
 """Lamps as bodies that shine: lines, strips and points that the kernels integrate.
 
 A tube is a Lambertian cylinder; a bar, a panel and a tube in a reflector are Lambertian strips
-(lines side by side at Gauss points across the width); a spot is a disk of points with a
-cosine-power beam; a measured lamp is its luminous face sampled by points with the measured
+(lines side by side at Gauss points across the width); a spot is a disk of points, each with a
+cosine-power beam and, as far as not all of its light is in the beam, a Lambertian half-sphere; a
+measured lamp is its luminous face sampled by points with the measured
 intensity. The irradiance of a line is integrated in closed form piece by piece along its
 length; a shadow ray goes to the middle of each piece.
 """
@@ -16,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loamwright.habitat.equipment import Lamp
+from loamwright.physics.radiation import beam_exponent
 
 Floats = NDArray[np.float64]
 
@@ -45,7 +47,8 @@ class Emitter:
     ``pieces`` where its samples stand. Samples (R, 3): ``sample`` [m] the middle of each piece of
     the shining face, ``corners`` (R, 4) numbers of its corners among the ``nodes`` (Q, 3), which
     shadow rays go to first, and ``spots`` (R, G, 3) places spread over it for where the corners
-    disagree. ``table`` (H, V) intensity per watt [1/sr] for measured lamps, else empty.
+    disagree. ``table`` (H, V) intensity per watt [1/sr] for measured lamps, else empty;
+    ``narrow`` (5,) share of each band that leaves a spot in its beam.
     """
 
     kind: NDArray[np.int32]
@@ -62,6 +65,7 @@ class Emitter:
     corners: NDArray[np.int32]
     spots: Floats
     table: Floats
+    narrow: Floats
 
 
 SPOTS = 8
@@ -74,15 +78,8 @@ ON_AXIS = np.array([-3, -1, 1, 3]) / 8
 
 GOLDEN = 0.6180339887498949
 
-
-def beam_exponent(beam_angle: float) -> float:
-    """Exponent n of a cosine-power beam I(t) = I(0) cos^n t that falls to half at half of
-    ``beam_angle`` [rad, full angle at half intensity, 0..pi].
-
-    Follows from the definition of the beam angle (CIE S 017 term 17-27-080, from memory).
-    """
-    half = min(max(beam_angle, 0.02) / 2, 1.5533)
-    return math.log(0.5) / math.log(math.cos(half))
+PAR = 2
+"""The band whose share of a beam stands for all where the flux is followed forward."""
 
 
 def _gauss(count: int) -> tuple[Floats, Floats]:
@@ -159,7 +156,7 @@ def emitter_of(lamp: Lamp) -> Emitter:
                 place = at + x * kind.length * along + y * kind.width * across
                 sample = body.add_point(place)
                 body.add(TABLE, place, along, 0.0, aim, 0.0, 1.0 / (columns * ranks), sample)
-    return body.emitter(table)
+    return body.emitter(table, np.array(kind.beam_share))
 
 
 class _Body:
@@ -228,7 +225,7 @@ class _Body:
         """Add one element that is shaded through ``samples``."""
         self._rows.append((kind, start, line, length, normal, radius, weight, *samples))
 
-    def emitter(self, table: Floats) -> Emitter:
+    def emitter(self, table: Floats, narrow: Floats) -> Emitter:
         """The finished body."""
         column = list(zip(*self._rows, strict=True))
         return Emitter(
@@ -246,11 +243,14 @@ class _Body:
             np.concatenate(self._corners),
             np.concatenate(self._spots),
             table,
+            narrow,
         )
 
 
-def emitted_rays(emitter: Emitter, count: int, numbers: Floats) -> tuple[Floats, Floats, Floats]:
-    """Rays that leave the lamp, for following its flux forward.
+def emitted_rays(
+    emitter: Emitter, count: int, numbers: Floats, band: int = PAR
+) -> tuple[Floats, Floats, Floats]:
+    """Rays that leave the lamp in a band, for following its flux forward.
 
     ``numbers`` (count, 4) evenly spread in 0..1. Returns origins and directions (count, 3) and
     each ray's share of the flux (count,); shares sum to 1 up to the sampling error of a table.
@@ -268,7 +268,10 @@ def emitted_rays(emitter: Emitter, count: int, numbers: Floats) -> tuple[Floats,
     face = np.where(cylinder[:, None], round_normal, normal)
     side = np.cross(line, face)
     origin = origin + np.where(cylinder[:, None], face * emitter.radius[pick][:, None], 0.0)
-    exponent = np.where(kind == BEAM, emitter.radius[pick], 1.0)
+    # A spot's rays start from points: the number that picks a place along a line is free for the
+    # choice between beam and half-sphere.
+    in_beam = (kind == BEAM) & (u[:, 1] < emitter.narrow[band])
+    exponent = np.where(in_beam, emitter.radius[pick], 1.0)
     azimuth = 2 * np.pi * u[:, 2]
     cosine = u[:, 3] ** (1.0 / (exponent + 1.0))
     share = np.full(count, 1.0 / count)

@@ -19,7 +19,7 @@ from loamwright.engine.light.values import (
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.needs import Need
+from loamwright.habitat.needs import CLIMATE, Need
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.physics import ferguson
 
@@ -256,7 +256,7 @@ class _Check:
         """The builder's needs that did not take the place of a catalogue's."""
         names = {s.name: i for i, s in enumerate(self.habitat.sites)}
         for number, need in enumerate(self.habitat.needs):
-            if number in self.used or need.quantity == "exposure_time":
+            if number in self.used or need.quantity == "exposure_time" or need.quantity in CLIMATE:
                 continue
             table = self.result.table[need.facing]
             if need.site not in names or need.quantity not in table:

@@ -94,11 +94,12 @@ def _table_value(table, cosine, x, y):
 
 @njit(nogil=True, cache=True)
 def irradiance(points, index, normals, passed, kind, start, line, length, normal, radius, weight,
-               first, pieces, table):  # fmt: skip
-    """Irradiance per watt of the lamp's flux on each facet, (M, 5) [1/m2].
+               first, pieces, table, narrow):  # fmt: skip
+    """Irradiance per watt of the lamp's flux in each band on each facet, (M, 5) [1/m2].
 
     ``points`` (N, 3); facets: ``index`` (M,) the point each sits at, ``normals`` (M, 3);
-    ``passed`` (N, R, 5) share let through to each sample, negative where a ray was not wanted.
+    ``passed`` (N, R, 5) share let through to each sample, negative where a ray was not wanted;
+    ``narrow`` (5,) share of each band in a spot's beam, the rest being Lambertian.
     """
     facets = len(index)
     result = np.zeros((facets, BANDS))
@@ -149,15 +150,20 @@ def irradiance(points, index, normals, passed, kind, start, line, length, normal
                     if cosine <= 0.0:
                         continue
                     n = radius[e]
-                    intensity = (n + 1) / (2 * math.pi) * cosine**n
+                    beam = (n + 1) / (2 * math.pi) * cosine**n
+                    wide = cosine / math.pi
+                    part = weight[e] * facing / dist2
+                    for k in range(BANDS):
+                        share = narrow[k] * beam + (1.0 - narrow[k]) * wide
+                        out[k] += part * share * passed[at, first[e], k]
                 else:
                     vx, vy, vz = uy * mz - uz * my, uz * mx - ux * mz, ux * my - uy * mx
                     intensity = _table_value(
                         table, cosine, wx * ux + wy * uy + wz * uz, wx * vx + wy * vy + wz * vz
                     )
-                part = weight[e] * intensity * facing / dist2
-                for k in range(BANDS):
-                    out[k] += part * passed[at, first[e], k]
+                    part = weight[e] * intensity * facing / dist2
+                    for k in range(BANDS):
+                        out[k] += part * passed[at, first[e], k]
     return result
 
 

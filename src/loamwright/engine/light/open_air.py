@@ -26,5 +26,5 @@ def beside_lamp(kind: LampType, distance: Floats, aside: Floats, along: Floats) 
     return kernels.irradiance(
         points, np.arange(len(points)), normals, passed,
         emitter.kind, emitter.start, emitter.line, emitter.length, emitter.normal,
-        emitter.radius, emitter.weight, emitter.first, emitter.pieces, emitter.table,
+        emitter.radius, emitter.weight, emitter.first, emitter.pieces, emitter.table, emitter.narrow,
     )  # fmt: skip

@@ -175,6 +175,7 @@ def lamp_light(
             here, index[first:last] - low, normals[first:last], passed,
             emitter.kind, emitter.start, emitter.line, emitter.length, emitter.normal,
             emitter.radius, emitter.weight, emitter.first, emitter.pieces, emitter.table,
+            emitter.narrow,
         )  # fmt: skip
 
     over_rows(len(points), RUN, some)
