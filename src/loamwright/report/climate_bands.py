@@ -69,7 +69,9 @@ def _species(habitat: Habitat, site: Site) -> list[Species]:
 
 def temperature_bands(habitat: Habitat, site: Site) -> list[Band]:
     """What is wanted of the temperatures at a place."""
-    return [b for b in _own(habitat, site, _temperatures(habitat, site)) if b.limits != (None, None)]
+    return [
+        b for b in _own(habitat, site, _temperatures(habitat, site)) if b.limits != (None, None)
+    ]
 
 
 def humidity_bands(habitat: Habitat, site: Site) -> list[Band]:

@@ -147,7 +147,7 @@ def _temperature_tracks(habitat: Habitat, run: ClimateRun, name: str, system: st
     number, site = run.site(name), _site(habitat, name)
 
     def shown(values: Any) -> Floats:
-        return np.asarray(quantities.shown("temperature", values, system), float)
+        return quantities.shown_all("temperature", np.asarray(values, float), system)
 
     out: list[Track] = []
     if lived(site):
@@ -357,7 +357,9 @@ def _sums(habitat: Habitat, runs: Sequence[ClimateRun], system: str) -> Figure:
         (1.25, energy, "energy", f"electricity: {kwh}"),
         (5.55, water, "water", "water: what comes in, and where it goes"),
     ):
-        ax = frame(figure, left, high - 1.0 - len(entries) * step, 2.6, max(len(entries) * step, 0.2))
+        ax = frame(
+            figure, left, high - 1.0 - len(entries) * step, 2.6, max(len(entries) * step, 0.2)
+        )
         _bars(ax, entries, [r.season for r in runs], quantity, system)
         figure.text((left - 0.95 if left < 3 else left - 1.55) / wide, 1 - 0.86 / high, title,
                     fontsize=8.5, va="center")  # fmt: skip

@@ -81,6 +81,7 @@ PROTECTIONS: dict[str, str] = {
 }
 """Protections tried by the engine."""
 
+
 def fault_words(key: str, subject: str) -> str:
     """A fault in words."""
     return FAULTS.get(key, key.replace("-", " ")).format(f"'{clean(subject)}'")

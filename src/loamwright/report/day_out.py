@@ -15,6 +15,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.climate_words import clock
 from loamwright.report.day_blocks import SEASONS, WAYS
+from loamwright.report.figure import FORMATS
 from loamwright.report.json_out import document_schema, finite, object_schema
 from loamwright.report.plain import clean
 
@@ -22,6 +23,12 @@ VERSION = 1
 """Version of the ``day`` document; it rises when something a script may rely on changes."""
 
 _ZERO = 273.15
+
+
+def picture_kind(name: str) -> str:
+    """Kind of picture a file's name asks for: ``png`` or ``svg``, empty for any other."""
+    ending = name.lower().rpartition(".")[2]
+    return ending if ending in FORMATS and "." in name else ""
 
 
 # -- CSV -----------------------------------------------------------------------------------------
@@ -50,7 +57,7 @@ def _columns(run: ClimateRun, system: str) -> list[tuple[str, Any, int]]:
     degree = "degF" if system == "us" else "degC"
 
     def kelvin(words: str, values: Any) -> tuple[str, Any, int]:
-        return f"{words} [{degree}]", quantities.shown("temperature", values, system), 2
+        return f"{words} [{degree}]", quantities.shown_all("temperature", values, system), 2
 
     out = [kelvin("air: room", run.room), ("humidity: room [%]", 100 * run.room_humidity, 1)]
     for number, site in enumerate(run.sites):

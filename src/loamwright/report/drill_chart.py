@@ -14,6 +14,7 @@ from loamwright.report import climate_charts as charts
 from loamwright.report import figure as sheet
 from loamwright.report import quantities
 from loamwright.report.climate_words import clock
+from loamwright.report.day_blocks import season_words
 from loamwright.report.line_labels import Named, Region, name_all
 from loamwright.report.plain import capital, clean
 
@@ -105,7 +106,7 @@ def _drill(
     told = capital(clean(title, 90))
     begins = clock(float(np.interp(since, run.hours, np.unwrap(run.clock, period=24))) % 24)
     figure.text(0.3 / wide, 1 - 0.56 / high,
-                f"{told}, from {begins} on {charts.season_words(run.season)}",
+                f"{told}, from {begins} on {season_words(run.season)}",
                 fontsize=9, color=sheet.SOFT_INK, va="center")  # fmt: skip
     top = high - 0.95
     for number, group in enumerate(groups):
@@ -130,7 +131,7 @@ def _chart(
     marks: list[tuple[float, float, str]] = []
     for track in tracks:
         values = values_of(run, track)
-        shown = np.asarray(quantities.shown(quantity, values, system), float)  # type: ignore[arg-type]
+        shown = quantities.shown_all(quantity, values, system)
         place = sites.index(track.site) % len(charts.SITE_COLORS)
         color = charts.SITE_COLORS[place]
         ax.plot(hours, shown, color=color, ls=charts.DASHES.get(track.what, charts.SITE_DASHES[place]),

@@ -99,7 +99,7 @@ def _name_regions(
 
 
 def _renderer(ax: Axes) -> Any:
-    return ax.figure.canvas.get_renderer()  # type: ignore[union-attr]
+    return ax.figure.canvas.get_renderer()  # type: ignore[attr-defined]
 
 
 def _written(ax: Axes, words: str, color: str, size: float) -> tuple[Any, float, float]:
@@ -128,7 +128,7 @@ def _crossed(box: Box, path: Floats) -> bool:
 def _outside(box: Box, frame: Any) -> float:
     out = max(frame.y0 + 1 - box[1], 0.0) + max(box[3] - frame.y1 + 1, 0.0)
     out += max(frame.x0 + 1 - box[0], 0.0) + max(box[2] - frame.x1 + 1, 0.0)
-    return 500.0 * out
+    return 500.0 * float(out)
 
 
 def _places(path: Floats, wide: float, high: float, frame: Any) -> list[Box]:
@@ -137,7 +137,16 @@ def _places(path: Floats, wide: float, high: float, frame: Any) -> list[Box]:
     known = path[np.isfinite(path).all(axis=1)]
     if len(known) == 1:  # a mark: right or left of it, or over or under it aside
         (px, py), gap = known[0], 7.0
-        for dx, dy in ((1, 0), (-1, 0), (1, 0.7), (-1, 0.7), (1, -0.7), (-1, -0.7), (0, 1), (0, -1)):
+        for dx, dy in (
+            (1, 0),
+            (-1, 0),
+            (1, 0.7),
+            (-1, 0.7),
+            (1, -0.7),
+            (-1, -0.7),
+            (0, 1),
+            (0, -1),
+        ):
             x, y = px + dx * (gap + wide / 2), py + dy * (gap + high / 2)
             out.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
         return out

@@ -59,12 +59,13 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
 @dataclass(frozen=True, slots=True)
 class Picture:
     """A picture to put into the page: file bytes, their ``kind`` (``svg`` or ``png``), a caption
-    and what it shows for those who cannot see it."""
+    and what it shows for those who cannot see it; ``lead`` True for one that stands first."""
 
     content: bytes
     kind: str
     caption: str
     alt: str = ""
+    lead: bool = False
 
     @property
     def address(self) -> str:
@@ -128,7 +129,7 @@ def overview_html(
     """The page as text.
 
     ``sites`` the light at the sites, ``pictures`` the sections, ``made`` a date or file name to
-    print at the foot (time is given, never looked up: the same input gives the same page).
+    print under the title (time is given, never looked up: the same input gives the same page).
     """
     from importlib.resources import files
 
@@ -150,7 +151,8 @@ def overview_html(
         counts=[(s.value, SYMBOLS[s], STATES[s], report.counts[s]) for s in COUNT_ORDER],
         symbols=SYMBOLS,
         met=State.MET,
-        pictures=pictures,
+        leads=[p for p in pictures if p.lead],
+        pictures=[p for p in pictures if not p.lead],
         tables=tables,
         sources=sources_table(findings),
         defaults=defaults_table(habitat),

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from loamwright.units import KINDS, show
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 NAMES: dict[str, str] = {
     "uvi": "UV index",
@@ -104,6 +109,11 @@ def shown(quantity: str, value: float, system: str) -> float:
         there = KINDS["temperature"].units["degF" if system == "us" else "degC"]
         return value / float(there.scale) - float(there.offset)
     return difference(quantity, value, system)
+
+
+def shown_all(quantity: str, values: NDArray[np.float64], system: str) -> NDArray[np.float64]:
+    """`shown` for every value of an array."""
+    return shown(quantity, values, system)  # type: ignore[arg-type, return-value]
 
 
 def difference(quantity: str, value: float, system: str) -> float:

@@ -6,6 +6,7 @@ a picture is drawn and never before.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -33,6 +34,8 @@ NEAR = 0.10
 
 _LONGEST, _TALLEST = 8.0, 7.2  # inches the drawing may take
 _LEFT, _RIGHT, _TOP, _BOTTOM = 0.62, 1.65, 1.18, 0.92  # inches round it
+_AGAIN = 90.0
+"""Distance [pixels] within which a contour line's value is not written twice."""
 _FINE = 180
 """Points along the longer side after smoothing between the computed ones."""
 
@@ -135,7 +138,7 @@ def _compose(
     known = data[np.isfinite(data)]
     unit = quantities.unit(quantity, system)
     name = quantities.NAMES.get(quantity, clean(quantity))
-    data = np.asarray(quantities.shown(quantity, data, system), float)  # type: ignore[arg-type]
+    data = quantities.shown_all(quantity, data, system)
     top = max(float(known.max()) if len(known) else 0.0, most or 0.0)
     top = quantities.shown(quantity, top, system)
     if scale is None:
@@ -400,17 +403,19 @@ def _labels(
 
 
 def _thinned(written: list[Any], taken: list[Box], renderer: Any) -> list[Box]:
-    """Take away values of contour lines that lie on lamps, marks or each other; the boxes of the
-    rest."""
-    kept: list[Box] = []
+    """Take away values of contour lines that lie on lamps, marks or each other, or say close by what
+    is said already; the boxes of the rest."""
+    kept: list[tuple[str, Box]] = []
     for text in written:
         e = text.get_window_extent(renderer)
-        box = (e.x0, e.y0, e.x1, e.y1)
-        if any(overlap(box, other) > 0.0 for other in (*taken, *kept)):
+        box, words = (e.x0, e.y0, e.x1, e.y1), text.get_text()
+        covered = any(overlap(box, other) > 0.0 for other in (*taken, *(b for _, b in kept)))
+        again = any(w == words and math.dist(b[:2], box[:2]) < _AGAIN for w, b in kept)
+        if covered or again:
             text.remove()
         else:
-            kept.append(box)
-    return kept
+            kept.append((words, box))
+    return [box for _, box in kept]
 
 
 def clean_lines(text: str) -> str:

@@ -287,7 +287,8 @@ def where_words(finding: Finding, habitat: Habitat, system: str) -> str:
     site = finding.site
     parts = []
     if site:
-        known = {x.name for x in (*habitat.sites, *habitat.plants, *habitat.lamps)}
+        known = {x.name for x in habitat.sites} | {x.name for x in habitat.plants}
+        known |= {x.name for x in habitat.lamps}
         panel = any(p.side == site for p in habitat.enclosure.panels)
         # A place the engine puts in words of its own is not a name out of the file.
         own = finding.engine == "climate" and site not in known and finding.at is None
