@@ -389,7 +389,7 @@ def _bars(
             told = quantities.worded(quantity, value, system)
             label = f"{told}, {seasons[number]}" if row == 0 and len(seasons) > 1 else told
             ax.text(value / most + 0.02, y, label, fontsize=6.8, va="center")
-    ax.set_ylim(len(entries) - 0.5, -0.5)
+    ax.set_ylim(max(len(entries), 1) - 0.5, -0.5)
     ax.set_xlim(0, 1.55)
     ax.set_yticks(range(len(entries)), [name for name, _ in entries], fontsize=7.2)
     ax.set_xticks([])

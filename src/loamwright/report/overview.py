@@ -16,6 +16,7 @@ from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
     COVERAGE,
+    CheckReport,
     SiteValues,
     check_report,
     defaults_table,
@@ -117,6 +118,16 @@ def facts(habitat: Habitat, system: str = "metric") -> list[tuple[str, str]]:
     return rows
 
 
+def _misses(report: CheckReport) -> list[tuple[str, str]]:
+    """What is missed, in few words: for whom, and what."""
+    out = []
+    for group in report.groups:
+        titles = [f.title for f in group.findings if f.finding.state is State.MISSED]
+        if titles:
+            out.append((group.heading.partition(" (")[0], listing(list(dict.fromkeys(titles)))))
+    return out
+
+
 def overview_html(
     habitat: Habitat,
     findings: Iterable[Finding],
@@ -151,6 +162,7 @@ def overview_html(
         counts=[(s.value, SYMBOLS[s], STATES[s], report.counts[s]) for s in COUNT_ORDER],
         symbols=SYMBOLS,
         met=State.MET,
+        misses=_misses(report),
         leads=[p for p in pictures if p.lead],
         pictures=[p for p in pictures if not p.lead],
         tables=tables,

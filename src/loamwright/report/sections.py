@@ -155,6 +155,7 @@ def _compose(
     # A crown that is labelled with its value needs no second name.
     told = {s.plant for s in habitat.sites if s.plant and s.name in {x.name for x in sites}}
     plants = [entry for entry in plants if entry[0] not in told]
+    pieces, plants = _unhidden(habitat, axis, position, pieces, plants)
     lamps = drawing.lamps(ax, habitat, axis)
     marks = _sites(ax, sites, axis, position, quantity, facing, system)
     for layer, ring in layers:
@@ -184,8 +185,12 @@ def _limits(habitat: Habitat, axis: str) -> tuple[float, float, float, float]:
     low = [-drawing.thickness_of(habitat.enclosure, k, 0) - 0.02 for k in (right, up)]
     high = [inside[k] + drawing.thickness_of(habitat.enclosure, k, 1) + 0.02 for k in (right, up)]
     for lamp in habitat.lamps:
+        # The housing of a spot is drawn behind its mouth, twice as long as that is wide.
+        neck = 2.0 * max(lamp.type.diameter / 2, 0.016 * max(inside)) + 0.01
         for k, way in enumerate((right, up)):
             reach = abs(lamp.along[way]) * lamp.type.length / 2 + 0.05
+            if lamp.type.shape == "spot":
+                reach = max(reach, neck * abs(lamp.aim[way]))
             low[k] = min(low[k], lamp.at[way] - reach)
             high[k] = max(high[k], lamp.at[way] + reach)
     return low[0], high[0], low[1], high[1]
@@ -301,6 +306,28 @@ def _solid(habitat: Habitat, axis: str, position: float, u: Floats, v: Floats) -
             inside ^= Ring(ring).contains_points(points)
         hidden |= inside.reshape(hidden.shape)
     return hidden
+
+
+Entry = tuple[str, tuple[float, float]]
+
+
+def _unhidden(
+    habitat: Habitat, axis: str, position: float, pieces: list[Entry], plants: list[Entry]
+) -> tuple[list[Entry], list[Entry]]:
+    """Names of what can be seen: nothing that lies behind or before a piece that is cut."""
+    from matplotlib.path import Path as Ring
+
+    cuts = {p.name: outlines.cut(outlines.triangles(p), axis, position)[0]
+            for p in habitat.hardscape}  # fmt: skip
+    rings = [Ring(ring) for found in cuts.values() for ring in found]
+    crowns = {p.name for p in habitat.plants if outlines.crown(p, axis, position) is not None}
+
+    def seen(entry: Entry) -> bool:
+        if cuts.get(entry[0]) or entry[0] in crowns:
+            return True
+        return not any(ring.contains_point(entry[1]) for ring in rings)
+
+    return [e for e in pieces if seen(e)], [e for e in plants if seen(e)]
 
 
 def _halo(color: str, width: float) -> list[Any]:
