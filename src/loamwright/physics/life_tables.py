@@ -33,9 +33,7 @@ def net_reproduction(survivorship: ArrayLike, maternity: ArrayLike) -> float:
     return float(np.asarray(survivorship, dtype=float) @ np.asarray(maternity, dtype=float))
 
 
-def cohort_generation_time(
-    ages: ArrayLike, survivorship: ArrayLike, maternity: ArrayLike
-) -> float:
+def cohort_generation_time(ages: ArrayLike, survivorship: ArrayLike, maternity: ArrayLike) -> float:
     """Mean age of the mothers of all young of one cohort [unit of the ages].
 
     Parameters
