@@ -75,7 +75,7 @@ LENGTH_MASS: Final[Mapping[str, tuple[float, float]]] = MappingProxyType(
 )
 """Intercept and slope of log10 of mass [g] on log10 of snout-vent length [mm], by family [1].
 
-Feldman et al. 2016, Glob Ecol Biogeogr 25:187, as carried by Meiri 2018, 27:1168 (open data)."""
+Feldman et al. 2016, as carried by Meiri 2018, Glob Ecol Biogeogr 27:1168 (open data)."""
 
 
 def mass_from_length(snout_vent: float, intercept: float, slope: float) -> float:
@@ -90,7 +90,7 @@ def mass_from_length(snout_vent: float, intercept: float, slope: float) -> float
 
     Females' mean length gives a working mass, the greatest length a record.
 
-    Source: Feldman et al. 2016, Glob Ecol Biogeogr 25:187.
+    Source: Feldman et al. 2016, Glob Ecol Biogeogr 25:187 (pages from memory).
     """
     return float(1e-3 * 10.0**intercept * (1000.0 * snout_vent) ** slope)
 

@@ -151,7 +151,7 @@ def gene_drop(
         different genes left in each run [1]; in each run the chance that two genes drawn from the
         group are the same [1], whose mean is the group's mean kinship.
 
-    Source: MacCluer et al. 1986, Zoo Biol 5:147.
+    Source: MacCluer et al. 1986, Zoo Biol 5:147 (from memory).
     """
     if runs < 1:
         raise InputError(f"{runs} gene drops; give at least 1")

@@ -50,7 +50,7 @@ def relationship_matrix(sire: ArrayLike, dam: ArrayLike) -> Array:
     sire, dam : array_like of int, shape (n,)
         Rows of the parents [1], -1 where unknown; any order.
 
-    Source: twice the kinship; Henderson 1976, Biometrics 32:69.
+    Source: twice the kinship; Henderson 1976, Biometrics 32:69 (from memory).
     """
     out = kinship_matrix(sire, dam)
     out *= 2.0

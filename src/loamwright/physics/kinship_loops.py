@@ -21,7 +21,7 @@ BLOCK = 64
 def parents_first(sire: Rows, dam: Rows) -> Rows:
     """Rows with parents before young; fewer than there are where a row descends from itself.
 
-    A. B. Kahn 1962, Commun ACM 5:558: a row is ready once both its parents are placed.
+    A. B. Kahn 1962, Commun ACM 5:558 (from memory): a row is ready once both its parents are placed.
     """
     n = sire.size
     order = np.empty(n, np.int64)
@@ -91,7 +91,8 @@ def tabular(sire: Rows, dam: Rows, out: Array) -> None:
 def sampling_variance(sire: Rows, dam: Rows, inbreeding: Array, out: Array) -> None:
     """Fill ``out`` with the variance of what chance gives each row beside its parents' mean.
 
-    Quaas 1976, Biometrics 32:949: 1/2 - (F_sire + F_dam) / 4, with -1 for F of an unknown parent.
+    Quaas 1976, Biometrics 32:949 (from memory): 1/2 - (F_sire + F_dam) / 4, with -1 for F of an
+    unknown parent.
     """
     for i in range(sire.size):
         s = inbreeding[sire[i]] if sire[i] >= 0 else -1.0
