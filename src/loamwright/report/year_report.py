@@ -49,10 +49,14 @@ def year_tables(habitat: Habitat, run: ClimateRun, system: str) -> list[Table]:
     water = sum(m.sprayed for m in found)
     first = Table(
         f"{clean(habitat.name)}: a year at the places animals use",
-        ("month", f"room\n{degree}", "air\nleast", "mean", "most", "RH %\nleast", "mean", "kWh", "mist"),
+        (
+            "month", f"room\n{degree}", "air\nleast", "mean", "most", "RH %\nleast", "mean", "kWh",
+            "mist",
+        ),
         rows,
         right=frozenset(range(1, 9)),
-        note=f"Together {whole / 3.6e6:.0f} kWh and {quantities.worded('water', water, system)} of mist.",
+        note=f"Together {whole / 3.6e6:.0f} kWh and {quantities.worded('water', water, system)} of "
+        "mist.",
     )  # fmt: skip
     labels = {g.species.key: clean(g.species.label) for g in habitat.animals}
     hours = []
