@@ -14,8 +14,12 @@ sys.path.insert(0, str(ROOT / "tests"))
 import test_sheets  # noqa: E402
 
 TITLES = {
+    "allometry": "Residents: food, dung and nitrogen by mass",
     "daylength": "Length of the day",
     "room": "The room round the enclosure through a year",
+    "growth": "Plants that grow; eggs, and the search for them",
+    "kinship": "Kinship and founders",
+    "populations": "Decomposers, litter and nitrogen",
     "spectra": "Spectra: weightings, the sun, black bodies, lamps",
     "view_factors": "View factors and the line source",
 }

@@ -160,6 +160,26 @@ def climate_days(
     return {s: found[s] for s in seasons}
 
 
+def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = _quiet) -> ClimateRun:
+    """The climate of a whole year by the hour, on the room's own conditions."""
+    from loamwright.engine.climate.results import ClimateRun
+
+    store = Kept(kept)
+    key = key_of("climate-year", habitat)
+    arrays = store.get(key)
+    if arrays is not None:
+        return ClimateRun.from_arrays(arrays)
+    from loamwright.engine.climate import study as climate
+    from loamwright.engine.climate import year
+
+    light = _light_study(habitat, store, note)
+    note("looking from every surface at every other")
+    built = climate.build(habitat, light, climate.prepare(habitat, fineness=year.COARSE))
+    run = year.run_year(habitat, light, built, lambda day: note(f"day {day} of {year.DAYS}"))
+    store.put(key, run.arrays())
+    return run
+
+
 def drills(
     habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = _quiet
 ) -> list[Drill]:

@@ -243,7 +243,7 @@ class Climate:
                 self.finding(
                     "night-air", species.key, "air_temperature", value, species.night,
                     self.air_spread(run, rows, value), _source(species, "night"),
-                    f"{run.season} night", where="mean of its places",
+                    f"{run.season} night, mean of its places",
                     causes=(Cause("room_air", run.season, float(run.room[rows].mean())),),
                 )
             )  # fmt: skip
@@ -260,11 +260,12 @@ class Climate:
             for run in self.runs.values():
                 rows = day(run) if code == "humidity-day" else night(self.habitat, run)
                 value = float(run.humidity[rows][:, places].mean())
-                when = f"{run.season} {'day' if code == 'humidity-day' else 'night'}"
+                part = "day" if code == "humidity-day" else "night"
+                when = f"{run.season} {part}, mean of its places"
                 found.append(
                     self.finding(
                         code, species.key, "humidity", value, band, ENGINE_HUMIDITY,
-                        _source(species, field), when, where="mean of its places",
+                        _source(species, field), when,
                         causes=(
                             Cause("air_changes", "", float(run.changes[rows].mean())),
                             Cause("room_humidity", run.season,

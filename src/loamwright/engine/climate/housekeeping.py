@@ -75,7 +75,7 @@ def _changes(make: Make, runs: Mapping[str, ClimateRun]) -> list[Finding]:
         value = float(run.changes[day(run)].mean())
         found.append(
             make("air-changes", "habitat", "air_changes", value, (LEAST_CHANGES, None),
-                 0.3 * value, PRACTICE, f"{run.season} day", where="all of the air")
+                 0.3 * value, PRACTICE, f"{run.season} day")
         )  # fmt: skip
     return _worst(found)
 
@@ -200,6 +200,6 @@ def _tank(make: Make, habitat: Habitat, runs: Mapping[str, ClimateRun]) -> list[
         value = 1000.0 * habitat.mist.tank / used * 86400.0
         found.append(
             make("tank", "habitat", "tank_time", value, (LEAST_TANK, None), 0.1 * value, PRACTICE,
-                 f"{run.season} day", where="tank")
+                 f"{run.season} day")
         )  # fmt: skip
     return _worst(found)

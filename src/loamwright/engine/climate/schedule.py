@@ -16,23 +16,12 @@ from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.room import Season
 from loamwright.physics import moist_air
+from loamwright.physics.daily import daily_course
 
 Floats = NDArray[np.float64]
 
 SEASONS = ("winter", "middle", "summer")
 """Seasons of a typical day; the middle lies between winter and summer."""
-
-WARMING = 7200.0
-"""Time [s] in which the room passes from night to day and back; common practice, no source."""
-
-
-def season_of(habitat: Habitat, season: str) -> Season:
-    """The room's air in a season."""
-    room = habitat.room
-    if season in ("winter", "summer"):
-        return getattr(room, season)
-    a, b = room.winter, room.summer
-    return Season((a.day + b.day) / 2, (a.night + b.night) / 2, (a.humidity + b.humidity) / 2)
 
 
 def share_of_minutes(start: float, end: float) -> Floats:
@@ -56,24 +45,21 @@ def ramp(share: Floats, start: float, end: float, span: float) -> Floats:
     return share * np.clip(np.minimum(since, until) / span, 0.0, 1.0)
 
 
-def lamp_hours(lamp: Lamp, schedule: Schedule, season: str) -> Floats:
-    """Share of full that a lamp's hours allow, by the minute."""
-    start, end = schedule.hours(season) if lamp.follows_day else lamp.on
+def lamp_hours(lamp: Lamp, schedule: Schedule, hours: tuple[float, float]) -> Floats:
+    """Share of full that a lamp's hours allow, by the minute; ``hours`` those of the day [s]."""
+    start, end = hours if lamp.follows_day else lamp.on
     share = share_of_minutes(start, end)
     return ramp(share, start, end, schedule.ramp) if lamp.dimmable else share
 
 
 def room_day(season: Season, hours: tuple[float, float]) -> Floats:
-    """Room temperature by the minute [K]: the day's value in the day's hours, the night's outside
-    them, each change taking `WARMING`."""
-    start, end = hours
-    inside = share_of_minutes(start, end)
-    width = int(WARMING / MINUTE)
-    kernel = 1.0 - np.cos(2 * np.pi * (np.arange(width) + 0.5) / width)
-    kernel /= kernel.sum()
-    wrapped = np.concatenate([inside[-width:], inside, inside[:width]])
-    smooth = np.convolve(wrapped, kernel, "same")[width:-width]
-    return season.night + (season.day - season.night) * smooth
+    """Room temperature by the minute [K] (`physics.daily.daily_course`), the day's value in the
+    day's hours."""
+    rise, fall = hours
+    return np.array([
+        daily_course((i + 0.5) * MINUTE, season.day, season.night, rise, fall)
+        for i in range(DAY_MINUTES)
+    ])  # fmt: skip
 
 
 def room_vapour(temperature: Floats, season: Season) -> Floats:
@@ -96,17 +82,25 @@ class Room:
 
 def typical_room(habitat: Habitat, season: str) -> Room:
     """The room on a typical day."""
-    found = season_of(habitat, season)
+    found = habitat.room.season(season)
     temperature = room_day(found, habitat.schedule.hours(season))
     return Room(temperature, room_vapour(temperature, found))
 
 
-def plan_of(habitat: Habitat, paths: list[Path], season: str, room: Room | None = None) -> Plan:
-    """The plan of a typical day of a season; ``room`` other room air than the season's."""
+def plan_of(
+    habitat: Habitat,
+    paths: list[Path],
+    season: str,
+    room: Room | None = None,
+    hours: tuple[float, float] | None = None,
+) -> Plan:
+    """The plan of a typical day of a season; ``room`` other room air and ``hours`` other hours of
+    the day [s] than the season's."""
     schedule = habitat.schedule
+    of_day = hours or schedule.hours(season)
     names = {c.name: i for i, c in enumerate(habitat.controls)}
     sites = {s.name: i for i, s in enumerate(habitat.sites)}
-    lamps = np.array([lamp_hours(x, schedule, season) for x in habitat.lamps]).reshape(
+    lamps = np.array([lamp_hours(x, schedule, of_day) for x in habitat.lamps]).reshape(
         -1, DAY_MINUTES
     )
     fans = np.zeros((len(paths), DAY_MINUTES))
@@ -124,7 +118,7 @@ def plan_of(habitat: Habitat, paths: list[Path], season: str, room: Room | None 
         for start, seconds in habitat.mist.times:
             mist += share_of_minutes(start, (start + seconds) % 86400.0)
     air = room or typical_room(habitat, season)
-    hours = share_of_minutes(*schedule.hours(season))
+    lit = share_of_minutes(*of_day)
     controls = habitat.controls
     return Plan(
         lamps=np.ascontiguousarray(lamps.T),
@@ -135,7 +129,7 @@ def plan_of(habitat: Habitat, paths: list[Path], season: str, room: Room | None 
         tank=1000.0 * habitat.mist.tank if habitat.mist else 0.0,
         rate=1000.0 * sum(x.type.flow for x in habitat.mist.nozzles) if habitat.mist else 0.0,
         room=air.temperature, vapour=air.vapour,
-        daytime=(hours > 0.5).astype(np.int64),
+        daytime=(lit > 0.5).astype(np.int64),
         kind=np.array([KINDS.index(c.kind) for c in controls], np.int64),
         probe=np.array([sites[c.probe] for c in controls], np.int64),
         low=_limits(controls, low=True), high=_limits(controls, low=False),
