@@ -16,7 +16,7 @@ from loamwright.habitat.residents import Group
 from loamwright.habitat.sites import Site
 from loamwright.report import climate_bands, climate_charts, climate_sections, pictures, scales
 from loamwright.report import figure as sheet
-from loamwright.report.drill_chart import Limit, Track, drill_chart, passed
+from loamwright.report.drill_chart import Limit, Track, drill_chart, passed, picture_of
 from loamwright.report.line_labels import Named, Region, name_all
 from report_sample import MEMORY
 
@@ -70,6 +70,10 @@ def test_the_builders_own_need_takes_the_catalogues_place() -> None:
     found = climate_bands.temperature_bands(made, perch)
     assert {b.limits for b in found if b.what == "air"} == {(295.15, None)}
     assert [b.limits for b in found if b.what == "surface"] == [(None, 310.15)]
+    # A need of another resident's is not this one's.
+    others = replace(HABITAT, needs=(replace(need, about="somebody-else"),))
+    found = climate_bands.temperature_bands(others, perch)
+    assert {b.limits for b in found if b.what == "air"} == {(298.15, 303.15), (291.15, 296.15)}
 
 
 @pytest.mark.parametrize(
@@ -185,12 +189,15 @@ def test_names_stand_off_lines_and_each_other() -> None:
         ax.set_xlim(0, 24)
         ax.set_ylim(0, 40)
         x = np.linspace(0, 24, 145)
-        lines = [Named(x, level + 3 * np.sin(x / 4 + k), f"line {k}", "k")
-                 for k, level in enumerate((8.0, 16.0, 24.0, 32.0))]  # fmt: skip
-        name_all(ax, lines, [Region(6.0, 18.0, 10.0, 28.0, "wanted", "k")])
+        # Lines that run together in the morning and part in the afternoon.
+        spread = np.clip((x - 12.0) / 6.0, 0.0, 1.0)
+        lines = [Named(x, 12.0 + np.sin(x / 2) + spread * level, f"line {k}", "k")
+                 for k, level in enumerate((-9.0, 0.0, 9.0, 18.0))]  # fmt: skip
+        same = Region(0.0, 10.0, 20.0, 34.0, "wanted", "k")
+        name_all(ax, lines, [same, replace(same, name="wanted too")])
         shown = page.canvas.get_renderer()
         boxes = {t.get_text(): t.get_window_extent(shown) for t in ax.texts}
-        assert set(boxes) == {"line 0", "line 1", "line 2", "line 3", "wanted"}
+        assert set(boxes) == {"line 0", "line 1", "line 2", "line 3", "wanted", "wanted too"}
         frame = ax.get_window_extent(shown)
         names = list(boxes)
         for i, a in enumerate(names):
@@ -210,6 +217,21 @@ def test_names_stand_off_lines_and_each_other() -> None:
             gaps = [np.abs(ax.transData.transform(np.column_stack([n.x, n.y])) - middle).sum(axis=1)
                     .min() for n in lines]  # fmt: skip
             assert int(np.argmin(gaps)) == k
+
+
+def test_lines_that_lie_on_each_other_have_names_that_do_not() -> None:
+    with sheet.style():
+        page = climate_charts.page(6, 2.5)
+        ax = climate_charts.frame(page, 0.5, 0.4, 5, 1.8)
+        ax.set_xlim(0, 24)
+        ax.set_ylim(0, 40)
+        x = np.linspace(0, 24, 145)
+        name_all(ax, [Named(x, np.full(145, 20.0), f"the same {k}", "k") for k in range(3)])
+        shown = page.canvas.get_renderer()
+        boxes = [t.get_window_extent(shown) for t in ax.texts]
+        assert len(boxes) == 3
+        for i, box in enumerate(boxes):
+            assert not any(box.overlaps(other) for other in boxes[i + 1 :])
 
 
 # -- drills --------------------------------------------------------------------------------------
@@ -248,6 +270,26 @@ def test_a_drill_shows_its_limits_and_when_they_are_passed() -> None:
     us = words(lambda: drill_chart(HABITAT, fault, tracks[:1], limits, system="us"))
     assert "the most it bears: 86.0 °F" in us
     assert "humidity" not in us
+
+
+def test_a_drill_of_the_engine_is_drawn_with_its_own_limits() -> None:
+    from loamwright.engine.climate import drills
+
+    source = WARM_GECKO.source_of("preferred_body")
+    limit = drills.Limit("phelsuma-grandis", "hot", "preferred_body", 309.15, source)
+    cold = drills.Limit("phelsuma-grandis", "cold", "night", 291.15, source)
+    fault = drills.Drill(
+        "stuck-on", "basking", "winter", 540, 2880, RUN,
+        (drills.Crossing(limit, 3600.0, 311.0, "cool hide", 5.0),
+         drills.Crossing(cold, float("inf"), 290.0, "basking", 1.0)),
+        (311.0, "basking", 5.0), (290.0, "basking", 1.0), 0.2, 0.2, 1e6, 1e6,
+    )  # fmt: skip
+    text = words(lambda: picture_of(HABITAT, fault))
+    for part in ("Controller 'basking' stuck on", "cool hide body", "cool hide air", "basking body",
+                 "the top of its preferred band: 36.0 °C",
+                 "its night's lower end: 18.0 °C"):  # fmt: skip
+        assert part in text, part
+    assert picture_of(HABITAT, replace(fault, crossings=())) == b""
 
 
 # -- sections ------------------------------------------------------------------------------------

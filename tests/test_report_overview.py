@@ -69,8 +69,8 @@ def test_what_is_missed_and_the_first_pictures_come_before_the_findings() -> Non
     lead = Picture(b"<svg xmlns='http://www.w3.org/2000/svg'/>", "svg", "the day", lead=True)
     text = " ".join(read(overview_html(HABITAT, findings(), (), [DOT, lead])).text.split())
     short = "✗ missed for giant day gecko: UV at the basking place"
-    order = [text.index(x) for x in
-             (short, "the day", "Findings, worst first", "More pictures", "UV index at y = 40 cm")]  # fmt: skip
+    parts = (short, "the day", "Findings, worst first", "More pictures", "UV index at y = 40 cm")
+    order = [text.index(part) for part in parts]
     assert order == sorted(order)
     alone = " ".join(read(page()).text.split())
     assert "More pictures" not in alone

@@ -238,6 +238,9 @@ def drill(file: Path, only: str | None, as_json: bool, units: str | None, afresh
 @_FILE
 @click.option("--season", type=click.Choice(["winter", "middle", "summer", "all"]),
               default="winter", show_default=True)  # fmt: skip
+@click.option(
+    "--year", is_flag=True, help="A whole year instead, month by month (a minute or more)."
+)
 @click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
               help="Write every row of the run.")  # fmt: skip
 @click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
@@ -249,11 +252,17 @@ def drill(file: Path, only: str | None, as_json: bool, units: str | None, afresh
 @_FORCE
 @_AFRESH
 def day(
-    file: Path, season: str, table: Path | None, plot: Path | None, sites: tuple[str, ...],
-    as_json: bool, units: str | None, force: bool, afresh: bool,
+    file: Path, season: str, year: bool, table: Path | None, plot: Path | None,
+    sites: tuple[str, ...], as_json: bool, units: str | None, force: bool, afresh: bool,
 ) -> None:  # fmt: skip
-    """Heat, humidity and air through a typical day."""
+    """Heat, humidity and air through a typical day, or through a year."""
     from loamwright import pages
+
+    if year:
+        if plot is not None or sites:
+            raise InputError(Problem("a year is not drawn; leave --plot and --site out", "--year"))
+        _year(file, table, as_json=as_json, units=units, force=force, afresh=afresh)
+        return
 
     if as_json and season == "all":
         raise InputError(Problem("one document holds one season; say which", "--season"))
@@ -274,6 +283,28 @@ def day(
     system = _system(units, found.habitat.units)
     print_tables([t for run in found.runs.values() for t in day_tables(found.habitat, run, system)],
                  console())  # fmt: skip
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
+def _year(
+    file: Path, table: Path | None, *, as_json: bool, units: str | None, force: bool, afresh: bool
+) -> None:
+    from loamwright import pages
+
+    with _progress() as note:
+        found = pages.year(file, csv=table, units=units, kept=_kept(afresh), force=force, note=note)
+    run = found.runs["year"]
+    if as_json:
+        from loamwright.report.json_out import dump
+        from loamwright.report.year_report import year_document
+
+        click.echo(dump(year_document(found.habitat, run)))
+        return
+    from loamwright.report.terminal import console, print_tables
+    from loamwright.report.year_report import year_tables
+
+    print_tables(year_tables(found.habitat, run, _system(units, found.habitat.units)), console())
     for path in found.written:
         click.echo(f"wrote {path}")
 
@@ -306,7 +337,7 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 
 
 @main.command()
-@click.option("--of", type=click.Choice(["habitat", "check", "light", "day", "drill"]),
+@click.option("--of", type=click.Choice(["habitat", "check", "light", "day", "year", "drill"]),
               default="habitat", show_default=True,
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:

@@ -13,6 +13,7 @@ from loamwright.workflow import (
     Checked,
     Note,
     climate_days,
+    climate_year,
     light_model,
     read,
     results_in,
@@ -123,6 +124,26 @@ def day(
     for target, content in contents.items():
         write_file(target, content, force=force)
     return Day(habitat, runs, tuple(contents))
+
+
+def year(
+    path: Path, *, csv: Path | None = None, units: str | None = None, kept: Path | None = None,
+    force: bool = False, note: Note = _quiet,
+) -> Day:  # fmt: skip
+    """Run a whole year; ``csv`` a file to write every hour to."""
+    from loamwright.report.day_out import day_csv
+
+    if csv is not None and csv.exists() and not force:
+        raise InputError(Problem("is there already; --force writes over it", file=str(csv)))
+    note("reading the habitat")
+    habitat = read(path)
+    run = climate_year(habitat, kept=kept, note=note)
+    written: tuple[Path, ...] = ()
+    if csv is not None:
+        content = day_csv(habitat, [run], units or habitat.units).encode()
+        write_file(csv, content, force=force)
+        written = (csv,)
+    return Day(habitat, {"year": run}, written)
 
 
 def _known_sites(habitat: Habitat, sites: Sequence[str]) -> None:

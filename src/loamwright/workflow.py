@@ -424,6 +424,10 @@ def schema(of: str) -> dict[str, Any]:
         return day_schema()
     from loamwright.report.json_out import check_schema, light_schema
 
+    if of == "year":
+        from loamwright.report.year_report import year_schema
+
+        return year_schema()
     if of == "drill":
         from loamwright.report.drill_report import drill_schema
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -13,7 +14,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import climate_charts as charts
 from loamwright.report import figure as sheet
 from loamwright.report import quantities
-from loamwright.report.climate_words import clock
+from loamwright.report.climate_words import LIMITS, clock, fault_words
 from loamwright.report.day_blocks import season_words
 from loamwright.report.line_labels import Named, Region, name_all
 from loamwright.report.plain import capital, clean
@@ -21,6 +22,8 @@ from loamwright.report.plain import capital, clean
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
+
+    from loamwright.engine.climate.drills import Drill
 
     Floats = NDArray[np.float64]
 
@@ -89,6 +92,29 @@ def drill_chart(
         return sheet.to_bytes(
             _drill(habitat, run, tracks, limits, title or run.fault, since, system), kind.lower()
         )
+
+
+def picture_of(
+    habitat: Habitat, drill: Drill, kind: str = "svg", *, system: str = "metric"
+) -> bytes:
+    """A drill of the engine as a picture's bytes: the body of each resident in the refuge that holds
+    worst, and the air there, against the resident's limits. Empty where no limit is known."""
+    tracks: list[Track] = []
+    limits: list[Limit] = []
+    several = len({c.limit.species for c in drill.crossings}) > 1
+    labels = {g.species.key: clean(g.species.label, 30) for g in habitat.animals}
+    for found in drill.crossings:
+        if not found.site:
+            continue
+        species = found.limit.species
+        tracks += [Track("body", found.site, species), Track("air", found.site)]
+        name = LIMITS.get(found.limit.name, found.limit.name)
+        name = f"{labels.get(species, species)}: {name}" if several else name
+        limits.append(Limit("body", found.limit.value, name, found.limit.kind == "hot"))
+    if not limits:
+        return b""
+    return drill_chart(habitat, drill.run, list(dict.fromkeys(tracks)), limits, kind,
+                       title=fault_words(drill.key, drill.subject), system=system)  # fmt: skip
 
 
 def _drill(
@@ -160,6 +186,10 @@ def _chart(
     name_all(ax, lines, regions)
     if since > run.hours[0]:
         ax.axvline(0.0, color=sheet.INK, lw=0.8, zorder=2)
+    # Quarters of a day, so that the same hour of the next day is found again.
+    step = 6 if hours[-1] - hours[0] > 24.5 else 3
+    first = math.ceil(float(hours[0]) / step) * step
+    ax.set_xticks(np.arange(first, float(hours[-1]) + 1e-6, step))
     unit = quantities.unit(quantity, system)
     charts.titled(ax, f"{'relative humidity' if damp else 'temperature'} [{unit}]")
     ax.grid(axis="x", color="#DFE3DD", lw=0.5, zorder=0.5)

@@ -79,7 +79,8 @@ def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None
         for box in _candidates(wish):
             padded = (box[0] - 2, box[1] - 2, box[2] + 2, box[3] + 2)
             covered = sum(overlap(padded, s) for s in settled)
-            if wish.optional and (covered > 0.0 or _gap(wish, box) > FAR):
+            lost = covered > 0.0 or _outside(box, frame) > 0.0 or _gap(wish, box) > FAR
+            if wish.optional and lost:
                 continue
             cost = 40.0 * covered
             cost += 6.0 * sum(overlap(padded, t) for t in taken)
