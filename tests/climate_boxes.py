@@ -100,9 +100,7 @@ def with_chains(net: Net, chains: list[Chain], area: float = 1.0) -> Net:
         store += [area * c for c in chain.store]
         link += [area * k for k in chain.link]
         first.append(len(store))
-    return net._replace(
-        first=np.array(first, np.int64), store=np.array(store), link=np.array(link)
-    )
+    return net._replace(first=np.array(first, np.int64), store=np.array(store), link=np.array(link))
 
 
 def one_surface(net: Net, area: float, h: float, excess: float, **parts: Any) -> Net:

@@ -116,10 +116,7 @@ def test_the_neutral_level_lies_nearer_the_larger_opening(ratio):
 
 def door(net, width, height, pieces):
     step = height / pieces
-    return [
-        hole(net, (i + 0.5) * step, width * step, 0)
-        for i in range(pieces)
-    ]
+    return [hole(net, (i + 0.5) * step, width * step, 0) for i in range(pieces)]
 
 
 def test_an_open_door_exchanges_what_brown_and_solvason_found():
@@ -267,9 +264,7 @@ def test_a_stopped_fan_is_a_hole_with_its_losses():
     flow, _ = flows(boxes.with_paths(net, ways), 32.0, 20.0, [0.0, 1.0])
     lift = airflow.stack_pressure(0.3, GAS / 293.15, GAS / 305.15)
     square = ways[0].square + ways[0].idle + ways[1].square
-    assert flow[0] == pytest.approx(
-        airflow.quadratic_flow(lift, ways[0].linear, square), rel=1e-9
-    )
+    assert flow[0] == pytest.approx(airflow.quadratic_flow(lift, ways[0].linear, square), rel=1e-9)
 
 
 # -- tracer and conservation ---------------------------------------------------------------------
@@ -341,9 +336,7 @@ def test_even_air_stays_even_whatever_flows_through_it():
     though the air is unevenly warm and both fans run."""
     name = "forest-edge"
     built, day = boxes.built(name), boxes.settled(name, "winter")
-    net = built.net._replace(
-        wetting=np.where(built.net.wetting == 5, 5, 0), mist_rate=0.0
-    )
+    net = built.net._replace(wetting=np.where(built.net.wetting == 5, 5, 0), mist_rate=0.0)
     y = day.state.copy()
     n = len(net.volume)
     y[:n] += np.linspace(0.0, 3.0, n)

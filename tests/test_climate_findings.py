@@ -10,7 +10,7 @@ import pytest
 import climate_small as small
 from loamwright.engine.climate import housekeeping as house
 from loamwright.engine.climate.findings import climate_findings
-from loamwright.engine.climate.windows import middle_of_day, night
+from loamwright.engine.climate.windows import cooled, middle_of_day, night
 from loamwright.engine.findings import State, judge
 from loamwright.habitat.habitat import Habitat
 
@@ -44,6 +44,23 @@ def test_the_middle_of_the_day_and_the_night_are_what_the_hours_say():
     assert clock.max() == pytest.approx(16.0)
     dark = run.clock[night(small.habitat(), run)]
     assert ((dark >= 21.0) | (dark < 7.0)).all()
+    late = run.clock[cooled(small.habitat(), run)]
+    assert late.min() == pytest.approx(3.0)  # the room takes 8 hours from 19:00
+    assert late.max() == pytest.approx(7.0, abs=0.2)
+    rows = cooled(small.habitat(), run)
+    assert run.room[rows] == pytest.approx(small.habitat().room.winter.night, abs=0.05)
+
+
+def test_a_short_night_speaks_by_its_last_hour():
+    habitat = small.habitat()
+    short = replace(
+        habitat, schedule=replace(habitat.schedule, day=(5 * 3600.0, 23 * 3600.0), winter=None)
+    )
+    run = small.settled("winter").run
+    run = replace(run, daytime=(run.clock >= 5.0) & (run.clock < 23.0))
+    late = run.clock[cooled(short, run)]
+    assert late.min() == pytest.approx(4.0, abs=0.2)
+    assert late.max() < 5.0
 
 
 def test_the_worst_season_speaks():
@@ -51,7 +68,7 @@ def test_the_worst_season_speaks():
     runs = {s: small.settled(s).run for s in ("winter", "summer")}
     means = {}
     for season, run in runs.items():
-        rows = night(small.habitat(), run)
+        rows = cooled(small.habitat(), run)
         means[season] = run.air[rows][:, :3].mean()
     low, high = finding.low, finding.high
     worst = min(runs, key=lambda s: min(means[s] - low, high - means[s]))

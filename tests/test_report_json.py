@@ -43,7 +43,7 @@ def test_findings_come_worst_first_with_numbers_in_si() -> None:
     ]  # fmt: skip
     first = document["findings"][0]
     assert (first["value"], first["unit"], first["at_m"]) == (4.12, "1", [0.97, 0.38, 1.02])
-    assert "24.4 in" in first["why"]
+    assert "24 7/16 in" in first["why"]
     assert first["cure"]["to_m"] == [0.75, 0.40, 1.22]
     assert document["findings"][1]["source_kind"] == "from memory"
 

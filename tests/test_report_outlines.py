@@ -117,3 +117,24 @@ def test_labels_do_not_cover_each_other() -> None:
     assert all(overlap(a, b) == 0 for a, b in itertools.combinations(boxes, 2))
     assert all(b[0] >= 0 and b[1] >= 0 and b[2] <= 800 and b[3] <= 600 for b in boxes)
     assert boxes == arrange(wishes, [], frame)
+
+
+def test_an_optional_label_is_left_out_rather_than_laid_over_another() -> None:
+    frame = (0.0, 0.0, 300.0, 60.0)
+    crowd = [Wish(140.0, 28.0, (150.0, 30.0)) for _ in range(4)]
+    extra = Wish(140.0, 28.0, (150.0, 30.0), inside=True, optional=True)
+    assert arrange([extra], [], frame)[0] is not None
+    boxes = arrange([*crowd, extra], [], frame)
+    assert boxes[-1] is None
+    assert all(box is not None for box in boxes[:-1])
+
+
+def test_names_of_what_a_cut_piece_hides_are_left_out() -> None:
+    from loamwright.report.sections import _unhidden
+
+    # The middle of the boulder, cut at y = 0.55, lies before the far branch.
+    pieces = [("boulder", (0.75, 0.33)), ("old root", (0.75, 0.33)), ("slab", (1.25, 0.26))]
+    plants = [("fig", (0.75, 0.33)), ("left bromeliad", (0.75, 0.33))]
+    seen, crowns = _unhidden(habitat(), "y", 0.62, pieces, plants)
+    assert [name for name, _ in seen] == ["boulder", "slab"]
+    assert [name for name, _ in crowns] == ["fig"]

@@ -65,6 +65,35 @@ def test_everything_is_on_the_page() -> None:
     assert text.index("missed: UV at the basking place") < text.index("met: daily plant light")
 
 
+def test_what_is_missed_and_the_first_pictures_come_before_the_findings() -> None:
+    lead = Picture(b"<svg xmlns='http://www.w3.org/2000/svg'/>", "svg", "the day", lead=True)
+    text = " ".join(read(overview_html(HABITAT, findings(), (), [DOT, lead])).text.split())
+    short = "✗ missed for giant day gecko: UV at the basking place"
+    parts = (short, "the day", "Findings, worst first", "More pictures", "UV index at y = 40 cm")
+    order = [text.index(part) for part in parts]
+    assert order == sorted(order)
+    alone = " ".join(read(page()).text.split())
+    assert "More pictures" not in alone
+    assert "swipe for more" in alone
+
+
+def test_from_what_when_and_by_which_version_stands_under_the_title() -> None:
+    text = " ".join(read(page()).text.split())
+    assert text.index("Estuary Room, forest edge") < text.index("edge.yaml") < text.index("inside")
+    assert "Computed edge.yaml." in text
+    bare = " ".join(read(overview_html(HABITAT, findings())).text.split())
+    assert "Computed from one habitat file with loamwright." in bare
+
+
+def test_what_is_met_takes_two_lines_with_its_source() -> None:
+    text = " ".join(read(page()).text.split())
+    assert (
+        "✓ met: daily plant light (DLI): 6.4 ± 0.8 mol/m²/d, wanted at least 4 mol/m²/d "
+        "(60 % inside the limit) 'fig crown' at [110 cm, 50 cm, 82 cm], facing up, over the day; "
+        "common practice, no source"
+    ) in text
+
+
 def test_who_decides_is_said_plainly() -> None:
     assert "Local codes, licensed trades and a veterinarian decide" in page()
 
@@ -98,7 +127,7 @@ def test_hostile_names_are_escaped_everywhere() -> None:
 def test_the_same_input_gives_the_same_page_in_the_system_asked_for() -> None:
     assert page() == page()
     us = " ".join(read(page(system="us")).text.split())
-    assert "59.1 × 29.5 × 55.1 in" in us
+    assert "59 1/16 × 29 1/2 × 55 1/8 in" in us
     assert "fc" in us
     assert " cm" not in us.replace("UV index at y = 40 cm", "")
 

@@ -67,7 +67,7 @@ def test_us_system_measures_in_inches() -> None:
     field = section_field(HABITAT, "y", 0.4)
     text = section_bytes(HABITAT, field, "ppfd", axis="y", position=0.4, system="us").decode()
     assert "height [in]" in text
-    assert "y = 15.7 in" in text
+    assert "y = 15 3/4 in" in text
 
 
 def test_hostile_names_are_text_only() -> None:

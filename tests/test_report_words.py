@@ -8,7 +8,7 @@ import sys
 
 import pytest
 
-from loamwright.engine.findings import Cause, Cure, State
+from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.report import quantities
@@ -87,9 +87,9 @@ def test_a_missed_finding_says_everything() -> None:
 
 def test_us_units_at_the_edge() -> None:
     told = word(finding(), HABITAT, "us")
-    assert "[38.2 in, 15 in, 40.2 in]" in told.where
-    assert "[29.5 in, 15.7 in, 48 in]" in told.advice
-    assert "'uv' is 24.4 in away" in told.why
+    assert "[38 3/16 in, 14 15/16 in, 40 3/16 in]" in told.where
+    assert "[29 1/2 in, 15 3/4 in, 48 1/16 in]" in told.advice
+    assert "'uv' is 24 7/16 in away" in told.why
     lux = word(finding(quantity="lux", value=5382.0, low=1076.391, high=None), HABITAT, "us")
     assert lux.value.startswith("500 ")
     assert lux.wanted == "wanted at least 100 fc"
@@ -244,3 +244,136 @@ def test_time_in_front_of_the_doors_speaks_of_the_dose() -> None:
     assert (told.value, told.wanted) == ("8 h", "wanted at least 30 min")
     assert told.margin == "16.0 times the limit"
     assert told.why == "100 % of the dose comes from 'uv'."
+
+
+# -- the climate ---------------------------------------------------------------------------------
+
+
+def warm(**changes: object) -> Finding:
+    made = {
+        "need": "basking-surface", "engine": "climate", "quantity": "surface_temperature",
+        "value": 306.35, "low": 308.15, "high": 313.15, "uncertainty": 1.4, "margin": -0.18,
+        "when": "winter midday", "facing": "", "cure": None,
+        "causes": (
+            Cause("lamp_heat", "left spot", 0.7), Cause("lamp_heat", "uv", 0.3),
+            Cause("air_here", "basking", 297.35), Cause("room_air", "winter", 292.15),
+        ),
+    }  # fmt: skip
+    return finding(**(made | changes))
+
+
+def test_temperatures_are_told_in_degrees_and_their_gaps_in_kelvins() -> None:
+    told = word(warm(), HABITAT)
+    assert told.title == "surface of the basking place"
+    assert told.value == "33.2 ± 1.4 °C"
+    assert told.wanted == "wanted 35.0 to 40.0 °C"
+    assert told.margin == "1.8 K below the lower limit"
+    assert told.why == (
+        "70 % of the lamps' heat there comes from 'left spot' and 30 % from 'uv'; "
+        "the air there is at 24.2 °C; the room is at 19.0 °C in winter."
+    )
+
+
+def test_a_difference_is_not_turned_into_a_temperature() -> None:
+    told = word(warm(), HABITAT, "us")
+    assert told.value == "91.8 ± 2.5 °F"
+    assert told.wanted == "wanted 95.0 to 104.0 °F"
+    assert told.margin == "3.2 °F below the lower limit"
+    assert "the air there is at 75.6 °F" in told.why
+    assert quantities.worded_difference("air_temperature", -5.0, "us") == "9.0 °F"
+    assert quantities.worded_difference("air_temperature", -5.0, "metric") == "5.0 K"
+
+
+def test_humidity_is_told_in_percent_and_its_gaps_in_points() -> None:
+    told = word(
+        warm(need="humidity-day", quantity="humidity", value=0.23, low=0.6, high=0.8,
+             uncertainty=0.05, site="mean of its places", at=None,
+             causes=(Cause("air_changes", "", 4.8 / 3600), Cause("room_humidity", "winter", 0.35))),
+        HABITAT,
+    )  # fmt: skip
+    assert (told.value, told.wanted) == ("23 ± 5 %", "wanted 60 to 80 %")
+    assert told.margin == "37 points below the lower limit"
+    assert told.where == "mean of its places"
+    assert told.why == (
+        "The air is renewed 4.8 times an hour; the room's air holds 35 % in winter."
+    )
+    small = quantities.worded_difference("humidity", 0.004, "metric")
+    assert small == "less than 1 point"
+
+
+def test_times_of_the_climate_are_told_as_times() -> None:
+    wet = word(
+        warm(need="wet-pane", about="habitat", quantity="condensation_time", value=7.5 * 3600,
+             low=None, high=6 * 3600.0, uncertainty=3600.0, site="front", at=None, causes=()),
+        HABITAT,
+    )  # fmt: skip
+    assert (wet.value, wet.wanted) == ("7 h 30 min ± 60 min", "wanted at most 6 h")
+    assert (wet.where, wet.margin) == ("the front panel", "25 % above the limit")
+    tank = word(
+        warm(need="tank", about="habitat", quantity="tank_time", value=138.9 * 86400,
+             low=3 * 86400.0, high=None, uncertainty=13.9 * 86400, site="tank", at=None, causes=()),
+        HABITAT,
+    )  # fmt: skip
+    assert (tank.value, tank.wanted) == ("139 days ± 14 days", "wanted at least 3 days")
+    assert (tank.margin, tank.where) == ("46.3 times the limit", "tank")
+    report = check_report(HABITAT, [tank.finding])
+    assert report.groups[0].heading == "the habitat itself"
+
+
+@pytest.mark.parametrize(
+    ("cause", "sentence"),
+    [
+        (Cause("hour", "", 14.5), "at 14:30"),
+        (Cause("no_surface", "mid perch"), "'mid perch' hangs in the air, over no surface"),
+        (Cause("no_guard", "left spot"), "'left spot' has no guard round it"),
+        (Cause("warming", "basking", 540.0), "a body gets there from its morning shelter in "
+         "9 min"),
+        (Cause("warming", "basking", math.inf), "a body never gets there from its morning "
+         "shelter"),
+        (Cause("air_changes", "", 1 / 3600), "the air is renewed once an hour"),
+        (Cause("burn_after", "slab", 480.0), "it can burn after 8 min of contact"),
+        (Cause("no_number", "mass"), "the catalogue has no number for this: body mass"),
+        (Cause("no_number", "night-air"), "the catalogue has no number for this: air temperature "
+         "at night"),
+        (Cause("fan_air", "exhaust", 0.005), "'exhaust' moves 18,000 L of air an hour"),
+        (Cause("wettest", "front", 7200.0), "'front' is wet for longest: 2 h a day"),
+    ],
+)  # fmt: skip
+def test_each_cause_of_the_climate_has_its_clause(cause: Cause, sentence: str) -> None:
+    assert cause_words(cause, HABITAT, "metric") == sentence
+
+
+@pytest.mark.parametrize(
+    ("quantity", "value", "system", "text"),
+    [
+        ("air_temperature", 273.15, "metric", "0 °C"),
+        ("air_temperature", 297.31, "metric", "24.2 °C"),
+        ("air_temperature", 310.15, "us", "98.6 °F"),
+        ("humidity", 0.554, "us", "55 %"),
+        ("air_changes", 0.5 / 3600, "metric", "0.5 per hour"),
+        ("energy", 1.512e6, "metric", "0.42 kWh"),
+        ("water", 0.18, "metric", "0.18 L"),
+        ("water", 0.0204, "metric", "20 mL"),
+        ("water", 0.18, "us", "6.09 fl oz"),
+        ("water", 25.0, "us", "6.6 gal"),
+        ("speed", 0.05, "metric", "5 cm/s"),
+        ("speed", 0.05, "us", "9.84 ft/min"),
+        ("tank_time", 2.5 * 86400, "metric", "2.5 days"),
+        ("tank_time", math.inf, "metric", "no limit"),
+        ("wet_time", 0.0, "metric", "0 s"),
+    ],
+)
+def test_quantities_of_the_climate(quantity: str, value: float, system: str, text: str) -> None:
+    assert quantities.worded(quantity, value, system) == text
+
+
+@pytest.mark.parametrize(
+    ("metres", "text"),
+    [(0.9144, "36"), (0.9271, "36 1/2"), (0.0015875, "1/16"), (-0.0127, "-1/2"), (1e-5, "0")],
+)
+def test_inches_are_told_in_sixteenths_as_on_a_tape(metres: float, text: str) -> None:
+    from loamwright.units import parse
+
+    assert quantities.measure(metres, "us") == text
+    # What is shown can be written into the file again.
+    assert parse(f"{text} in", "length") == pytest.approx(metres, abs=0.0254 / 32)

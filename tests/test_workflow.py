@@ -209,7 +209,7 @@ def test_pages_say_where_they_are_and_do_not_write_over(small, tmp_path):
     done = CliRunner().invoke(main, ["check", str(small), "-o", str(out), "--afresh"])
     assert done.exit_code in (0, 1), done.output
     assert "overview.html" in done.output
-    assert len(list(out.glob("*.png"))) == 6
+    assert len(list(out.glob("*.png"))) == 12
     again = CliRunner().invoke(main, ["check", str(small), "-o", str(out), "--afresh"])
     assert again.exit_code == 2
     assert "--force" in again.output

@@ -110,7 +110,7 @@ EXAMPLES = ROOT / "src" / "loamwright" / "data" / "examples"
 
 def supply(arguments: list[str]) -> None:
     """Put a copy of the demo where a command reads a habitat file that the page has not made."""
-    if arguments[1:2] not in (["check"], ["light"]):
+    if arguments[1:2] not in (["check"], ["light"], ["day"], ["drill"]):
         return
     path = Path(arguments[2]) if len(arguments) > 2 else None
     if path is not None and path.suffix == ".yaml" and not path.exists():

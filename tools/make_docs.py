@@ -27,7 +27,11 @@ DOCS = ROOT / "docs"
 HAND_WRITTEN = ("tour.md", "commands.md", "own-lamps.md")
 """Pages with commands' output in them."""
 
-PICTURES = {"demo-uvi.png": "uvi-y.png", "demo-ppfd.png": "ppfd-y.png"}
+PICTURES = {
+    "demo-uvi.png": "uvi-y.png",
+    "demo-ppfd.png": "ppfd-y.png",
+    "demo-winter-day.png": "day-winter.png",
+}
 """Pictures of the docs and the demo's files they come from."""
 
 NOISY = ("validation.md",)
@@ -148,10 +152,11 @@ def make_pictures(kept: Path) -> None:
 
     from PIL import Image
 
-    from loamwright import workflow
+    from loamwright import pages, workflow
 
     demo = ROOT / "src" / "loamwright" / "data" / "examples" / "forest-edge.yaml"
-    drawn = dict(workflow.draw_sections(workflow.check(demo, kept=kept), "metric"))
+    checked = workflow.check(demo, kept=kept)
+    drawn = dict(pages.draw_sections(checked, "metric")) | dict(pages.draw_days(checked, "metric"))
     (DOCS / "pictures").mkdir(exist_ok=True)
     for to, made in missing.items():
         image = Image.open(BytesIO(drawn[made].content)).convert("RGB")

@@ -80,6 +80,13 @@ _FORCE = click.option("--force", is_flag=True, help="Write over what is there.")
 _AFRESH = click.option("--afresh", is_flag=True, help="Compute anew, use nothing kept from before.")
 
 
+def _made(file: Path) -> str:
+    """From what, when and by which version a page was made."""
+    import time
+
+    return f"from {file.name}, {time.strftime('%Y-%m-%d')}, loamwright {__version__}"
+
+
 def _kept(afresh: bool) -> Path | None:
     from loamwright.workflow import kept_folder
 
@@ -135,7 +142,10 @@ def check(
         checked = workflow.check(file, kept=_kept(afresh), only=engines, note=note)
         system = _system(units, checked.habitat.units)
         if folder is not None:
-            written = workflow.write_pages(checked, folder, system=system, force=force, note=note)
+            from loamwright.pages import write_pages
+
+            written = write_pages(checked, folder, system=system, made=_made(file), force=force,
+                                  note=note)  # fmt: skip
     if as_json:
         from loamwright.report.json_out import check_document, dump
 
@@ -224,6 +234,81 @@ def drill(file: Path, only: str | None, as_json: bool, units: str | None, afresh
     sys.exit(MISSED if any(d.first is not None for d in found) else 0)
 
 
+@main.command()
+@_FILE
+@click.option("--season", type=click.Choice(["winter", "middle", "summer", "all"]),
+              default="winter", show_default=True)  # fmt: skip
+@click.option(
+    "--year", is_flag=True, help="A whole year instead, month by month (a minute or more)."
+)
+@click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write every row of the run.")  # fmt: skip
+@click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
+              help="Draw the day, as .png or .svg.")  # fmt: skip
+@click.option("--site", "sites", multiple=True, metavar="NAME",
+              help="A place to draw; may be said up to four times.")  # fmt: skip
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def day(
+    file: Path, season: str, year: bool, table: Path | None, plot: Path | None,
+    sites: tuple[str, ...], as_json: bool, units: str | None, force: bool, afresh: bool,
+) -> None:  # fmt: skip
+    """Heat, humidity and air through a typical day, or through a year."""
+    from loamwright import pages
+
+    if year:
+        if plot is not None or sites:
+            raise InputError(Problem("a year is not drawn; leave --plot and --site out", "--year"))
+        _year(file, table, as_json=as_json, units=units, force=force, afresh=afresh)
+        return
+
+    if as_json and season == "all":
+        raise InputError(Problem("one document holds one season; say which", "--season"))
+    if sites and plot is None:
+        raise InputError(Problem("--site chooses what --plot draws; say --plot too", "--site"))
+    with _progress() as note:
+        found = pages.day(file, season=season, sites=sites, csv=table, plot=plot, units=units,
+                          kept=_kept(afresh), force=force, note=note)  # fmt: skip
+    if as_json:
+        from loamwright.report.day_out import day_document
+        from loamwright.report.json_out import dump
+
+        click.echo(dump(day_document(found.habitat, found.runs[season])))
+        return
+    from loamwright.report.day_blocks import day_tables
+    from loamwright.report.terminal import console, print_tables
+
+    system = _system(units, found.habitat.units)
+    print_tables([t for run in found.runs.values() for t in day_tables(found.habitat, run, system)],
+                 console())  # fmt: skip
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
+def _year(
+    file: Path, table: Path | None, *, as_json: bool, units: str | None, force: bool, afresh: bool
+) -> None:
+    from loamwright import pages
+
+    with _progress() as note:
+        found = pages.year(file, csv=table, units=units, kept=_kept(afresh), force=force, note=note)
+    run = found.runs["year"]
+    if as_json:
+        from loamwright.report.json_out import dump
+        from loamwright.report.year_report import year_document
+
+        click.echo(dump(year_document(found.habitat, run)))
+        return
+    from loamwright.report.terminal import console, print_tables
+    from loamwright.report.year_report import year_tables
+
+    print_tables(year_tables(found.habitat, run, _system(units, found.habitat.units)), console())
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
 @main.command("list")
 @click.argument("group", type=click.Choice(GROUPS))
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
@@ -252,8 +337,9 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 
 
 @main.command()
-@click.option("--of", type=click.Choice(["habitat", "check", "light", "drill"]), default="habitat",
-              show_default=True, help="Of the habitat file, or of a command's --json.")  # fmt: skip
+@click.option("--of", type=click.Choice(["habitat", "check", "light", "day", "year", "drill"]),
+              default="habitat", show_default=True,
+              help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""
     import json

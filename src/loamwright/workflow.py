@@ -23,20 +23,12 @@ if TYPE_CHECKING:
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
     from loamwright.habitat.habitat import Habitat
-    from loamwright.report.overview import Picture
 
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
 ENGINES = ("light", "climate")
 """Engines a check can run, in their order."""
-
-SECTION_SPACING = 0.025
-"""Distance between points of a drawn section [m]."""
-
-
-NEAR_SECTION = 0.35
-"""Sites up to this far [m] from a section are named in its picture."""
 
 
 def _quiet(_: str) -> None:
@@ -132,6 +124,11 @@ def built_climate(habitat: Habitat, study: LightStudy, kept: Kept, note: Note = 
     else:
         prepared = climate.prepare(habitat, arrays)
     return climate.build(habitat, study, prepared)
+
+
+def results_in(folder: Path | None) -> Kept:
+    """The results kept in a folder; of none, nothing is kept."""
+    return Kept(folder)
 
 
 def climate_days(
@@ -353,86 +350,21 @@ def write_fields(dataset: xr.Dataset, path: Path, *, force: bool = False) -> Non
     """Write labelled fields as NetCDF, whole or not at all."""
     import tempfile
 
-    from loamwright.files.writer import write_whole
-
     with tempfile.TemporaryDirectory() as folder:
         made = Path(folder) / "fields.nc"
         dataset.to_netcdf(made, engine="h5netcdf")
-        write_whole(path, made.read_bytes(), force=force)
+        write_file(path, made.read_bytes(), force=force)
 
 
-def _sections(checked: Checked) -> list[tuple[str, float, str]]:
-    """Where the overview cuts: lengthwise and crosswise through the first basking place (or the
-    middle), and level at half of the air's height."""
-    from loamwright.engine.lower import air_box
-
-    low, high = air_box(checked.habitat)
-    basking = [s for s in checked.habitat.sites if s.role == "basking"]
-    centre = basking[0].at if basking else tuple((low + high) / 2)
-    margin = 0.03
-    y = min(max(centre[1], low[1] + margin), high[1] - margin)
-    z = min(max(centre[2], low[2] + margin), high[2] - margin)
-    return [
-        ("y", float(y), "Lengthwise, seen from the front"),
-        ("x", float(centre[0]), "Crosswise, seen from the right"),
-        ("z", float(z), "Level, seen from above"),
-    ]
-
-
-def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[str, Picture]]:
-    """Pictures of ultraviolet and plant light through the habitat, with a file name for each."""
-    from loamwright.engine.light.fields import section
-    from loamwright.report.overview import Picture
-    from loamwright.report.sections import section_bytes
-
-    model = light_model(checked.habitat)
-    out: list[tuple[str, Picture]] = []
-    for axis, position, words in _sections(checked):
-        note(f"drawing a section ({words.lower()})")
-        field = section(
-            checked.habitat, model, axis, position, SECTION_SPACING,
-            {"uvi": "brightest", "ppfd": "up"},
-        )  # fmt: skip
-        number = "xyz".index(axis)
-        near = [s for s in checked.light.sites if abs(s.at[number] - position) <= NEAR_SECTION]
-        for quantity, label in (("uvi", "UV index"), ("ppfd", "plant light (PPFD)")):
-            facing = str(field[quantity].attrs["facing"])
-            content = section_bytes(
-                checked.habitat, field, quantity, "png", axis=axis, position=position,
-                sites=near, system=system, facing=facing,
-            )  # fmt: skip
-            caption = f"{words}: {label}"
-            out.append((f"{quantity}-{axis}.png", Picture(content, "png", caption, caption)))
-    return out
-
-
-def write_pages(
-    checked: Checked, folder: Path, *, system: str, force: bool = False, note: Note = _quiet
-) -> list[Path]:
-    """Write the one-page overview and its pictures into a folder; returns what was written."""
+def write_file(path: Path, content: str | bytes, *, force: bool = False) -> None:
+    """Write a file whole or not at all; one that is there only with ``force``."""
     from loamwright.files.writer import write_whole
-    from loamwright.report.overview import overview_html
 
-    names = ["overview.html", *(f"{q}-{axis}.png" for axis in "yxz" for q in ("uvi", "ppfd"))]
-    taken = [Problem("is there already; --force writes over it", file=str(folder / n))
-             for n in names if (folder / n).exists()]  # fmt: skip
-    if taken and not force:
-        raise InputError(taken)
-    pictures = draw_sections(checked, system, note)
-    page = overview_html(
-        checked.habitat, checked.findings, checked.light.sites, [p for _, p in pictures],
-        system=system,
-    )  # fmt: skip
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError(Problem(f"{folder} cannot be made: {error.strerror}", "-o")) from error
-    written = [folder / "overview.html"]
-    write_whole(written[0], page, force=force)
-    for name, picture in pictures:
-        write_whole(folder / name, picture.content, force=force)
-        written.append(folder / name)
-    return written
+    write_whole(path, content, force=force)
+
+
+SEASONS = ("winter", "middle", "summer")
+"""Seasons that have a typical day."""
 
 
 def grid_spacing(spacing: str, path: Path, *, force: bool = False) -> float:
@@ -486,8 +418,16 @@ def schema(of: str) -> dict[str, Any]:
         from loamwright.files.json_schema import habitat_schema
 
         return habitat_schema()
+    if of == "day":
+        from loamwright.report.day_out import day_schema
+
+        return day_schema()
     from loamwright.report.json_out import check_schema, light_schema
 
+    if of == "year":
+        from loamwright.report.year_report import year_schema
+
+        return year_schema()
     if of == "drill":
         from loamwright.report.drill_report import drill_schema
 

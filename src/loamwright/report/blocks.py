@@ -58,13 +58,15 @@ class FindingGroup:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A small table; ``right`` numbers the columns whose text stands to the right."""
+    """A small table; ``right`` numbers the columns whose text stands to the right, ``tight`` sets
+    the columns close together."""
 
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     right: frozenset[int] = frozenset()
     note: str = ""
+    tight: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
 
 from loamwright.engine.findings import Cause
+from loamwright.report import quantities
 from loamwright.report.plain import clean
 
 TITLES: dict[str, str] = {
@@ -27,6 +28,28 @@ TITLES: dict[str, str] = {
     "tank": "how long the misting tank lasts",
 }
 """Titles of the climate's needs by their code."""
+
+FIELDS: dict[str, str] = {
+    "basking-surface": "temperature of its basking surface",
+    "body-warm": "body temperature it prefers",
+    "air-warm": "air temperature by day",
+    "air-cool": "air temperature by day",
+    "night-air": "air temperature at night",
+    "humidity-day": "humidity by day",
+    "humidity-night": "humidity at night",
+    "cool-shelter": "body temperature at which it seeks shade",
+    "plant-cold": "lowest temperature it bears",
+    "plant-heat": "highest temperature it bears",
+    "plant-humidity": "humidity it needs",
+    "mass": "body mass",
+}
+"""What the catalogue lacks, by need or field."""
+
+SEASONS: dict[str, str] = {
+    "winter": "in winter",
+    "middle": "between the seasons",
+    "summer": "in summer",
+}
 
 FAULTS: dict[str, str] = {
     "stuck-on": "controller {} stuck on",
@@ -58,40 +81,61 @@ PROTECTIONS: dict[str, str] = {
 }
 """Protections tried by the engine."""
 
-Value = Callable[[float], str]
-
 
 def fault_words(key: str, subject: str) -> str:
     """A fault in words."""
     return FAULTS.get(key, key.replace("-", " ")).format(f"'{clean(subject)}'")
 
 
-def cause_clause(cause: Cause, temperature: Value, share: Value, duration: Value) -> str:
+def clock(hour: float) -> str:
+    """An hour of the day as a clock shows it; midnight at the end of a day is 24:00."""
+    minutes = round(hour * 60)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def clause(cause: Cause, system: str) -> str:
     """A reason of the climate's as a clause, empty where it is not one of these."""
     value, who = cause.value, f"'{clean(cause.subject)}'"
+    if cause.kind == "no_mass":
+        return "the catalogue has no number for this: body mass"
     if cause.kind == "no_surface":
         return (
             f"{who} hangs in the air, over no surface" if cause.subject else "no surface is there"
         )
     if cause.kind == "no_guard":
         return f"{who} has no guard round it"
-    if value is None:
-        return ""
-    match cause.kind:
+    return "" if value is None else _with_value(cause.kind, who, cause.subject, value, system)
+
+
+def _with_value(kind: str, who: str, subject: str, value: float, system: str) -> str:
+    """A reason that carries a number."""
+    season = SEASONS.get(subject, "then")
+    match kind:
+        case "lamp_heat" | "climate_lamp_heat":
+            return f"{quantities.percent(value)} of the lamps' heat there comes from {who}"
         case "air_here":
-            return f"the air there is at {temperature(value)}"
-        case "room_air":
-            return f"the room is at {temperature(value)} then"
+            return f"the air there is at {quantities.worded('temperature', value, system)}"
+        case "room_air" | "warm_room" | "cold_room":
+            return f"the room is at {quantities.worded('temperature', value, system)} {season}"
         case "room_humidity":
-            return f"the room's air holds {share(value)}"
+            return f"the room's air holds {quantities.percent(value)} {season}"
         case "air_changes":
-            return f"the air is renewed {3600.0 * value:.1f} times an hour"
+            return f"the air is renewed {_times(value)} an hour"
+        case "fan_air":
+            return f"{who} moves {quantities.number('flow', value * 3.6e6)} L of air an hour"
         case "warming":
-            if value == float("inf"):
+            if math.isinf(value):
                 return "a body never gets there from its morning shelter"
-            return f"a body gets there from its morning shelter in {duration(value)}"
+            return f"a body gets there from its morning shelter in {quantities.duration(value)}"
         case "burn_after":
-            return f"it can burn after {duration(value)} of contact"
+            return f"it can burn after {quantities.duration(value)} of contact"
+        case "wettest":
+            return f"{who} is wet for longest: {quantities.duration(value)} a day"
         case "hour":
-            return f"at {int(value) % 24:02d}:{round(value % 1 * 60) % 60:02d}"
+            return f"at {clock(value)}"
     return ""
+
+
+def _times(rate: float) -> str:
+    text = quantities.number("air_changes", quantities.shown("air_changes", rate, "metric"))
+    return "once" if text == "1" else f"{text} times"

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from loamwright.engine.climate.drills import Crossing, Drill
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
-from loamwright.report.blocks import Table
 from loamwright.report.climate_words import LIMITS, PROTECTIONS, fault_words
 from loamwright.report.json_out import VERSION, finite
 from loamwright.report.plain import clean
@@ -25,92 +25,75 @@ def _degrees(value: float, system: str) -> str:
     return quantities.worded("temperature", value, system) if math.isfinite(value) else "–"
 
 
-def drills_table(habitat: Habitat, drills: Sequence[Drill], system: str) -> Table:
-    """One row a fault: when it becomes too much for whom, how far it goes, water and electricity."""
-    labels = {g.species.key: g.species.label for g in habitat.animals}
-    rows = []
-    for drill in drills:
-        first = drill.first
-        limit = "no limit passed"
-        if first is not None:
-            who = clean(labels.get(first.limit.species, first.limit.species))
-            what = LIMITS.get(first.limit.name, first.limit.name)
-            limit = f"{who}: {what}, after {_after(first.time)}"
-        rows.append(
-            (
-                fault_words(drill.key, drill.subject), drill.season, limit,
-                _spot(drill.hottest, system), _spot(drill.coldest, system), _use(drill, system),
-            )
-        )  # fmt: skip
-    return Table(
-        "What fails, what follows in two days",
-        ("fault", "season", "first limit passed", "hottest", "coldest", "water, electricity"),
-        tuple(rows),
-        note="" if rows else "Nothing of this habitat can fail in a way this program knows.",
-    )
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One drill in words: a heading, whether a limit is passed, and labelled lines."""
+
+    heading: str
+    passed: bool
+    lines: tuple[tuple[str, str], ...]
+
+
+def told(habitat: Habitat, drill: Drill, system: str) -> Told:
+    """What fails, what follows: limits passed and when, extremes, water and electricity."""
+    lines = [("passes", line) for line in _limits_passed(habitat, drill, system)]
+    lines.append(("hottest", _spot(drill.hottest, system)))
+    lines.append(("coldest", _spot(drill.coldest, system)))
+    use = _use(drill, system)
+    if use:
+        lines.append(("uses", use))
+    if drill.held is not None:
+        words = PROTECTIONS.get(drill.protection, drill.protection)
+        verb = "would keep every limit" if drill.held else "would not be enough"
+        lines.append(("tried", f"{words} {verb}"))
+    elif drill.protection == "own-cut-out":
+        lines.append(("kept by", PROTECTIONS["own-cut-out"]))
+    heading = f"{fault_words(drill.key, drill.subject)}, {drill.season}, {_span(drill)}"
+    return Told(heading, drill.first is not None, tuple(lines))
+
+
+def _span(drill: Drill) -> str:
+    at = f"{drill.begin // 60:02d}:{drill.begin % 60:02d}"
+    if drill.lasts < 2880:
+        return f"from {at} for {quantities.duration(drill.lasts * 60.0)}"
+    return f"from {at} on"
+
+
+def _limits_passed(habitat: Habitat, drill: Drill, system: str) -> list[str]:
+    labels = {g.species.key: clean(g.species.label) for g in habitat.animals}
+    lines = []
+    for found in sorted(drill.crossings, key=lambda c: c.time):
+        if not math.isfinite(found.time):
+            continue
+        what = LIMITS.get(found.limit.name, found.limit.name.replace("_", " "))
+        when = "as without the fault" if found.usual else f"after {_after(found.time)}"
+        lines.append(
+            f"{labels.get(found.limit.species, '')}: {what}, {_degrees(found.limit.value, system)}, "
+            f"{when}; its best refuge goes to {_degrees(found.peak, system)} ({clean(found.site)})"
+        )
+    return lines or ["no limit that is known"]
 
 
 def _spot(found: tuple[float, str, float], system: str) -> str:
     value, site, hours = found
-    return f"{_degrees(value, system)} {clean(site)}, {hours:.0f} h" if site else "–"
+    return (
+        f"{_degrees(value, system)} at {clean(site)}, {hours:.0f} h after" if site else "not known"
+    )
 
 
 def _use(drill: Drill, system: str) -> str:
     parts = []
     if abs(drill.water - drill.water_usual) > 0.05:
         parts.append(
-            f"{quantities.worded('water', drill.water, system)} (usual "
-            f"{quantities.worded('water', drill.water_usual, system)})"
+            f"{quantities.worded('water', drill.water, system)} of water instead of "
+            f"{quantities.worded('water', drill.water_usual, system)}"
         )
     if abs(drill.electricity - drill.electricity_usual) > 3.6e4:
         parts.append(
-            f"{quantities.worded('energy', drill.electricity, system)} (usual "
-            f"{quantities.worded('energy', drill.electricity_usual, system)})"
+            f"{quantities.worded('energy', drill.electricity, system)} instead of "
+            f"{quantities.worded('energy', drill.electricity_usual, system)}"
         )
-    return "; ".join(parts) or "as usual"
-
-
-def limits_table(habitat: Habitat, drills: Sequence[Drill], system: str) -> Table:
-    """Every limit each fault passes, with the furthest the best refuge goes, and what would help."""
-    labels = {g.species.key: g.species.label for g in habitat.animals}
-    rows = []
-    for drill in drills:
-        for found in drill.crossings:
-            if not math.isfinite(found.time):
-                continue
-            again = next((p for p in drill.protected if p.limit == found.limit), None)
-            rows.append(
-                (
-                    fault_words(drill.key, drill.subject),
-                    f"{clean(labels.get(found.limit.species, ''))}: "
-                    f"{LIMITS.get(found.limit.name, found.limit.name)} "
-                    f"{_degrees(found.limit.value, system)}",
-                    "without the fault too" if found.usual else _after(found.time),
-                    f"{_degrees(found.peak, system)} {clean(found.site)}",
-                    _protection(drill, again),
-                )
-            )  # fmt: skip
-    return Table(
-        "Limits passed",
-        (
-            "fault",
-            "limit of its body in its best refuge",
-            "after",
-            "goes to",
-            "would be prevented by",
-        ),
-        tuple(rows),
-        note="" if rows else "No fault passes a limit that is known.",
-    )
-
-
-def _protection(drill: Drill, again: Crossing | None) -> str:
-    if not drill.protection or drill.held is None:
-        return "–"
-    words = PROTECTIONS.get(drill.protection, drill.protection)
-    if drill.held or (again is not None and not math.isfinite(again.time)):
-        return words
-    return f"not by {words}"
+    return ", ".join(parts)
 
 
 def unknown_limits(habitat: Habitat, drills: Sequence[Drill]) -> list[str]:

@@ -124,14 +124,19 @@ _PLACE = {"type": ["array", "null"], "items": _NUMBER, "minItems": 3, "maxItems"
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
-def _object(properties: dict[str, Any], **more: Any) -> dict[str, Any]:
-    """An object in which every listed key is there."""
+def object_schema(properties: dict[str, Any], **more: Any) -> dict[str, Any]:
+    """Schema of an object in which every listed key is there."""
     return {"type": "object", "properties": properties, "required": list(properties), **more}
+
+
+def document_schema(title: str, properties: dict[str, Any]) -> dict[str, Any]:
+    """Schema of a whole document."""
+    return {"$schema": _DIALECT, "title": title, **object_schema(properties)}
 
 
 def check_schema() -> dict[str, Any]:
     """JSON Schema of the ``check`` document."""
-    cure = _object(
+    cure = object_schema(
         {
             "kind": {"enum": ["move", "dim"]},
             "subject": _TEXT,
@@ -140,7 +145,7 @@ def check_schema() -> dict[str, Any]:
             "result": _NUMBER,
         }
     )
-    finding = _object(
+    finding = object_schema(
         {
             "need": _TEXT,
             "engine": _TEXT,
@@ -165,29 +170,29 @@ def check_schema() -> dict[str, Any]:
         },
         additionalProperties=False,
     )
-    engine = _object({"seconds": _NUMBER, "balance": _NUMBER})
-    document = _object(
+    engine = object_schema({"seconds": _NUMBER, "balance": _NUMBER})
+    return document_schema(
+        "loamwright check",
         {
             "version": {"const": VERSION},
             "habitat": _TEXT,
             "findings": {"type": "array", "items": finding},
             "engines": {"type": "object", "additionalProperties": engine},
-        }
+        },
     )
-    return {"$schema": _DIALECT, "title": "loamwright check", **document}
 
 
 def light_schema() -> dict[str, Any]:
     """JSON Schema of the ``light`` document."""
-    values = _object(dict.fromkeys(LIGHT_KEYS.values(), _NUMBER), additionalProperties=False)
-    site = _object(dict.fromkeys(FACINGS, values), additionalProperties=False)
-    place = _object({"at_m": _PLACE, "role": _TEXT})
-    document = _object(
+    values = object_schema(dict.fromkeys(LIGHT_KEYS.values(), _NUMBER), additionalProperties=False)
+    site = object_schema(dict.fromkeys(FACINGS, values), additionalProperties=False)
+    place = object_schema({"at_m": _PLACE, "role": _TEXT})
+    return document_schema(
+        "loamwright light",
         {
             "version": {"const": VERSION},
             "habitat": _TEXT,
             "sites": {"type": "object", "additionalProperties": site},
             "places": {"type": "object", "additionalProperties": place},
-        }
+        },
     )
-    return {"$schema": _DIALECT, "title": "loamwright light", **document}

@@ -20,6 +20,12 @@ class Wish:
     clear: float = 6.0
     inside: bool = False
     """True for a label that may lie on its own point (the name of a large thing)."""
+    optional: bool = False
+    """True for a label that is left out rather than laid over another or carried far off."""
+
+
+FAR = 60.0
+"""Distance [pixels] beyond which an optional label no longer belongs to its point."""
 
 
 def overlap(a: Box, b: Box) -> float:
@@ -59,24 +65,38 @@ def _candidates(wish: Wish) -> list[Box]:
     return out
 
 
-def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box]:
+def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None]:
     """A box for each label, in order: near its point, inside the frame, off what is taken.
 
     Greedy: earlier labels choose first. ``taken`` are boxes already drawn (markers, contour
-    labels). Where there is no free place the least bad one is used.
+    labels). Where there is no free place the least bad one is used, or None for a label that is
+    optional.
     """
     settled: list[Box] = []
+    out: list[Box | None] = []
     for wish in wishes:
         best, least = None, math.inf
         for box in _candidates(wish):
             padded = (box[0] - 2, box[1] - 2, box[2] + 2, box[3] + 2)
-            cost = 40.0 * sum(overlap(padded, s) for s in settled)
+            covered = sum(overlap(padded, s) for s in settled)
+            lost = covered > 0.0 or _outside(box, frame) > 0.0 or _gap(wish, box) > FAR
+            if wish.optional and lost:
+                continue
+            cost = 40.0 * covered
             cost += 6.0 * sum(overlap(padded, t) for t in taken)
             cost += 60.0 * _outside(box, frame)
             cx, cy = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
             cost += math.hypot(cx - wish.anchor[0], cy - wish.anchor[1])
             if cost < least - 1e-9:
                 best, least = box, cost
-        assert best is not None
-        settled.append(best)
-    return settled
+        out.append(best)
+        if best is not None:
+            settled.append(best)
+    return out
+
+
+def _gap(wish: Wish, box: Box) -> float:
+    """Distance of a box from the point it belongs to."""
+    x = min(max(wish.anchor[0], box[0]), box[2])
+    y = min(max(wish.anchor[1], box[1]), box[3])
+    return math.hypot(x - wish.anchor[0], y - wish.anchor[1])

@@ -26,8 +26,9 @@ def head(
     position: float,
     system: str,
     title: str | None,
+    note: str | None = None,
 ) -> None:
-    """Title and what is shown, top left."""
+    """Title and what is shown, top left; ``note`` in place of how the sensor is held."""
     wide, high = figure.get_size_inches()
     x, top = 0.3 / wide, 1 - 0.34 / high
     name_shown = clean(title or habitat.name, 70)
@@ -43,7 +44,7 @@ def head(
         fontsize=9, color=sheet.SOFT_INK, va="center",
     )  # fmt: skip
     figure.text(
-        x, top - 0.44 / high, f"sensor {sense.get(facing, clean(facing))}",
+        x, top - 0.44 / high, note or f"sensor {sense.get(facing, clean(facing))}",
         fontsize=7.5, color=sheet.SOFT_INK, va="center",
     )  # fmt: skip
 
@@ -98,8 +99,8 @@ def bar(figure: Figure, ax: Axes, scale: Scale, most: float) -> None:
     for name, first, last in scale.groups:
         x = 3.6
         bar.plot([x, x], [first + 0.12, last - 0.12], color=sheet.SOFT_INK, lw=0.8, clip_on=False)
-        bar.text(x + 0.5, (first + last) / 2, name, fontsize=7, rotation=90, va="center",
-                 ha="left", color=sheet.SOFT_INK)  # fmt: skip
+        bar.text(x + 0.4, (first + last) / 2, name, fontsize=7, va="center", ha="left",
+                 color=sheet.SOFT_INK)  # fmt: skip
     bar.text(0, count + 0.35, scale.title.replace(" (", "\n("), fontsize=7.6, va="bottom",
              linespacing=1.3)  # fmt: skip
 

@@ -16,6 +16,7 @@ from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
     COVERAGE,
+    CheckReport,
     SiteValues,
     check_report,
     defaults_table,
@@ -59,12 +60,13 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
 @dataclass(frozen=True, slots=True)
 class Picture:
     """A picture to put into the page: file bytes, their ``kind`` (``svg`` or ``png``), a caption
-    and what it shows for those who cannot see it."""
+    and what it shows for those who cannot see it; ``lead`` True for one that stands first."""
 
     content: bytes
     kind: str
     caption: str
     alt: str = ""
+    lead: bool = False
 
     @property
     def address(self) -> str:
@@ -116,6 +118,16 @@ def facts(habitat: Habitat, system: str = "metric") -> list[tuple[str, str]]:
     return rows
 
 
+def _misses(report: CheckReport) -> list[tuple[str, str]]:
+    """What is missed, in few words: for whom, and what."""
+    out = []
+    for group in report.groups:
+        titles = [f.title for f in group.findings if f.finding.state is State.MISSED]
+        if titles:
+            out.append((group.heading.partition(" (")[0], listing(list(dict.fromkeys(titles)))))
+    return out
+
+
 def overview_html(
     habitat: Habitat,
     findings: Iterable[Finding],
@@ -128,7 +140,7 @@ def overview_html(
     """The page as text.
 
     ``sites`` the light at the sites, ``pictures`` the sections, ``made`` a date or file name to
-    print at the foot (time is given, never looked up: the same input gives the same page).
+    print under the title (time is given, never looked up: the same input gives the same page).
     """
     from importlib.resources import files
 
@@ -150,7 +162,9 @@ def overview_html(
         counts=[(s.value, SYMBOLS[s], STATES[s], report.counts[s]) for s in COUNT_ORDER],
         symbols=SYMBOLS,
         met=State.MET,
-        pictures=pictures,
+        misses=_misses(report),
+        leads=[p for p in pictures if p.lead],
+        pictures=[p for p in pictures if not p.lead],
         tables=tables,
         sources=sources_table(findings),
         defaults=defaults_table(habitat),

@@ -1,11 +1,16 @@
-"""Numbers of light in words: the right digits, the right unit, both systems."""
+"""Numbers in words: the right digits, the right unit, both systems."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from loamwright.units import KINDS, show
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 NAMES: dict[str, str] = {
     "uvi": "UV index",
@@ -18,8 +23,29 @@ NAMES: dict[str, str] = {
     "radiant": "radiant power",
     "distance": "distance",
     "exposure_time": "time allowed",
+    "temperature": "temperature",
+    "air_temperature": "air temperature",
+    "surface_temperature": "surface temperature",
+    "operative_temperature": "operative temperature",
+    "humidity": "relative humidity",
+    "air_changes": "air changes",
+    "condensation_time": "time a pane is wet",
+    "wet_time": "time leaves stay wet",
+    "burn_time": "time to a burn",
+    "tank_time": "time the tank lasts",
+    "energy": "electricity",
+    "water": "water",
+    "speed": "speed",
+    "duration": "time",
 }
-"""What each quantity of light is called in a sentence."""
+"""What each quantity is called in a sentence."""
+
+TEMPERATURES = frozenset(
+    {"temperature", "air_temperature", "surface_temperature", "operative_temperature"}
+)
+TIMES = frozenset(
+    {"exposure_time", "condensation_time", "wet_time", "burn_time", "tank_time", "duration"}
+)
 
 UNITS: dict[str, str] = {
     "uva": "W/m²",
@@ -28,25 +54,73 @@ UNITS: dict[str, str] = {
     "dli": "mol/m²/d",
     "lux": "lx",
     "radiant": "W/m²",
+    "humidity": "%",
+    "air_changes": "per hour",
+    "energy": "kWh",
+    "water": "L",
+    "speed": "cm/s",
 }
-"""Units shown in both systems, as instruments are read in both; but see `unit`."""
+"""Units shown; most in both systems, as instruments are read in both; but see `unit`."""
+
+_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min"}
 
 _DECIMALS: dict[str, int] = {"uvb": 3, "dli": 1}
+_FIXED = frozenset({"uvi", "uvi_step"}) | TEMPERATURES
 
 
-_FOOT_CANDLE = float(KINDS["lux"].units["fc"].scale)
-_EDGE = {"metric": ("cm", float(KINDS["length"].units["cm"].scale)),
-         "us": ("in", float(KINDS["length"].units["in"].scale))}  # fmt: skip
+def _size(kind: str, name: str) -> float:
+    """A unit in SI."""
+    return float(KINDS[kind].units[name].scale)
+
+
+_EDGE = {"metric": ("cm", _size("length", "cm")), "us": ("in", _size("length", "in"))}
+_SIZE: dict[tuple[str, str], float] = {
+    ("lux", "us"): _size("lux", "fc"),
+    ("humidity", "metric"): 0.01,
+    ("humidity", "us"): 0.01,
+    ("air_changes", "metric"): 1.0 / 3600.0,
+    ("air_changes", "us"): 1.0 / 3600.0,
+    ("energy", "metric"): _size("energy", "kWh"),
+    ("energy", "us"): _size("energy", "kWh"),
+    # Water by its mass, 1 kg to the litre.
+    ("water", "us"): 1000.0 * _size("liquid_volume", "fl_oz_us"),
+    ("speed", "metric"): _size("speed", "cm/s"),
+    ("speed", "us"): _size("speed", "ft/min"),
+}
+_GALLON = 1000.0 * _size("liquid_volume", "gal_us")
+"""A gallon of water [kg]."""
+
+SIXTEENTHS = 16
+"""Parts of an inch to which lengths are told: the marks of a tape measure."""
 
 
 def unit(quantity: str, system: str) -> str:
-    """The unit a quantity of light is shown in, empty for the UV index."""
-    return "fc" if quantity == "lux" and system == "us" else UNITS.get(quantity, "")
+    """The unit a quantity is shown in, empty for the UV index and for times."""
+    if quantity in TEMPERATURES:
+        return "°F" if system == "us" else "°C"
+    if system == "us" and quantity in _US_UNITS:
+        return _US_UNITS[quantity]
+    return UNITS.get(quantity, "")
 
 
 def shown(quantity: str, value: float, system: str) -> float:
     """An SI value in the unit it is shown in (see `unit`)."""
-    return value / _FOOT_CANDLE if quantity == "lux" and system == "us" else value
+    if quantity in TEMPERATURES:
+        there = KINDS["temperature"].units["degF" if system == "us" else "degC"]
+        return value / float(there.scale) - float(there.offset)
+    return difference(quantity, value, system)
+
+
+def shown_all(quantity: str, values: NDArray[np.float64], system: str) -> NDArray[np.float64]:
+    """`shown` for every value of an array."""
+    return shown(quantity, values, system)  # type: ignore[arg-type, return-value]
+
+
+def difference(quantity: str, value: float, system: str) -> float:
+    """An SI difference of two values in the unit it is shown in: 5 K are 9 °F, not -450 °F."""
+    if quantity in TEMPERATURES:
+        return value / _size("temperature_difference", "degF_diff") if system == "us" else value
+    return value / _SIZE.get((quantity, system), 1.0)
 
 
 def edge(system: str) -> tuple[str, float]:
@@ -59,6 +133,10 @@ def decimals(quantity: str, value: float) -> int:
     size = abs(value)
     if quantity in ("uvi", "uvi_step"):
         return 2 if size < 0.995 else 1
+    if quantity in TEMPERATURES:
+        return 1
+    if quantity == "humidity":
+        return 0
     if quantity in _DECIMALS:
         fine = _DECIMALS[quantity]
         return fine if size < 10 else max(fine - 1, 0)
@@ -75,13 +153,13 @@ def number(quantity: str, value: float, more: int = 0) -> str:
         step = 10 ** max(int(math.log10(abs(value))) - 2 - more, 0)
         return f"{round(value / step) * step:,}"
     text = f"{value:.{decimals(quantity, value) + more}f}"
-    if "." in text and not more and quantity not in ("uvi", "uvi_step"):
+    if "." in text and not more and quantity not in _FIXED:
         text = text.rstrip("0").rstrip(".")
     return "0" if text.strip("-0.") == "" else text
 
 
 def duration(seconds: float) -> str:
-    """Hours and minutes as people say them."""
+    """Minutes, hours or days as people say them."""
     if not math.isfinite(seconds):
         return "no limit"
     if seconds < 120:
@@ -89,6 +167,9 @@ def duration(seconds: float) -> str:
     minutes = round(seconds / 60)
     if minutes < 120:
         return f"{minutes} min"
+    if minutes >= 48 * 60:
+        days = minutes / 1440
+        return f"{days:.0f} days" if days >= 9.95 else f"{days:.1f} days".replace(".0 ", " ")
     hours, rest = divmod(minutes, 60)
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
@@ -96,11 +177,13 @@ def duration(seconds: float) -> str:
 def worded(quantity: str, value: float | None, system: str, more: int = 0) -> str:
     """A value with its unit, in the system people are shown (``metric`` or ``us``)."""
     if value is None or not math.isfinite(value):
-        return "no limit" if quantity == "exposure_time" and value else "not known"
+        return "no limit" if quantity in TIMES and value else "not known"
     if quantity == "distance":
-        return show(value, "length", system)
-    if quantity == "exposure_time":
+        return length(value, system)
+    if quantity in TIMES:
         return duration(value)
+    if quantity == "water":
+        return water(value, system)
     if quantity in ("uvi", "uvi_step"):
         return f"UVI {number(quantity, value, more)}"
     text = number(quantity, shown(quantity, value, system), more)
@@ -126,7 +209,7 @@ def worded_with(
 
 def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
     """A worded value with its standard uncertainty, in the value's own unit and digits."""
-    if quantity in ("distance", "exposure_time"):
+    if quantity == "distance" or quantity in TIMES:
         return f"{told} ± {worded(quantity, spread, system)}"
     lead, figure, tail = "", told, ""
     if told.startswith("UVI "):
@@ -135,11 +218,32 @@ def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
         figure, gap, name = told.partition(" ")
         tail = gap + name
     places = len(figure.partition(".")[2])
-    size = shown(quantity, spread, system)
+    size = difference(quantity, spread, system)
     give = f"{size:,.{places}f}"
     if float(give.replace(",", "")) == 0.0:
         give = f"{size:.1g}"
     return f"{lead}{figure} ± {give}{tail}"
+
+
+def worded_difference(quantity: str, value: float, system: str) -> str:
+    """How far one value lies from another: kelvins or degrees Fahrenheit, points of humidity."""
+    size = abs(difference(quantity, value, system))
+    if quantity in TEMPERATURES:
+        return f"{size:.1f} {'°F' if system == 'us' else 'K'}"
+    if quantity == "humidity":
+        return f"{size:.0f} points" if size >= 0.95 else "less than 1 point"
+    return worded(quantity, abs(value), system)
+
+
+def water(mass: float, system: str) -> str:
+    """Water [kg] by volume: millilitres and litres, or fluid ounces and gallons."""
+    if system == "us":
+        if abs(mass) >= 0.5 * _GALLON:
+            return f"{number('water', mass / _GALLON)} gal"
+        return f"{number('water', shown('water', mass, system))} fl oz"
+    if abs(mass) < 0.0995:
+        return f"{1000 * mass:.0f} mL".replace("-0 mL", "0 mL")
+    return f"{number('water', mass)} L"
 
 
 def band(low: str, high: str) -> str:
@@ -155,9 +259,23 @@ def band(low: str, high: str) -> str:
 
 
 def measure(value: float, system: str) -> str:
-    """A length [m] as a bare number in the drawing's unit, to a tenth."""
+    """A length [m] as a bare number in the drawing's unit: to a millimetre, or to a sixteenth of an
+    inch and written as on a tape measure, ``36 1/2``."""
+    if system == "us":
+        return _inches(value)
     text = f"{value / edge(system)[1]:.1f}".removesuffix(".0")
     return "0" if text == "-0" else text
+
+
+def _inches(value: float) -> str:
+    parts = round(abs(value) / _EDGE["us"][1] * SIXTEENTHS)
+    sign = "-" if value < 0 and parts else ""
+    whole, rest = divmod(parts, SIXTEENTHS)
+    if not rest:
+        return f"{sign}{whole}"
+    common = math.gcd(rest, SIXTEENTHS)
+    told = f"{rest // common}/{SIXTEENTHS // common}"
+    return f"{sign}{whole} {told}" if whole else f"{sign}{told}"
 
 
 def place(at: Sequence[float], system: str) -> str:
@@ -166,9 +284,15 @@ def place(at: Sequence[float], system: str) -> str:
 
 
 def length(value: float, system: str) -> str:
-    """A length [m] in words, to a tenth of its unit."""
+    """A length [m] in words: to a tenth of its unit, or to a sixteenth of an inch."""
+    if system == "us" and abs(value) < _LONG:
+        return f"{_inches(value)} in"
     figure, _, name = show(value, "length", system, 1).partition(" ")
     return f"{figure.removesuffix('.0')} {name}"
+
+
+_LONG = 120 * _EDGE["us"][1]
+"""Lengths from here on [m] are told in feet."""
 
 
 def percent(share: float) -> str:

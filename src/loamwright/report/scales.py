@@ -8,6 +8,7 @@ uniform map that colour-blind people can read.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 CATEGORIES: tuple[tuple[str, float, float, str], ...] = (
@@ -97,6 +98,28 @@ def light_scale(title: str, most: float) -> Scale:
     # Softened a little towards paper, so that drawing and names stay readable on the dark end.
     colors = tuple(mix(to_hex(ramp(i / (count - 1))), 0.86) for i in range(count))
     return Scale(title, edges, colors, edges[1:])
+
+
+_STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
+_MOST_EVEN, _LEAST_EVEN = 9, 4
+
+
+def even_scale(title: str, low: float, high: float, ramp: str, *, backward: bool = False) -> Scale:
+    """Even steps of a round width that hold what is shown, in a perceptually uniform map; for
+    temperatures and humidity."""
+    from matplotlib import colormaps
+    from matplotlib.colors import to_hex
+
+    step = next((s for s in _STEPS if (high - low) / s <= _MOST_EVEN - 1), _STEPS[-1])
+    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+    while last - first < _LEAST_EVEN:
+        last += 1
+        first -= (last - first) < _LEAST_EVEN
+    edges = tuple(round(n * step, 6) for n in range(first, last + 1))
+    count = len(edges) - 1
+    shares = [0.18 + 0.74 * i / (count - 1) for i in range(count)]
+    colors = [mix(to_hex(colormaps[ramp](s)), 0.62) for s in shares]
+    return Scale(title, edges, tuple(colors[::-1] if backward else colors), edges[1:-1])
 
 
 def scale_for(quantity: str, title: str, most: float) -> Scale:

@@ -6,6 +6,7 @@ a picture is drawn and never before.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,7 +17,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import drawing, margins, outlines, quantities
 from loamwright.report import figure as sheet
 from loamwright.report.blocks import SiteValues
-from loamwright.report.labels import Box, Wish, arrange
+from loamwright.report.labels import Box, Wish, arrange, overlap
 from loamwright.report.plain import capital, clean
 from loamwright.report.scales import Scale, scale_for
 
@@ -32,7 +33,9 @@ NEAR = 0.10
 """A site no further from the plane than this [m] is drawn as lying in it."""
 
 _LONGEST, _TALLEST = 8.0, 7.2  # inches the drawing may take
-_LEFT, _RIGHT, _TOP, _BOTTOM = 0.62, 1.45, 1.18, 0.92  # inches round it
+_LEFT, _RIGHT, _TOP, _BOTTOM = 0.62, 1.65, 1.18, 0.92  # inches round it
+_AGAIN = 90.0
+"""Distance [pixels] within which a contour line's value is not written twice."""
 _FINE = 180
 """Points along the longer side after smoothing between the computed ones."""
 
@@ -77,12 +80,20 @@ def section_bytes(
     system: str = "metric",
     title: str | None = None,
     facing: str | None = None,
+    most: float | None = None,
+    scale: Scale | None = None,
+    note: str | None = None,
 ) -> bytes:
-    """The picture as bytes of a ``png`` or ``svg`` file; see `draw_section`."""
+    """The picture as bytes of a ``png`` or ``svg`` file; see `draw_section`.
+
+    ``most`` is the largest value [SI] of several sections that are to share one scale of colours,
+    ``scale`` a scale made elsewhere (in the unit shown), ``note`` the line under the title.
+    """
     if kind.lower() not in sheet.FORMATS:
         raise ValueError(f"pictures are written as {' or '.join(sheet.FORMATS)}, not {kind!r}")
     with sheet.style():
-        figure = _compose(habitat, field, quantity, axis, position, sites, system, title, facing)
+        figure = _compose(habitat, field, quantity, axis, position, sites, system, title, facing,
+                          most, scale, note)  # fmt: skip
         return sheet.to_bytes(figure, kind.lower())
 
 
@@ -96,6 +107,9 @@ def _compose(
     system: str,
     title: str | None,
     facing: str | None,
+    most: float | None,
+    scale: Scale | None,
+    note: str | None,
 ) -> Figure:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
@@ -124,9 +138,11 @@ def _compose(
     known = data[np.isfinite(data)]
     unit = quantities.unit(quantity, system)
     name = quantities.NAMES.get(quantity, clean(quantity))
-    data = data * quantities.shown(quantity, 1.0, system)
-    most = quantities.shown(quantity, float(known.max()) if len(known) else 0.0, system)
-    scale = scale_for(quantity, f"{capital(name)}\n{unit}" if unit else name, most)
+    data = quantities.shown_all(quantity, data, system)
+    top = max(float(known.max()) if len(known) else 0.0, most or 0.0)
+    top = quantities.shown(quantity, top, system)
+    if scale is None:
+        scale = scale_for(quantity, f"{capital(name)}\n{unit}" if unit else name, top)
     written = _light(ax, habitat, axis, position, u, v, data, scale)
 
     drawing.box(ax, habitat, axis, position)
@@ -136,6 +152,10 @@ def _compose(
     pieces = drawing.pieces(ax, habitat, axis, position)
     pieces += drawing.water(ax, habitat, axis, position)
     plants = drawing.plants(ax, habitat, axis, position)
+    # A crown that is labelled with its value needs no second name.
+    told = {s.plant for s in habitat.sites if s.plant and s.name in {x.name for x in sites}}
+    plants = [entry for entry in plants if entry[0] not in told]
+    pieces, plants = _unhidden(habitat, axis, position, pieces, plants)
     lamps = drawing.lamps(ax, habitat, axis)
     marks = _sites(ax, sites, axis, position, quantity, facing, system)
     for layer, ring in layers:
@@ -151,9 +171,9 @@ def _compose(
     wide, high = (habitat.enclosure.inside[k] for k in (right, up))
     lid = (high, high + drawing.thickness_of(habitat.enclosure, up, 1), wide)
     _labels(figure, ax, marks, lamps, plants, pieces, spans, lid, written)
-    margins.head(figure, habitat, name, facing, axis, position, system, title)
+    margins.head(figure, habitat, name, facing, axis, position, system, title, note)
     margins.inset(figure, habitat, axis, position)
-    margins.bar(figure, ax, scale, most)
+    margins.bar(figure, ax, scale, top)
     margins.legend(figure, bool(habitat.plants), bool(marks))
     return figure
 
@@ -165,8 +185,12 @@ def _limits(habitat: Habitat, axis: str) -> tuple[float, float, float, float]:
     low = [-drawing.thickness_of(habitat.enclosure, k, 0) - 0.02 for k in (right, up)]
     high = [inside[k] + drawing.thickness_of(habitat.enclosure, k, 1) + 0.02 for k in (right, up)]
     for lamp in habitat.lamps:
+        # The housing of a spot is drawn behind its mouth, twice as long as that is wide.
+        neck = 2.0 * max(lamp.type.diameter / 2, 0.016 * max(inside)) + 0.01
         for k, way in enumerate((right, up)):
             reach = abs(lamp.along[way]) * lamp.type.length / 2 + 0.05
+            if lamp.type.shape == "spot":
+                reach = max(reach, neck * abs(lamp.aim[way]))
             low[k] = min(low[k], lamp.at[way] - reach)
             high[k] = max(high[k], lamp.at[way] + reach)
     return low[0], high[0], low[1], high[1]
@@ -284,6 +308,28 @@ def _solid(habitat: Habitat, axis: str, position: float, u: Floats, v: Floats) -
     return hidden
 
 
+Entry = tuple[str, tuple[float, float]]
+
+
+def _unhidden(
+    habitat: Habitat, axis: str, position: float, pieces: list[Entry], plants: list[Entry]
+) -> tuple[list[Entry], list[Entry]]:
+    """Names of what can be seen: nothing that lies behind or before a piece that is cut."""
+    from matplotlib.path import Path as Ring
+
+    cuts = {p.name: outlines.cut(outlines.triangles(p), axis, position)[0]
+            for p in habitat.hardscape}  # fmt: skip
+    rings = [Ring(ring) for found in cuts.values() for ring in found]
+    crowns = {p.name for p in habitat.plants if outlines.crown(p, axis, position) is not None}
+
+    def seen(entry: Entry) -> bool:
+        if cuts.get(entry[0]) or entry[0] in crowns:
+            return True
+        return not any(ring.contains_point(entry[1]) for ring in rings)
+
+    return [e for e in pieces if seen(e)], [e for e in plants if seen(e)]
+
+
 def _halo(color: str, width: float) -> list[Any]:
     from matplotlib.patheffects import withStroke
 
@@ -309,6 +355,9 @@ def _sites(
                 else sheet.INK, mew=1.1, zorder=8.5)  # fmt: skip
         value = site.values.get(facing, {}).get(quantity)
         told = quantities.worded(quantity, value, system)
+        unit = quantities.unit(quantity, system)
+        # A long unit stands at the scale of colours and not at every site.
+        told = told.removesuffix(unit).rstrip() if len(unit) > 3 else told
         marks.append((f"{clean(site.name, 40)}\n{told}", at))
     return marks
 
@@ -345,8 +394,9 @@ def _labels(
             point = ax.transData.transform(at)
             pad = 0 if inside else 7
             wishes.append(
-                Wish(extent.width + pad, extent.height + pad, (point[0], point[1]), clear, inside)
-            )
+                Wish(extent.width + pad, extent.height + pad, (point[0], point[1]), clear, inside,
+                     optional=inside)
+            )  # fmt: skip
             texts.append(text)
             points.append(at)
     taken: list[Box] = []
@@ -360,16 +410,13 @@ def _labels(
         )
     lid = ax.transData.transform([(0.0, lid_at[0]), (lid_at[2], lid_at[1])])
     taken.append((lid[0][0], lid[0][1], lid[1][0], lid[1][1]))
-    for text in written:
-        e = text.get_window_extent(renderer)
-        taken.append((e.x0, e.y0, e.x1, e.y1))
+    taken += _thinned(written, taken, renderer)
     frame = ax.get_window_extent(renderer)
-    for text, wish, box in zip(
-        texts,
-        wishes,
-        arrange(wishes, taken, (frame.x0, frame.y0, frame.x1, frame.y1 + 30)),
-        strict=True,
-    ):
+    places = arrange(wishes, taken, (frame.x0, frame.y0, frame.x1, frame.y1 + 30))
+    for text, wish, box in zip(texts, wishes, places, strict=True):
+        if box is None:
+            text.remove()
+            continue
         middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
         text.set_position(tuple(ax.transData.inverted().transform(middle)))
         nearest = (
@@ -380,6 +427,22 @@ def _labels(
         if gap > (14 if wish.inside else 5):
             ends = ax.transData.inverted().transform([wish.anchor, nearest])
             ax.plot(*ends.T, color=sheet.INK, lw=0.7, zorder=8.2, path_effects=_halo("white", 1.8))
+
+
+def _thinned(written: list[Any], taken: list[Box], renderer: Any) -> list[Box]:
+    """Take away values of contour lines that lie on lamps, marks or each other, or say close by what
+    is said already; the boxes of the rest."""
+    kept: list[tuple[str, Box]] = []
+    for text in written:
+        e = text.get_window_extent(renderer)
+        box, words = (e.x0, e.y0, e.x1, e.y1), text.get_text()
+        covered = any(overlap(box, other) > 0.0 for other in (*taken, *(b for _, b in kept)))
+        again = any(w == words and math.dist(b[:2], box[:2]) < _AGAIN for w, b in kept)
+        if covered or again:
+            text.remove()
+        else:
+            kept.append((words, box))
+    return [box for _, box in kept]
 
 
 def clean_lines(text: str) -> str:

@@ -85,12 +85,17 @@ def print_check(report: CheckReport, out: Console) -> None:
 def print_drills(
     habitat: Habitat, drills: Sequence[Drill], system: str, out: Console
 ) -> None:  # fmt: skip
-    """Drills with their limits, and what is not known."""
+    """Drill by drill, those that pass a limit first, and what is not known."""
     from loamwright.report import drill_report
 
-    print_table(drill_report.drills_table(habitat, drills, system), out)
-    out.print()
-    print_table(drill_report.limits_table(habitat, drills, system), out)
+    _line(out, f"{habitat.name}: what fails, what follows in two days", style="bold")
+    for drill in drills:
+        told = drill_report.told(habitat, drill, system)
+        out.print()
+        state = State.MISSED if told.passed else State.MET
+        _line(out, f"{SYMBOLS[state]} {told.heading}", style=_STYLES[state])
+        for label, text in told.lines:
+            _line(out, text, label=label, indent=4)
     out.print()
     for label in drill_report.unknown_limits(habitat, drills):
         _line(out, f"? not known: no limit of {label} is in the catalogue, or its mass is not")
@@ -103,9 +108,11 @@ def print_table(table: Table, out: Console) -> None:
     from rich.table import Table as Grid
     from rich.text import Text
 
-    _line(out, table.title, style="bold")
+    if table.title:
+        _line(out, table.title, style="bold")
     if table.rows:
-        grid = Grid(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False)
+        padding = (0, 0 if table.tight else 1)
+        grid = Grid(box=box.SIMPLE_HEAD, pad_edge=False, padding=padding, show_edge=False)
         if _ascii(out):
             grid.box = box.ASCII2
         for number, head in enumerate(table.columns):
@@ -161,7 +168,7 @@ def _line(out: Console, text: str, *, style: str = "", label: str = "", indent: 
     from rich.text import Text
 
     text = _fit(text, out)
-    lead = " " * indent + (f"{label:<7}" if label else "")
+    lead = " " * indent + (f"{label:<8}" if label else "")
     room = max(out.width - cell_len(lead), 20)
     wrapped = Text(text, style=style).wrap(out, room)
     for number, part in enumerate(wrapped):

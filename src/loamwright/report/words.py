@@ -45,6 +45,7 @@ FIELDS: dict[str, str] = {
     "actinic": "output weighted for people's skin and eyes",
     "uvi": "UV index",
     "uvi_step": "how steeply UV may fall along the way",
+    **climate_words.FIELDS,
 }
 
 KINDS_OF_LIGHT: dict[str, str] = {
@@ -143,10 +144,7 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
     if cause.kind == "no_lamp":
         light = KINDS_OF_LIGHT.get(cause.subject, "light of this kind")
         return f"no {light} from any lamp gets here"
-    told = climate_words.cause_clause(
-        cause, lambda v: quantities.worded("temperature", v, system), quantities.percent,
-        quantities.duration,
-    )  # fmt: skip
+    told = climate_words.clause(cause, system)
     if told:
         return told
     if value is None:
@@ -154,8 +152,6 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
     share = quantities.percent(value)
     if cause.kind == "lamp_share":
         return f"{share} of it comes from {who}"
-    if cause.kind == "lamp_heat":
-        return f"{share} of the lamps' heat there comes from {who}"
     if cause.kind == "distance":
         return f"{who} is {quantities.length(value, system)} away"
     if cause.kind == "cover":
@@ -197,20 +193,25 @@ def _cover(place: str, habitat: Habitat) -> str:
     return f"the cover at {name(place)}"
 
 
+_SHARES: dict[str, str] = {
+    "lamp_share": " of it comes from ",
+    "lamp_heat": " of the lamps' heat there comes from ",
+}
+"""Kinds of cause of which several are told as one list, with what the further ones leave out."""
+
+
 def why_words(causes: Iterable[Cause], habitat: Habitat, system: str) -> str:
     """All reasons as one sentence; shares of lamps are told together."""
-    shares: list[str] = []
+    shares: dict[str, list[str]] = {kind: [] for kind in _SHARES}
     clauses: list[str] = []
     for cause in causes:
         clause = cause_words(cause, habitat, system)
-        if cause.kind == "lamp_share" and cause.value is not None:
-            if shares:
-                clause = clause.replace(" of it comes from ", " from ", 1)
-            shares.append(clause)
+        if cause.kind in _SHARES and cause.value is not None:
+            told = shares[cause.kind]
+            told.append(clause.replace(_SHARES[cause.kind], " from ", 1) if told else clause)
         else:
             clauses.append(clause)
-    if shares:
-        clauses.insert(0, listing(shares))
+    clauses = [listing(told) for told in shares.values() if told] + clauses
     sentence = "; ".join(clauses)
     return f"{capital(sentence)}." if sentence else ""
 
@@ -255,15 +256,16 @@ def margin_words(finding: Finding, system: str) -> str:
         return ""
     gap, limit, side = min(gaps, key=lambda g: g[0])
     which = "limit" if len(gaps) == 1 else f"{side} limit"
-    if limit and value / limit >= 2.5:
-        return f"{value / limit:.1f} times the {which}"
-    size = (
-        quantities.percent(abs(gap / limit))
-        if limit
-        else quantities.worded(finding.quantity, abs(gap), system)
-    )
     if gap == 0:
         return f"just on the {which}"
+    # Of a temperature or a humidity no share can be told: their zero is not the animals'.
+    plain = finding.quantity not in quantities.TEMPERATURES and finding.quantity != "humidity"
+    if plain and limit and value / limit >= 2.5:
+        return f"{value / limit:.1f} times the {which}"
+    if plain and limit:
+        size = quantities.percent(abs(gap / limit))
+    else:
+        size = quantities.worded_difference(finding.quantity, gap, system)
     if gap > 0:
         return f"{size} inside the {which}"
     return f"{size} {'below' if side == 'lower' else 'above'} the {which}"
@@ -280,9 +282,18 @@ def value_words(finding: Finding, system: str) -> tuple[str, str]:
     return told, f"wanted {wanted}" if wanted else ""
 
 
-def where_words(finding: Finding, system: str) -> str:
+def where_words(finding: Finding, habitat: Habitat, system: str) -> str:
     """Site name, coordinates and how the sensor faces."""
-    parts = [name(finding.site)] if finding.site else []
+    site = finding.site
+    parts = []
+    if site:
+        known = {x.name for x in habitat.sites} | {x.name for x in habitat.plants}
+        known |= {x.name for x in habitat.lamps}
+        panel = any(p.side == site for p in habitat.enclosure.panels)
+        # A place the engine puts in words of its own is not a name out of the file.
+        own = finding.engine == "climate" and site not in known and finding.at is None
+        parts.append(f"the {clean(site)} panel" if own and panel else
+                     clean(site) if own else name(site))  # fmt: skip
     if finding.at is not None:
         parts.append(f"at {quantities.place(finding.at, system)}")
     text = " ".join(parts)
@@ -303,7 +314,7 @@ def word(finding: Finding, habitat: Habitat, system: str = "metric") -> Worded:
         value=value,
         wanted=wanted,
         margin=margin_words(finding, system),
-        where=where_words(finding, system),
+        where=where_words(finding, habitat, system),
         when=clean(finding.when),
         why=why,
         advice=advice_words(finding, system),

@@ -14,6 +14,7 @@ from loamwright.engine.climate.windows import (
     LIVED,
     SHELTER,
     Rows,
+    cooled,
     day,
     middle_of_day,
     night,
@@ -227,13 +228,13 @@ class Climate:
             self.worst(found)
 
     def nights(self, species: Species) -> None:
-        """Air at night where the animals sleep."""
+        """Air where the animals sleep, once the room has cooled."""
         places = sites_for(self.habitat, species.key, LIVED)
         if not places:
             return
         found = []
         for run in self.runs.values():
-            rows = night(self.habitat, run)
+            rows = cooled(self.habitat, run)
             column = run.air[rows][:, places].mean(axis=1)
             # The hour that stands furthest out speaks for the night.
             low, high = species.night

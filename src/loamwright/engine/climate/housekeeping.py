@@ -9,6 +9,7 @@ import numpy as np
 
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.results import ClimateRun
+from loamwright.engine.climate.sums import WET_PANEL
 from loamwright.engine.climate.windows import Rows, day
 from loamwright.engine.findings import Cause, Finding
 from loamwright.habitat.habitat import Habitat
@@ -24,8 +25,8 @@ BURNS = Source(
 LEAST_CHANGES = 0.5 / 3600.0
 """Air changes by day that keep a box fresh [1/s]; common practice, no source."""
 
-WET_PANEL, MOST_WET_PANEL = 0.01, 6 * 3600.0
-"""Film that blurs a pane [kg/m2], and how long a day it may stay [s]; common practice, no source."""
+MOST_WET_PANEL = 6 * 3600.0
+"""How long a day a pane may stay blurred [s]; common practice, no source."""
 
 WET_LEAF, MOST_WET_LEAF = 0.02, 12 * 3600.0
 """Film of a wet leaf [kg/m2 of both faces], and how long on end leaves may stay wet [s]; common

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.habitat.habitat import Habitat
+from loamwright.physics.daily import COOLING
 
 Rows = NDArray[np.bool_]
 
@@ -35,6 +36,15 @@ def night(habitat: Habitat, run: ClimateRun) -> Rows:
     dark = ~day(run)
     settled = dark & (np.mod(run.clock - end, 24.0) >= SETTLING)
     return settled if settled.any() else dark
+
+
+def cooled(habitat: Habitat, run: ClimateRun) -> Rows:
+    """Rows of the night by which the room has cooled, `COOLING` after dusk; the last hour of a night
+    that is shorter. What a species is said to want at night is what the night falls to."""
+    _, end = (t / 3600.0 for t in habitat.schedule.hours(run.season))
+    dark = ~day(run)
+    since = np.where(dark, np.mod(run.clock - end, 24.0), -1.0)
+    return dark & (since >= min(COOLING / 3600.0, float(since.max()) - 1.0))
 
 
 def sites_for(habitat: Habitat, species: str, roles: Iterable[str]) -> list[int]:

@@ -1,0 +1,158 @@
+"""What is written for people to keep: the overview with its pictures, a day's table and chart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from loamwright.errors import InputError, Problem
+from loamwright.workflow import (
+    SEASONS,
+    Checked,
+    Note,
+    climate_days,
+    climate_year,
+    light_model,
+    read,
+    results_in,
+    write_file,
+)
+
+if TYPE_CHECKING:
+    from loamwright.engine.climate.results import ClimateRun
+    from loamwright.habitat.habitat import Habitat
+    from loamwright.report.overview import Picture
+
+
+def _quiet(_: str) -> None:
+    return
+
+
+def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[str, Picture]]:
+    """Pictures of ultraviolet and plant light through the habitat, with a file name for each."""
+    from loamwright.report.pictures import light_pictures
+
+    model = light_model(checked.habitat)
+    return light_pictures(checked.habitat, model, checked.light.sites, system, note)
+
+
+def draw_days(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[str, Picture]]:
+    """Pictures of the climate of the days that were checked, with a file name for each."""
+    from loamwright.report.pictures import day_pictures
+
+    return day_pictures(checked.habitat, checked.climate, system, note)
+
+
+def write_pages(
+    checked: Checked, folder: Path, *, system: str, made: str = "", force: bool = False,
+    note: Note = _quiet,
+) -> list[Path]:  # fmt: skip
+    """Write the one-page overview and its pictures into a folder; returns what was written.
+
+    ``made`` says when and by what, as it is to stand on the page.
+    """
+    from loamwright.report import pictures as drawn
+    from loamwright.report.overview import overview_html
+
+    names = ["overview.html", *drawn.day_names(list(checked.climate)), *drawn.LIGHT_NAMES]
+    taken = [n for n in names if (folder / n).exists()]
+    if taken and not force:
+        more = f" and {len(taken) - 1} more of these pages are" if len(taken) > 1 else " is"
+        problem = f"{taken[0]}{more} there already; --force writes over them"
+        raise InputError(Problem(problem, file=str(folder)))
+    pictures = [*draw_days(checked, system, note), *draw_sections(checked, system, note)]
+    page = overview_html(
+        checked.habitat, checked.findings, checked.light.sites, [p for _, p in pictures],
+        system=system, made=made,
+    )  # fmt: skip
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(Problem(f"{folder} cannot be made: {error.strerror}", "-o")) from error
+    written = [folder / "overview.html"]
+    write_file(written[0], page, force=force)
+    for name, picture in pictures:
+        write_file(folder / name, picture.content, force=force)
+        written.append(folder / name)
+    return written
+
+
+@dataclass(frozen=True)
+class Day:
+    """A habitat's typical days by season, and where their table and chart were written."""
+
+    habitat: Habitat
+    runs: dict[str, ClimateRun]
+    written: tuple[Path, ...] = ()
+
+
+def day(
+    path: Path, *, season: str = "winter", sites: Sequence[str] = (), csv: Path | None = None,
+    plot: Path | None = None, units: str | None = None, kept: Path | None = None,
+    force: bool = False, note: Note = _quiet,
+) -> Day:  # fmt: skip
+    """Run the typical day of a season (of `SEASONS`, or ``all``) until it repeats itself.
+
+    ``csv`` and ``plot`` are files to write every row and a chart to (`png` or `svg`, one season),
+    ``sites`` the places in the chart, ``units`` what people are shown in place of the file's own.
+    """
+    from loamwright.report.day_out import day_csv, picture_kind
+
+    seasons = SEASONS if season == "all" else (season,)
+    for target in (csv, plot):
+        if target is not None and target.exists() and not force:
+            raise InputError(Problem("is there already; --force writes over it", file=str(target)))
+    kind = picture_kind(plot.name) if plot is not None else ""
+    if plot is not None and not kind:
+        raise InputError(Problem("a chart is written as .png or .svg", "--plot", file=str(plot)))
+    if plot is not None and len(seasons) > 1:
+        raise InputError(Problem("a chart shows one season; say which with --season", "--plot"))
+    note("reading the habitat")
+    habitat = read(path)
+    _known_sites(habitat, sites)
+    runs = climate_days(habitat, seasons, results_in(kept), note)
+    system = units or habitat.units
+    contents: dict[Path, bytes] = {}
+    if csv is not None:
+        contents[csv] = day_csv(habitat, list(runs.values()), system).encode()
+    if plot is not None:
+        from loamwright.report.climate_charts import day_chart
+
+        contents[plot] = day_chart(habitat, runs[season], kind, sites=sites, system=system)
+    for target, content in contents.items():
+        write_file(target, content, force=force)
+    return Day(habitat, runs, tuple(contents))
+
+
+def year(
+    path: Path, *, csv: Path | None = None, units: str | None = None, kept: Path | None = None,
+    force: bool = False, note: Note = _quiet,
+) -> Day:  # fmt: skip
+    """Run a whole year; ``csv`` a file to write every hour to."""
+    from loamwright.report.day_out import day_csv
+
+    if csv is not None and csv.exists() and not force:
+        raise InputError(Problem("is there already; --force writes over it", file=str(csv)))
+    note("reading the habitat")
+    habitat = read(path)
+    run = climate_year(habitat, kept=kept, note=note)
+    written: tuple[Path, ...] = ()
+    if csv is not None:
+        content = day_csv(habitat, [run], units or habitat.units).encode()
+        write_file(csv, content, force=force)
+        written = (csv,)
+    return Day(habitat, {"year": run}, written)
+
+
+def _known_sites(habitat: Habitat, sites: Sequence[str]) -> None:
+    from loamwright.report.climate_charts import MOST_SITES
+
+    names = [s.name for s in habitat.sites]
+    unknown = [s for s in sites if s not in names]
+    if unknown:
+        told = ", ".join(names) or "none"
+        raise InputError(Problem(f"no site is called '{unknown[0]}'; there are: {told}", "--site"))
+    if len(sites) > MOST_SITES:
+        raise InputError(Problem(f"a chart holds {MOST_SITES} sites at most", "--site"))
