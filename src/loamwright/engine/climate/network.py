@@ -53,8 +53,9 @@ class Net(NamedTuple):
     what a mesh leaves of that. Mist: ``mist_surface`` (S,) share of the sprayed water that falls
     there, ``mist_cell`` (N,) where drops evaporate on their way, ``drop`` mean diameter [m],
     ``flight`` [s].
-    Sites: ``site_cells`` (Z, N) shares for air, ``site_node`` (Z,) first of its own nodes (-1:
-    in the air), ``site_store`` and ``site_link`` (Z, 3) per area, ``site_deep`` (Z,) node below,
+    Sites: ``site_cells`` (Z, N) shares for air, ``site_on`` (Z,) surface it lies on (-1:
+    in the air), ``site_first`` (Z+1,) first of its own nodes, ``site_store`` and ``site_link`` (Q,)
+    of those per area, the last of a place to the room, ``site_back`` (Z,) its end to the air,
     ``site_sees`` (Z, S) shares of its half space, ``site_lit`` and ``site_warm`` (Z, L) absorbed
     [W/m2], ``site_free`` (Z,), ``site_emits`` (Z,).
     """
@@ -121,10 +122,11 @@ class Net(NamedTuple):
     drop: float
     flight: float
     site_cells: Floats
-    site_node: Ints
+    site_on: Ints
+    site_first: Ints
     site_store: Floats
     site_link: Floats
-    site_deep: Ints
+    site_back: Floats
     site_sees: Floats
     site_lit: Floats
     site_warm: Floats

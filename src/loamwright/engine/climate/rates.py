@@ -1,7 +1,7 @@
 """How fast everything in a network changes: the one right-hand side of every run.
 
 The state is one vector: air temperatures (N) [K], vapour densities (N) [kg/m3], solid nodes (M) and
-leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], site nodes (Z, 3) [K], and the
+leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], nodes under places (Q) [K], and the
 ledger (see `network.LEDGER`) that adds up what crosses the borders. Flows between cells, plumes
 and stirring follow the state of the moment; nothing is averaged over a step.
 """
@@ -65,7 +65,7 @@ def offsets(net):
     """Where each part of the state begins: air, vapour, solids, leaves, films, bodies, sites,
     ledger, end."""
     n, m = len(net.volume), len(net.store)
-    s, lamps, z = len(net.area), len(net.body_power), len(net.site_node)
+    s, lamps = len(net.area), len(net.body_power)
     leaf = len(net.leaf)
     a = np.empty(9, np.int64)
     a[0], a[1], a[2] = 0, n, 2 * n
@@ -73,7 +73,7 @@ def offsets(net):
     a[4] = a[3] + leaf
     a[5] = a[4] + s
     a[6] = a[5] + lamps
-    a[7] = a[6] + 3 * z
+    a[7] = a[6] + len(net.site_store)
     a[8] = a[7] + LEDGERS
     return a
 
@@ -269,6 +269,7 @@ def rates(net, force, y, dy, flow, work):
     light = work[8 * n + 2 * s : 8 * n + 3 * s]
     infrared = work[8 * n + 3 * s : 8 * n + 4 * s]
     shine = work[8 * n + 4 * s : 8 * n + 5 * s]
+    latent = work[8 * n + 6 * s : 8 * n + 7 * s]
     for a in range(s):
         light[a] = infrared[a] = shine[a] = 0.0
     for lamp in range(lamps):
@@ -391,6 +392,7 @@ def rates(net, force, y, dy, flow, work):
                     dy[iw + to] += drip / net.area[to]
         wet[i] += gone
         dy[iq + 5] += gone * LATENT
+        latent[a] = gone * LATENT / area
         net_heat = absorbed + radiant - sensible - gone * LATENT
         steep = h * area * 1.25 + 4.0 * SIGMA * own / temp[a] * net.views[a]
         slope = saturated * SLOPE / (temp[a] - 35.85) ** 2
@@ -443,11 +445,12 @@ def rates(net, force, y, dy, flow, work):
         fastest = max(fastest, 2.0 * stiff[i] / volume)
 
     # -- places: what a probe or a resting body would touch -------------------------------------
-    for z in range(len(net.site_node)):
-        if net.site_node[z] < 0:
+    for z in range(len(net.site_on)):
+        on = net.site_on[z]
+        if on < 0:
             continue
-        o = ip + 3 * z
-        t0, t1, t2 = y[o], y[o + 1], y[o + 2]
+        begin, end = net.site_first[z], net.site_first[z + 1]
+        t0 = y[ip + begin]
         air = 0.0
         for i in range(n):
             air += net.site_cells[z, i] * y[i]
@@ -455,18 +458,26 @@ def rates(net, force, y, dy, flow, work):
         for a in range(s):
             arriving += net.site_sees[z, a] * fourth[a]
             seen += net.site_sees[z, a]
-        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0)
+        # What the surface round it evaporates, it evaporates too.
+        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0) - latent[on]
         for lamp in range(lamps):
             load += force.lamps[lamp] * net.site_lit[z, lamp]
             load += y[ib + lamp] * net.site_warm[z, lamp]
         h = film(t0 - air, EDGE, net.site_free[z], net.site_free[z])
         load -= h * (t0 - air)
-        k0, k1, k2 = net.site_link[z, 0], net.site_link[z, 1], net.site_link[z, 2]
-        c0, c1, c2 = net.site_store[z, 0], net.site_store[z, 1], net.site_store[z, 2]
-        deep = y[im + net.site_deep[z]]
-        dy[o] = (load - k0 * (t0 - t1)) / c0
-        dy[o + 1] = (k0 * (t0 - t1) - k1 * (t1 - t2)) / c1
-        dy[o + 2] = (k1 * (t1 - t2) - k2 * (t2 - deep)) / c2
-        fastest = max(fastest, 2.0 * (1.25 * h + 6.0 + k0) / c0)
-        fastest = max(fastest, 2.0 * (k0 + k1) / c1, 2.0 * (k1 + k2) / c2)
+        dy[ip + begin] += load / net.site_store[begin]
+        back = 1.25 * h + 6.0
+        for node in range(begin, end):
+            onward = net.site_link[node]
+            next_ = y[ip + node + 1] if node + 1 < end else room
+            across_heat = onward * (y[ip + node] - next_)
+            dy[ip + node] -= across_heat / net.site_store[node]
+            if node + 1 < end:
+                dy[ip + node + 1] += across_heat / net.site_store[node + 1]
+            if node + 1 == end:
+                behind = net.site_back[z]
+                dy[ip + node] -= behind * (y[ip + node] - air) / net.site_store[node]
+                back += behind
+            fastest = max(fastest, 2.0 * (back + onward) / net.site_store[node])
+            back = onward
     return fastest
