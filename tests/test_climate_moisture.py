@@ -164,7 +164,7 @@ def dewy(dew_point):
 def test_dew_begins_where_the_dew_point_passes_the_pane():
     """Surface condensation by ISO 13788: 6 mm of glass, 28 degC inside, 20 degC room, inner face
     24.090 degC. A dew point 0.05 K lower leaves it dry, one 0.05 K higher wets it."""
-    net, force, y, flow = pane(dewy(24.04))
+    net, force, y, _flow = pane(dewy(24.04))
     at = offsets(net)
     assert y[at[2] + net.first[0]] - ZERO == pytest.approx(24.090, abs=2e-3)
     assert y[at[4]] == 0.0
@@ -179,7 +179,7 @@ def test_dew_begins_where_the_dew_point_passes_the_pane():
 def test_dew_warms_the_pane_and_runs_off():
     """In steady dew the pane gives the room the air's heat and the latent heat of what condenses; the
     film stays near what the glass holds, the rest runs down."""
-    net, force, y, flow = pane(dewy(26.0))
+    net, force, y, _flow = pane(dewy(26.0))
     at = offsets(net)
     found = boxes.look(net, force, y)
     assert found.part(2)[net.first[0]] > 24.2 + ZERO

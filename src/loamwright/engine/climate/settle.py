@@ -149,5 +149,5 @@ def _under(net: Net, begin: int, end: int, gained: Floats, above: float, back: f
             k[i + 1, i + 1] += onward
             k[i, i + 1] -= onward
             k[i + 1, i] -= onward
-    found: Floats = np.linalg.solve(k, load)
+    found: Floats = np.asarray(np.linalg.solve(k, load), float)
     return found
