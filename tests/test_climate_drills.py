@@ -149,3 +149,15 @@ def test_the_command_prints_and_its_document_keeps_its_schema(tmp_path, monkeypa
     wrong = CliRunner().invoke(main, ["drill", str(small.FILE), "--only", "earthquake"])
     assert wrong.exit_code == 2
     assert "no fault 'earthquake' can happen here; there is stuck-on" in wrong.output
+
+
+def test_faults_are_drawn_where_asked(tmp_path, monkeypatch):
+    monkeypatch.setenv("LOAMWRIGHT_CACHE", str(tmp_path / "kept"))
+    asked = ["drill", str(small.FILE), "--only", "heat-wave", "-o", str(tmp_path / "drawn")]
+    told = CliRunner().invoke(main, asked)
+    assert told.exit_code in (0, 1), told.output
+    picture = tmp_path / "drawn" / "drill-heat-wave.png"
+    assert picture.read_bytes().startswith(b"\x89PNG")
+    again = CliRunner().invoke(main, asked)
+    assert again.exit_code == 2
+    assert "drill-heat-wave.png is there already; --force writes over it" in again.output

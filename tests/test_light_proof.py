@@ -131,12 +131,26 @@ def test_a_beam_with_a_wide_part_closes_its_balance(share):
     model = LightModel(scene([room(1.0, 1.0, 1.0, 0.0)]), [lamp(kind, (0.5, 0.45, 0.63))])
     assert model.caught(0) == pytest.approx(1.0, abs=1e-2)
     assert abs(flux_balance(model, 0)) < 1e-2
-    _, ways, shares = emitted_rays(model.emitters[0], 4096, spread(4096, 4))
-    cosine = np.cos(np.radians(20.0))
-    n = radiation.beam_exponent(np.radians(35))
-    expected = share * (1 - cosine ** (n + 1)) + (1 - share) * (1 - cosine**2)
-    # 4096 evenly spread rays count a share within half a per cent of the whole.
-    assert shares[-ways[:, 2] > cosine].sum() == pytest.approx(expected, abs=5e-3)
+    assert cone(model.emitters[0], 2) == pytest.approx(cone_expected(share), abs=5e-3)
+
+
+def cone(emitter, band: int) -> float:
+    """Share of a band's rays within 20 degrees; 4096 evenly spread ones count it within 0.5 %."""
+    _, ways, shares = emitted_rays(emitter, 4096, spread(4096, 4), band)
+    return shares[-ways[:, 2] > np.cos(np.radians(20.0))].sum()
+
+
+def cone_expected(share: float) -> float:
+    """The same of a beam of 35 degrees with a wide part, in closed form."""
+    cosine, n = np.cos(np.radians(20.0)), radiation.beam_exponent(np.radians(35))
+    return share * (1 - cosine ** (n + 1)) + (1 - share) * (1 - cosine**2)
+
+
+@pytest.mark.parametrize("band", range(5))
+def test_rays_of_a_band_hold_its_own_share_of_the_beam(band):
+    kind = lamp_type("spot", diameter=0.05, beam_angle=np.radians(35), beam_share=SHARES)
+    emitter = LightModel(scene([far_floor()]), [lamp(kind, (0, 0, 1.0))]).emitters[0]
+    assert cone(emitter, band) == pytest.approx(cone_expected(SHARES[band]), abs=5e-3)
 
 
 @pytest.mark.parametrize("shape", ["tube", "bar", "spot"])

@@ -211,16 +211,28 @@ def light(
 @main.command()
 @_FILE
 @click.option("--only", metavar="FAULT", help="One kind of fault, e.g. stuck-on, power-cut.")
+@click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
+              help="Also draw each fault there.")  # fmt: skip
 @_JSON
 @_UNITS
+@_FORCE
 @_AFRESH
-def drill(file: Path, only: str | None, as_json: bool, units: str | None, afresh: bool) -> None:
+def drill(
+    file: Path, only: str | None, folder: Path | None, as_json: bool, units: str | None,
+    force: bool, afresh: bool,
+) -> None:  # fmt: skip
     """What fails, what follows: each fault for two days, against the residents' limits."""
     from loamwright import workflow
 
     habitat = workflow.read(file)
     with _progress() as note:
         found = workflow.drills(habitat, only=only, kept=_kept(afresh), note=note)
+        system = _system(units, habitat.units)
+        written: list[Path] = []
+        if folder is not None:
+            from loamwright import pages
+
+            written = pages.draw_drills(habitat, found, folder, system=system, force=force)
     from loamwright.report import drill_report
 
     if as_json:
@@ -230,7 +242,9 @@ def drill(file: Path, only: str | None, as_json: bool, units: str | None, afresh
     else:
         from loamwright.report.terminal import console, print_drills
 
-        print_drills(habitat, found, _system(units, habitat.units), console())
+        print_drills(habitat, found, system, console())
+        for path in written:
+            click.echo(f"wrote {path}")
     sys.exit(MISSED if any(d.first is not None for d in found) else 0)
 
 

@@ -21,6 +21,7 @@ from loamwright.workflow import (
 )
 
 if TYPE_CHECKING:
+    from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.habitat.habitat import Habitat
     from loamwright.report.overview import Picture
@@ -124,6 +125,32 @@ def day(
     for target, content in contents.items():
         write_file(target, content, force=force)
     return Day(habitat, runs, tuple(contents))
+
+
+def draw_drills(
+    habitat: Habitat, drills: Sequence[Drill], folder: Path, *, system: str, force: bool = False
+) -> list[Path]:
+    """Draw every fault in which a limit is known into a folder; returns what was written."""
+    from loamwright.report.drill_chart import picture_of
+
+    drawn: dict[Path, bytes] = {}
+    for drill in drills:
+        content = picture_of(habitat, drill, "png", system=system)
+        if content:
+            words = f"{drill.key}-{drill.subject}".rstrip("-")
+            name = "".join(c if c.isalnum() else "-" for c in words)
+            drawn[folder / f"drill-{name}.png"] = content
+    taken = [path for path in drawn if path.exists()]
+    if taken and not force:
+        problem = f"{taken[0].name} is there already; --force writes over it"
+        raise InputError(Problem(problem, file=str(folder)))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(Problem(f"{folder} cannot be made: {error.strerror}", "-o")) from error
+    for path, content in drawn.items():
+        write_file(path, content, force=force)
+    return list(drawn)
 
 
 def year(

@@ -165,8 +165,10 @@ def _lamp(entry: Parsed, sources: dict[str, Source], related: Related) -> LampTy
             raise WrongError("life", "life and end_share must be above zero")
     if wide:
         in_beam = [math.fsum(w * lights[n].shares[k] for n, w in beam.items()) for k in range(5)]
+        # Rounded, so that bands of one spectrum have one share to the last digit.
         values["beam_share"] = tuple(
-            part / whole if whole > 0.0 else 1.0 for part, whole in zip(in_beam, bands, strict=True)
+            round(part / whole, 9) if whole > 0.0 else 1.0
+            for part, whole in zip(in_beam, bands, strict=True)
         )
         sources["beam_share"] = sources["wide"]
     sources["band_watts"] = sources["radiant"]

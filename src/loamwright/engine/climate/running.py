@@ -18,7 +18,7 @@ from loamwright.engine.climate.plan import (
     PULSE_MIST,
     THERMOSTAT,
 )
-from loamwright.engine.climate.rates import RV, _pws, offsets, rates
+from loamwright.engine.climate.rates import RV, _pws, offsets
 from loamwright.engine.climate.stepping import advance, scratch_for
 
 
@@ -161,11 +161,6 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
     lamp_sum, fan_sum, mist_sum = np.zeros(lamps), np.zeros(paths), 0.0
     calls = 0
     row = 0
-    begin_row = begin % len(plan.room)
-    light[:] = 0.0
-    speed[:] = plan.fans[begin_row % len(plan.fans)]
-    here = Forcing(light, speed, 0.0, plan.room[begin_row], plan.vapour[begin_row])
-    rates(net, here, y, scratch[0], flow, work)
     for step in range(minutes + 1):
         minute = begin + step
         if step % every == 0:
@@ -210,4 +205,8 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
         for p in range(paths):
             fan_sum[p] += speed[p] if net.path_kind[p] != PASSIVE else 0.0
         mist_sum += mist * MINUTE
+        if step == 0:
+            # Flows follow from what fans do; before the first minute nobody had decided that.
+            for p in range(paths):
+                tape.flows[0, p] = flow[p]
     return calls
