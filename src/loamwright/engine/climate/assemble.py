@@ -171,7 +171,7 @@ def assemble(
         surfaces,
     )
     bodies = [body_of(lamp) for lamp in habitat.lamps]
-    air_heat, plume_from, plume_column = _lamp_air(habitat, cells)
+    air_heat, plume_from, plume_to, plume_columns = _lamp_air(habitat, cells)
     paths = paths_of(habitat, cells)
     sites = _sites(
         habitat, scene, study, looks, groups, columns, leaf_area, solids, surfaces, bodies
@@ -193,7 +193,7 @@ def assemble(
         body_loss=np.array([b.loss for b in bodies]),
         body_store=np.array([b.store for b in bodies]),
         body_air=np.array([b.air for b in bodies]),
-        plume_from=plume_from, plume_column=plume_column,
+        plume_from=plume_from, plume_to=plume_to, plume_columns=plume_columns,
         path_kind=np.array([p.kind for p in paths], np.int64),
         path_height=np.array([p.height for p in paths]),
         path_linear=np.array([p.linear for p in paths]),
@@ -315,12 +315,13 @@ def _lamp_heat(
     return lit, warm, par, worst
 
 
-def _lamp_air(habitat: Habitat, cells: Cells) -> tuple[Floats, Floats, Ints]:
-    """Where the air takes up each lamp's heat (L, N), height of the lamp above the ground (L,) and the
-    column it stands in; a lamp above or outside the box warms the room."""
+def _lamp_air(habitat: Habitat, cells: Cells) -> tuple[Floats, Floats, Floats, Floats]:
+    """Where the air takes up each lamp's heat (L, N), heights of the lamp and of the end of its plume
+    above the ground (L,), shares of the columns it stands in (L, columns); a lamp above or outside
+    the box warms the room."""
     count = len(habitat.lamps)
     shares, base = np.zeros((count, cells.count)), np.full(count, -1.0)
-    column = np.zeros(count, np.int64)
+    end, columns = np.full(count, -1.0), np.zeros((count, cells.columns))
     for k, lamp in enumerate(habitat.lamps):
         at = np.array(lamp.at)
         if not ((at > cells.low).all() and (at < cells.high).all()):
@@ -331,8 +332,9 @@ def _lamp_air(habitat: Habitat, cells: Cells) -> tuple[Floats, Floats, Ints]:
         high = np.array([at[0] + ROUND_LAMP, cells.high[1], top])
         shares[k] = cells.overlap(low, high)
         base[k] = float(at[2] - cells.low[2])
-        column[k] = cells.of(at[None, :])[0] % cells.columns
-    return shares, base, column
+        end[k] = max(float(low[2] - cells.low[2]), 0.0)
+        columns[k] = shares[k].reshape(cells.layers, cells.columns).sum(axis=0)
+    return shares, base, end, columns
 
 
 def _drains(

@@ -44,7 +44,8 @@ class Net(NamedTuple):
     thermal infrared absorbed [W], ``par`` (L, S) plant light absorbed [W], ``air_heat`` (L, N)
     convected [W], ``body_power`` (L,) that warms the body [W], ``body_loss`` (L,) [W/K],
     ``body_store`` (L,) [J/K]; all with the lamp fully on. ``plume_from`` (L,) [m] height of its
-    body above the ground (-1: outside), ``plume_column`` (L,).
+    body above the ground and ``plume_to`` where what rises from it spreads out (not above it: nothing
+    rises inside), ``plume_columns`` (L, columns) shares it stands in.
     Flows: ``path_kind``, ``path_height`` [m], ``path_linear`` [Pa s/m3], ``path_square``
     [Pa s2/m6], ``fan_shut`` [Pa], ``fan_linear``, ``fan_square``, ``fan_power`` [W], ``fan_idle``
     further square loss of a stopped fan, all (P,),
@@ -101,7 +102,8 @@ class Net(NamedTuple):
     body_store: Floats
     body_air: Floats
     plume_from: Floats
-    plume_column: Ints
+    plume_to: Floats
+    plume_columns: Floats
     path_kind: Ints
     path_height: Floats
     path_linear: Floats

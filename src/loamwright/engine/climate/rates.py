@@ -187,6 +187,40 @@ def rates(net, force, y, dy, flow, work):
                     dy[iq + 3] += swap * heat * (y[i] - room)
                     dy[iq + 12] += swap * (y[iv + i] - force.vapour)
                     stiff[i] += 1.5 * swap
+    # Warm air over lamps takes along what it meets and gives it to the ceiling; what it took flows
+    # back through the rest (Baines & Turner 1969, J. Fluid Mech. 37:51).
+    for lamp in range(lamps):
+        base, end = net.plume_from[lamp], net.plume_to[lamp]
+        power = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
+        if end <= base or power <= 1e-6:
+            continue
+        buoyancy = GRAVITY * power / (heat * room)
+        below = 0.0
+        risen, warmth, vapour = 0.0, 0.0, 0.0
+        for k in range(layers):
+            reached = min((k + 1) * net.dz, end) - base
+            if reached <= 0.0 or k * net.dz >= end:
+                continue
+            above = _plume(buoyancy, reached)
+            for c in range(columns):
+                drawn = (above - below) * net.plume_columns[lamp, c]
+                if drawn == 0.0:
+                    continue
+                i = k * columns + c
+                gain[i] -= drawn
+                wet[i] -= drawn * y[iv + i]
+                stiff[i] += drawn
+                risen += drawn
+                warmth += drawn * y[i]
+                vapour += drawn * y[iv + i]
+            below = above
+        for i in range(n):
+            share = net.air_heat[lamp, i]
+            if share > 0.0:
+                gain[i] += risen * share
+                warm_air[i] += share * heat * (warmth - risen * y[i])
+                wet[i] += share * vapour
+                stiff[i] += share * risen
     # What enters one cell leaves through others: a potential on the graph of cells.
     height = np.zeros(n)
     for i in range(n):
@@ -196,20 +230,6 @@ def rates(net, force, y, dy, flow, work):
         height[i] = total
     # -- between cells -----------------------------------------------------------------------
     across, up = net.dz * net.depth, net.dx * net.depth
-    plume = np.zeros(columns * (layers + 1))
-    for lamp in range(lamps):
-        base = net.plume_from[lamp]
-        if base < 0.0:
-            continue
-        power = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
-        if power <= 0.1:
-            continue
-        buoyancy = GRAVITY * power / (heat * room)
-        c = net.plume_column[lamp]
-        for k in range(1, layers):
-            above = k * net.dz - base
-            if above > 0.0:
-                plume[c * (layers + 1) + k] += _plume(buoyancy, above)
     for k in range(layers):
         for c in range(columns):
             i = k * columns + c
@@ -220,30 +240,29 @@ def rates(net, force, y, dy, flow, work):
                     j, area, gap = i + 1, across, net.dx
                     tilt = abs(virtual[i] - virtual[j]) / gap
                     stir = net.mixing + net.sway * _soft_root(GRAVITY * tilt / virtual[i])
-                    swap = stir * area / gap
                 else:
                     if k + 1 >= layers:
                         continue
                     j, area, gap = i + columns, up, net.dz
                     tilt = max(0.0, virtual[i] - virtual[j]) / gap
                     stir = net.mixing + net.lift * _soft_root(GRAVITY * tilt / virtual[i])
-                    swap = stir * area / gap + plume[c * (layers + 1) + k + 1]
                 through = (height[i] - height[j]) * area / gap
+                # Taking the upwind cell's air stirs by half the flow; that much is left out
+                # (hybrid scheme, Patankar 1980, section 5.2).
+                swap = max(stir * area / gap - 0.5 * abs(through), 0.0)
                 move_heat = swap * heat * (y[i] - y[j])
                 move_wet = swap * (y[iv + i] - y[iv + j])
                 if through > 0.0:
                     move_wet += through * y[iv + i]
                     warm_air[j] += through * heat * (y[i] - y[j])
-                    warm_air[i] -= move_heat
-                    warm_air[j] += move_heat
                 else:
                     move_wet += through * y[iv + j]
                     warm_air[i] -= through * heat * (y[j] - y[i])
-                    warm_air[i] -= move_heat
-                    warm_air[j] += move_heat
+                warm_air[i] -= move_heat
+                warm_air[j] += move_heat
                 wet[i] -= move_wet
                 wet[j] += move_wet
-                busy = 1.5 * swap + abs(through)
+                busy = 1.5 * stir * area / gap + abs(through)
                 stiff[i] += busy
                 stiff[j] += busy
 
