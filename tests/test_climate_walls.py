@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 from scipy.linalg import expm
@@ -142,7 +144,7 @@ def test_finer_chains_are_of_second_order():
     """Halving the slices quarters the error (central differences); uneven slices keep that, since
     they halve together."""
     errors = [slab_error(f, (0.5, 2.0))[0] for f in (2.0, 4.0, 8.0)]
-    orders = [np.log2(a / b) for a, b in zip(errors, errors[1:], strict=False)]
+    orders = [np.log2(a / b) for a, b in itertools.pairwise(errors)]
     assert all(1.7 < order < 2.4 for order in orders), (errors, orders)
 
 

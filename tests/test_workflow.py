@@ -241,8 +241,8 @@ def test_patches_of_a_huge_box_grow_instead_of_their_number():
 
 
 def test_an_unknown_engine_is_said(small):
-    with pytest.raises(InputError, match="no engine is called 'climate'"):
-        workflow.check(small, only=("climate",))
+    with pytest.raises(InputError, match="no engine is called 'weather'; there is light, climate"):
+        workflow.check(small, only=("weather",))
 
 
 def test_where_results_are_kept():

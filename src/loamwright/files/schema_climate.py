@@ -280,3 +280,10 @@ ControlPart = Annotated[
     | Annotated[PulseMistPart, Tag("pulse-mist")],
     Discriminator(_which),
 ]
+
+CONTROL_KEYS = frozenset(
+    info.alias or name
+    for part in (ThermostatPart, DimmingThermostatPart, CoolingPart, HumidistatPart, PulseMistPart)
+    for name, info in part.model_fields.items()
+)
+"""Every key a controller of any kind may have."""

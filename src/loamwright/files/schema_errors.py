@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 
 from loamwright.errors import Problem
 from loamwright.files.document import Document, Loc, nearest, suggest
+from loamwright.files.schema_climate import CONTROL_KEYS
 from loamwright.files.schema_habitat import HabitatPart
 from loamwright.files.schema_inside import SHAPES
 from loamwright.files.schema_values import Part
@@ -159,6 +160,10 @@ def _no_kind(doc: Document, loc: list[str | int], found: Any) -> Problem:
         message = "must be keys with values: {kind: ..., probe: ...}"
         return doc.problem(loc, message, key=True)
     if found.get("kind") is None:
+        strange = [k for k in found if k not in CONTROL_KEYS]
+        if "kind" not in found and len(strange) == 1:
+            message = f"unknown key; 'kind' is needed: one of {', '.join(KINDS)}"
+            return doc.problem([*loc, strange[0]], message, key=True)
         return doc.problem([*loc, "kind"], f"is needed: one of {', '.join(KINDS)}")
     return doc.problem([*loc, "kind"], f"{_short(found['kind'])} is not one of: {', '.join(KINDS)}")
 

@@ -54,9 +54,6 @@ ceiling jet is about a tenth of the plume's height deep, more in a small box."""
 ROUND_LAMP = 0.25
 """Half width of the air that a lamp's rising heat reaches first [m]."""
 
-SITE_DEPTHS = (0.004, 0.012, 0.024)
-"""Depths [m] of the nodes under a place, and of the piece's own node that ends them."""
-
 PLACE_SIZE = 0.06
 """Length of a place for its own convection [m]: about that of a resting animal or a probe's disk."""
 
@@ -174,7 +171,7 @@ def assemble(
         surfaces,
     )
     bodies = [body_of(lamp) for lamp in habitat.lamps]
-    air_heat, plume_from, plume_column = _lamp_air(habitat, cells)
+    air_heat, plume_from, plume_to, plume_columns = _lamp_air(habitat, cells)
     paths = paths_of(habitat, cells)
     sites = _sites(
         habitat, scene, study, looks, groups, columns, leaf_area, solids, surfaces, bodies
@@ -196,7 +193,7 @@ def assemble(
         body_loss=np.array([b.loss for b in bodies]),
         body_store=np.array([b.store for b in bodies]),
         body_air=np.array([b.air for b in bodies]),
-        plume_from=plume_from, plume_column=plume_column,
+        plume_from=plume_from, plume_to=plume_to, plume_columns=plume_columns,
         path_kind=np.array([p.kind for p in paths], np.int64),
         path_height=np.array([p.height for p in paths]),
         path_linear=np.array([p.linear for p in paths]),
@@ -318,12 +315,13 @@ def _lamp_heat(
     return lit, warm, par, worst
 
 
-def _lamp_air(habitat: Habitat, cells: Cells) -> tuple[Floats, Floats, Ints]:
-    """Where the air takes up each lamp's heat (L, N), height of the lamp above the ground (L,) and the
-    column it stands in; a lamp above or outside the box warms the room."""
+def _lamp_air(habitat: Habitat, cells: Cells) -> tuple[Floats, Floats, Floats, Floats]:
+    """Where the air takes up each lamp's heat (L, N), heights of the lamp and of the end of its plume
+    above the ground (L,), shares of the columns it stands in (L, columns); a lamp above or outside
+    the box warms the room."""
     count = len(habitat.lamps)
     shares, base = np.zeros((count, cells.count)), np.full(count, -1.0)
-    column = np.zeros(count, np.int64)
+    end, columns = np.full(count, -1.0), np.zeros((count, cells.columns))
     for k, lamp in enumerate(habitat.lamps):
         at = np.array(lamp.at)
         if not ((at > cells.low).all() and (at < cells.high).all()):
@@ -334,8 +332,9 @@ def _lamp_air(habitat: Habitat, cells: Cells) -> tuple[Floats, Floats, Ints]:
         high = np.array([at[0] + ROUND_LAMP, cells.high[1], top])
         shares[k] = cells.overlap(low, high)
         base[k] = float(at[2] - cells.low[2])
-        column[k] = cells.of(at[None, :])[0] % cells.columns
-    return shares, base, column
+        end[k] = max(float(low[2] - cells.low[2]), 0.0)
+        columns[k] = shares[k].reshape(cells.layers, cells.columns).sum(axis=0)
+    return shares, base, end, columns
 
 
 def _drains(
@@ -403,24 +402,27 @@ def _sites(
         return out
 
     flux = worth(habitat.lamps)
-    nodes = np.full(count, -1, np.int64)
-    stores, links = np.ones((count, 3)), np.zeros((count, 3))
-    deep = np.zeros(count, np.int64)
+    stores: list[float] = []
+    links: list[float] = []
+    firsts, back = [0], np.zeros(count)
     sees, all_round = np.zeros((count, surfaces)), np.zeros((count, surfaces))
     lit, warm = np.zeros((count, lamps)), np.zeros((count, lamps))
     free, emits = np.zeros(count), np.full(count, 0.95)
     on_group = np.full(count, -1, np.int64)
-    firsts = np.cumsum([0] + [len(g.chain.store) for g in groups])
     pressure = moist_air.standard_pressure(habitat.room.altitude)
     for z, site in enumerate(habitat.sites):
         all_round[z] = spread_out(looks.all_round[z], float(looks.round_leaves[z]))
         patch = int(looks.site_patch[z])
         number = int(of[patch]) if patch >= 0 else -1
+        firsts.append(firsts[-1])
         if number < 0 or groups[number].wetting == WATER:
             continue
         group = groups[number]
         on_group[z] = number
-        nodes[z] = z
+        stores += group.under.store
+        links += group.under.link
+        firsts[-1] += len(group.under.store)
+        back[z] = group.back
         sees[z] = spread_out(looks.site_sees[z], float(looks.site_leaves[z]))
         optics = OPTICS_OF_BAND[:4]
         material = face_material(habitat, group.owner)
@@ -434,20 +436,9 @@ def _sites(
         tilt = UPWARD if site.normal[2] > 0.7 else DOWNWARD if site.normal[2] < -0.7 else EDGE
         length = PLACE_SIZE / 4 if tilt != EDGE else PLACE_SIZE
         free[z] = convection_factors(tilt, length, pressure)[0]
-        chain = group.chain
-        most = chain.depth[-1]
-        factor = min(1.0, most / SITE_DEPTHS[-1])
-        depths = [factor * d for d in SITE_DEPTHS]
-        slice_ = chain.depth[1] - chain.depth[0]
-        conductivity = chain.link[0] * slice_
-        heat = 2.0 * chain.store[0] / slice_
-        gaps = np.diff([0.0, *depths])
-        links[z] = conductivity / gaps
-        stores[z] = heat * np.array([gaps[0] / 2, (gaps[0] + gaps[1]) / 2, (gaps[1] + gaps[2]) / 2])
-        near = min(range(len(chain.depth)), key=lambda i: abs(chain.depth[i] - depths[-1]))
-        deep[z] = firsts[number] + near
     arrays: dict[str, NDArray] = {
-        "site_node": nodes, "site_store": stores, "site_link": links, "site_deep": deep,
+        "site_on": on_group, "site_first": np.array(firsts, np.int64),
+        "site_store": np.array(stores), "site_link": np.array(links), "site_back": back,
         "site_sees": sees, "site_lit": lit, "site_warm": warm, "site_free": free,
         "site_emits": emits,
     }  # fmt: skip

@@ -42,7 +42,7 @@ def outflows(net, force, density_in, density_out, flow):
         # The head outside is of the room's air, also below the ground's level.
         lean[p] = GRAVITY * (density_out * z - weight) if z > 0.0 else 0.0
     low, high = -MOST, MOST
-    width, last = 2.0 * MOST, math.inf
+    step, before = 2.0 * MOST, 2.0 * MOST
     # The pressure of the last call is a good first guess for this one.
     middle = flow[paths]
     for _ in range(MOST_TRIES):
@@ -78,12 +78,12 @@ def outflows(net, force, density_in, density_out, flow):
             high = middle
         else:
             low = middle
-        step = middle - total / slope if slope > 0.0 else low - 1.0
-        slow = abs(total) > 0.5 * last and high - low > 0.5 * width
-        if slow or not low < step < high:
-            step = 0.5 * (low + high)
-            width = high - low
-        last = abs(total)
-        middle = step
+        # Newton's step, unless it leaves the bracket or is more than half the step before the last.
+        newton = total / slope if slope > 0.0 else math.inf
+        if abs(newton) > 0.5 * abs(before) or not low < middle - newton < high:
+            newton = middle - 0.5 * (low + high)
+        before = step
+        step = newton
+        middle -= step
     flow[paths] = middle
     return middle

@@ -19,6 +19,9 @@ Floats = NDArray[np.float64]
 REPEATS = 0.02
 """A day repeats itself when no node ends it further [K] from where it began."""
 
+REPEATS_WET = 0.01
+"""... and no surface is wetter or drier by this share of what it holds."""
+
 MOST_DAYS = 40
 BALANCE_LIMIT = 1e-3
 """Largest share of the heat and water that came in which may be missing after a run."""
@@ -43,7 +46,7 @@ def first_state(net: Net, temperature: float, vapour: float) -> Floats:
 def blank_tape(net: Net, rows: int) -> Tape:
     """Room for so many rows."""
     n, s = len(net.volume), len(net.area)
-    lamps, paths, z = len(net.body_power), len(net.path_kind), len(net.site_node)
+    lamps, paths, z = len(net.body_power), len(net.path_kind), len(net.site_on)
     sizes = (n, n, s, s, z, lamps, paths, lamps, paths)
     tables = [np.zeros((rows, k)) for k in sizes]
     lists = [np.zeros(rows) for _ in range(3)]
@@ -112,7 +115,8 @@ def repeat_day(
     """Run the same day until it repeats itself; the state and memory at midnight, the last day's
     tape (every ``every`` minutes, both midnights included), the days it took, and its balance.
 
-    Between days all temperatures are shifted by what would carry off the day's gain (`settle`).
+    Between days all temperatures are shifted by what would carry off the day's gain, and films to
+    where a day would dry as much as it wets (`settle`).
     """
     net = built.net
     y = start.copy() if start is not None else _guess(built, plan)
@@ -120,18 +124,23 @@ def repeat_day(
     at = offsets(net)
     rows = DAY_MINUTES // every + 1
     tape = blank_tape(net, rows)
-    slow = slice(at[2], at[4])
+    slow, films, under = slice(at[2], at[4]), slice(at[4], at[5]), slice(at[6], at[7])
     for day in range(1, MOST_DAYS + 1):
         forget_ledger(net, y)
         memory.used[0] = 0.0
         before = y.copy()
         run(net, plan, y, memory, 0, DAY_MINUTES, every, tape)
         closed = checked(net, before, y)
-        if np.abs(y[slow] - before[slow]).max() < REPEATS and day > 1:
+        moved = np.abs(y - before)
+        warmer = max(moved[slow].max(), moved[under].max(initial=0.0))
+        wetter = (moved[films] / net.capacity).max()
+        if warmer < REPEATS and wetter < REPEATS_WET and day > 1:
             break
         if day < MOST_DAYS:
             factors = settle.steady_solver(net, settle.mean_inflow(net, tape.flows))
+            more = settle.film_shift(net, tape.films)
             y += settle.shift(net, factors, before, y)
+            y[films] += more
     return y, memory, tape, day, closed
 
 

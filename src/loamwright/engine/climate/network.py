@@ -44,7 +44,8 @@ class Net(NamedTuple):
     thermal infrared absorbed [W], ``par`` (L, S) plant light absorbed [W], ``air_heat`` (L, N)
     convected [W], ``body_power`` (L,) that warms the body [W], ``body_loss`` (L,) [W/K],
     ``body_store`` (L,) [J/K]; all with the lamp fully on. ``plume_from`` (L,) [m] height of its
-    body above the ground (-1: outside), ``plume_column`` (L,).
+    body above the ground and ``plume_to`` where what rises from it spreads out (not above it: nothing
+    rises inside), ``plume_columns`` (L, columns) shares it stands in.
     Flows: ``path_kind``, ``path_height`` [m], ``path_linear`` [Pa s/m3], ``path_square``
     [Pa s2/m6], ``fan_shut`` [Pa], ``fan_linear``, ``fan_square``, ``fan_power`` [W], ``fan_idle``
     further square loss of a stopped fan, all (P,),
@@ -53,8 +54,9 @@ class Net(NamedTuple):
     what a mesh leaves of that. Mist: ``mist_surface`` (S,) share of the sprayed water that falls
     there, ``mist_cell`` (N,) where drops evaporate on their way, ``drop`` mean diameter [m],
     ``flight`` [s].
-    Sites: ``site_cells`` (Z, N) shares for air, ``site_node`` (Z,) first of its own nodes (-1:
-    in the air), ``site_store`` and ``site_link`` (Z, 3) per area, ``site_deep`` (Z,) node below,
+    Sites: ``site_cells`` (Z, N) shares for air, ``site_on`` (Z,) surface it lies on (-1:
+    in the air), ``site_first`` (Z+1,) first of its own nodes, ``site_store`` and ``site_link`` (Q,)
+    of those per area, the last of a place to the room, ``site_back`` (Z,) its end to the air,
     ``site_sees`` (Z, S) shares of its half space, ``site_lit`` and ``site_warm`` (Z, L) absorbed
     [W/m2], ``site_free`` (Z,), ``site_emits`` (Z,).
     """
@@ -100,7 +102,8 @@ class Net(NamedTuple):
     body_store: Floats
     body_air: Floats
     plume_from: Floats
-    plume_column: Ints
+    plume_to: Floats
+    plume_columns: Floats
     path_kind: Ints
     path_height: Floats
     path_linear: Floats
@@ -121,10 +124,11 @@ class Net(NamedTuple):
     drop: float
     flight: float
     site_cells: Floats
-    site_node: Ints
+    site_on: Ints
+    site_first: Ints
     site_store: Floats
     site_link: Floats
-    site_deep: Ints
+    site_back: Floats
     site_sees: Floats
     site_lit: Floats
     site_warm: Floats

@@ -1,7 +1,7 @@
 """How fast everything in a network changes: the one right-hand side of every run.
 
 The state is one vector: air temperatures (N) [K], vapour densities (N) [kg/m3], solid nodes (M) and
-leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], site nodes (Z, 3) [K], and the
+leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], nodes under places (Q) [K], and the
 ledger (see `network.LEDGER`) that adds up what crosses the borders. Flows between cells, plumes
 and stirring follow the state of the moment; nothing is averaged over a step.
 """
@@ -65,7 +65,7 @@ def offsets(net):
     """Where each part of the state begins: air, vapour, solids, leaves, films, bodies, sites,
     ledger, end."""
     n, m = len(net.volume), len(net.store)
-    s, lamps, z = len(net.area), len(net.body_power), len(net.site_node)
+    s, lamps = len(net.area), len(net.body_power)
     leaf = len(net.leaf)
     a = np.empty(9, np.int64)
     a[0], a[1], a[2] = 0, n, 2 * n
@@ -73,7 +73,7 @@ def offsets(net):
     a[4] = a[3] + leaf
     a[5] = a[4] + s
     a[6] = a[5] + lamps
-    a[7] = a[6] + 3 * z
+    a[7] = a[6] + len(net.site_store)
     a[8] = a[7] + LEDGERS
     return a
 
@@ -187,6 +187,40 @@ def rates(net, force, y, dy, flow, work):
                     dy[iq + 3] += swap * heat * (y[i] - room)
                     dy[iq + 12] += swap * (y[iv + i] - force.vapour)
                     stiff[i] += 1.5 * swap
+    # Warm air over lamps takes along what it meets and gives it to the ceiling; what it took flows
+    # back through the rest (Baines & Turner 1969, J. Fluid Mech. 37:51).
+    for lamp in range(lamps):
+        base, end = net.plume_from[lamp], net.plume_to[lamp]
+        power = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
+        if end <= base or power <= 1e-6:
+            continue
+        buoyancy = GRAVITY * power / (heat * room)
+        below = 0.0
+        risen, warmth, vapour = 0.0, 0.0, 0.0
+        for k in range(layers):
+            reached = min((k + 1) * net.dz, end) - base
+            if reached <= 0.0 or k * net.dz >= end:
+                continue
+            above = _plume(buoyancy, reached)
+            for c in range(columns):
+                drawn = (above - below) * net.plume_columns[lamp, c]
+                if drawn == 0.0:
+                    continue
+                i = k * columns + c
+                gain[i] -= drawn
+                wet[i] -= drawn * y[iv + i]
+                stiff[i] += drawn
+                risen += drawn
+                warmth += drawn * y[i]
+                vapour += drawn * y[iv + i]
+            below = above
+        for i in range(n):
+            share = net.air_heat[lamp, i]
+            if share > 0.0:
+                gain[i] += risen * share
+                warm_air[i] += share * heat * (warmth - risen * y[i])
+                wet[i] += share * vapour
+                stiff[i] += share * risen
     # What enters one cell leaves through others: a potential on the graph of cells.
     height = np.zeros(n)
     for i in range(n):
@@ -196,20 +230,6 @@ def rates(net, force, y, dy, flow, work):
         height[i] = total
     # -- between cells -----------------------------------------------------------------------
     across, up = net.dz * net.depth, net.dx * net.depth
-    plume = np.zeros(columns * (layers + 1))
-    for lamp in range(lamps):
-        base = net.plume_from[lamp]
-        if base < 0.0:
-            continue
-        power = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
-        if power <= 0.1:
-            continue
-        buoyancy = GRAVITY * power / (heat * room)
-        c = net.plume_column[lamp]
-        for k in range(1, layers):
-            above = k * net.dz - base
-            if above > 0.0:
-                plume[c * (layers + 1) + k] += _plume(buoyancy, above)
     for k in range(layers):
         for c in range(columns):
             i = k * columns + c
@@ -220,30 +240,29 @@ def rates(net, force, y, dy, flow, work):
                     j, area, gap = i + 1, across, net.dx
                     tilt = abs(virtual[i] - virtual[j]) / gap
                     stir = net.mixing + net.sway * _soft_root(GRAVITY * tilt / virtual[i])
-                    swap = stir * area / gap
                 else:
                     if k + 1 >= layers:
                         continue
                     j, area, gap = i + columns, up, net.dz
                     tilt = max(0.0, virtual[i] - virtual[j]) / gap
                     stir = net.mixing + net.lift * _soft_root(GRAVITY * tilt / virtual[i])
-                    swap = stir * area / gap + plume[c * (layers + 1) + k + 1]
                 through = (height[i] - height[j]) * area / gap
+                # Taking the upwind cell's air stirs by half the flow; that much is left out
+                # (hybrid scheme, Patankar 1980, section 5.2).
+                swap = max(stir * area / gap - 0.5 * abs(through), 0.0)
                 move_heat = swap * heat * (y[i] - y[j])
                 move_wet = swap * (y[iv + i] - y[iv + j])
                 if through > 0.0:
                     move_wet += through * y[iv + i]
                     warm_air[j] += through * heat * (y[i] - y[j])
-                    warm_air[i] -= move_heat
-                    warm_air[j] += move_heat
                 else:
                     move_wet += through * y[iv + j]
                     warm_air[i] -= through * heat * (y[j] - y[i])
-                    warm_air[i] -= move_heat
-                    warm_air[j] += move_heat
+                warm_air[i] -= move_heat
+                warm_air[j] += move_heat
                 wet[i] -= move_wet
                 wet[j] += move_wet
-                busy = 1.5 * swap + abs(through)
+                busy = 1.5 * stir * area / gap + abs(through)
                 stiff[i] += busy
                 stiff[j] += busy
 
@@ -269,6 +288,7 @@ def rates(net, force, y, dy, flow, work):
     light = work[8 * n + 2 * s : 8 * n + 3 * s]
     infrared = work[8 * n + 3 * s : 8 * n + 4 * s]
     shine = work[8 * n + 4 * s : 8 * n + 5 * s]
+    latent = work[8 * n + 6 * s : 8 * n + 7 * s]
     for a in range(s):
         light[a] = infrared[a] = shine[a] = 0.0
     for lamp in range(lamps):
@@ -391,6 +411,7 @@ def rates(net, force, y, dy, flow, work):
                     dy[iw + to] += drip / net.area[to]
         wet[i] += gone
         dy[iq + 5] += gone * LATENT
+        latent[a] = gone * LATENT / area
         net_heat = absorbed + radiant - sensible - gone * LATENT
         steep = h * area * 1.25 + 4.0 * SIGMA * own / temp[a] * net.views[a]
         slope = saturated * SLOPE / (temp[a] - 35.85) ** 2
@@ -443,11 +464,12 @@ def rates(net, force, y, dy, flow, work):
         fastest = max(fastest, 2.0 * stiff[i] / volume)
 
     # -- places: what a probe or a resting body would touch -------------------------------------
-    for z in range(len(net.site_node)):
-        if net.site_node[z] < 0:
+    for z in range(len(net.site_on)):
+        on = net.site_on[z]
+        if on < 0:
             continue
-        o = ip + 3 * z
-        t0, t1, t2 = y[o], y[o + 1], y[o + 2]
+        begin, end = net.site_first[z], net.site_first[z + 1]
+        t0 = y[ip + begin]
         air = 0.0
         for i in range(n):
             air += net.site_cells[z, i] * y[i]
@@ -455,18 +477,26 @@ def rates(net, force, y, dy, flow, work):
         for a in range(s):
             arriving += net.site_sees[z, a] * fourth[a]
             seen += net.site_sees[z, a]
-        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0)
+        # What the surface round it evaporates, it evaporates too.
+        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0) - latent[on]
         for lamp in range(lamps):
             load += force.lamps[lamp] * net.site_lit[z, lamp]
             load += y[ib + lamp] * net.site_warm[z, lamp]
         h = film(t0 - air, EDGE, net.site_free[z], net.site_free[z])
         load -= h * (t0 - air)
-        k0, k1, k2 = net.site_link[z, 0], net.site_link[z, 1], net.site_link[z, 2]
-        c0, c1, c2 = net.site_store[z, 0], net.site_store[z, 1], net.site_store[z, 2]
-        deep = y[im + net.site_deep[z]]
-        dy[o] = (load - k0 * (t0 - t1)) / c0
-        dy[o + 1] = (k0 * (t0 - t1) - k1 * (t1 - t2)) / c1
-        dy[o + 2] = (k1 * (t1 - t2) - k2 * (t2 - deep)) / c2
-        fastest = max(fastest, 2.0 * (1.25 * h + 6.0 + k0) / c0)
-        fastest = max(fastest, 2.0 * (k0 + k1) / c1, 2.0 * (k1 + k2) / c2)
+        dy[ip + begin] += load / net.site_store[begin]
+        back = 1.25 * h + 6.0
+        for node in range(begin, end):
+            onward = net.site_link[node]
+            next_ = y[ip + node + 1] if node + 1 < end else room
+            across_heat = onward * (y[ip + node] - next_)
+            dy[ip + node] -= across_heat / net.site_store[node]
+            if node + 1 < end:
+                dy[ip + node + 1] += across_heat / net.site_store[node + 1]
+            if node + 1 == end:
+                behind = net.site_back[z]
+                dy[ip + node] -= behind * (y[ip + node] - air) / net.site_store[node]
+                back += behind
+            fastest = max(fastest, 2.0 * (back + onward) / net.site_store[node])
+            back = onward
     return fastest

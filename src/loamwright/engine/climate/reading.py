@@ -48,8 +48,8 @@ def read_tape(
     clock[-1] = 24.0 if begin == 0 and clock[-1] == 0.0 else clock[-1]
     air = tape.air @ net.site_cells.T
     vapour = tape.vapour @ net.site_cells.T
-    on = net.site_node >= 0
-    surface = np.where(on[None, :], tape.sites, np.nan)
+    on = net.site_on >= 0
+    surface = tape.sites.copy()
     radiant = _radiant(built, tape)
     beam, even, warm = _light(habitat, study, built, tape)
     operative: dict[str, Floats] = {}

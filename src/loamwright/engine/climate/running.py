@@ -39,7 +39,7 @@ def _probe(net, y, at, z, humid):
     air, humidity = site_air(net, y, z)
     if humid:
         return humidity
-    return y[at[6] + 3 * z] if net.site_node[z] >= 0 else air
+    return y[at[6] + net.site_first[z]] if net.site_on[z] >= 0 else air
 
 
 @njit(cache=True)
@@ -152,7 +152,7 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
     at = offsets(net)
     n, s = len(net.volume), len(net.area)
     lamps, paths = len(net.body_power), len(net.path_kind)
-    sites = len(net.site_node)
+    sites = len(net.site_on)
     flow = np.zeros(paths + 1)
     work = np.zeros(8 * (n + s))
     scratch = scratch_for(len(y))
@@ -176,7 +176,8 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
                 else:
                     tape.surface[row, a] = y[net.cell[a]]
             for z in range(sites):
-                tape.sites[row, z] = y[at[6] + 3 * z]
+                on = net.site_on[z] >= 0
+                tape.sites[row, z] = y[at[6] + net.site_first[z]] if on else math.nan
             for lamp in range(lamps):
                 tape.bodies[row, lamp] = y[at[5] + lamp]
                 tape.lamps[row, lamp] = lamp_sum[lamp] / every

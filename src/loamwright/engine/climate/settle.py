@@ -27,6 +27,12 @@ SMALL_EXCESS = 2.0
 STIR = 0.004
 """Eddy diffusivity between cells taken for a day's mean [m2/s]."""
 
+MOST_LEFT = 0.9
+"""Share of a difference of films that a day leaves, at most."""
+
+PLACE_LOSS = 9.0
+"""What a place loses to all above it, radiation included [W/(m2 K)]."""
+
 WET_LOSS = 0.6
 """What evaporation adds to the convection of moist ground and water, as a share of it: about the
 psychrometric slope over resistance; only the speed of settling hangs on it."""
@@ -103,8 +109,45 @@ def shift(net: Net, factors: tuple[Floats, NDArray], before: Floats, after: Floa
     out = np.zeros(len(before))
     out[:n] = found[:n]
     out[at[2] : at[4]] = found[n:]
-    for z in range(len(net.site_node)):
-        if net.site_node[z] >= 0:
-            deep = out[at[2] + net.site_deep[z]]
-            out[at[6] + 3 * z : at[6] + 3 * z + 3] = deep
+    for z in range(len(net.site_on)):
+        if net.site_on[z] >= 0:
+            begin, end = net.site_first[z], net.site_first[z + 1]
+            mine = slice(at[6] + begin, at[6] + end)
+            above = net.site_cells[z] @ out[:n]
+            gained = after[mine] - before[mine]
+            out[mine] = _under(net, begin, end, gained, float(above), net.site_back[z])
     return out
+
+
+def film_shift(net: Net, films: Floats) -> Floats:
+    """Change of the films (S,) [kg/m2] that would make a day dry what it wets; ``films`` (R, S) those
+    of the day.
+
+    A film dries by the share of the surface it covers, so what is left of a difference after a day
+    is found from what dried and how much there was.
+    """
+    gained = films[-1] - films[0]
+    dried = np.maximum(-np.diff(films, axis=0), 0.0).sum(axis=0)
+    mean = films.mean(axis=0)
+    left = np.minimum(np.exp(-dried / np.maximum(mean, 1e-9)), MOST_LEFT)
+    return np.clip(films[-1] + gained * left / (1.0 - left), 0.0, net.capacity) - films[-1]
+
+
+def _under(net: Net, begin: int, end: int, gained: Floats, above: float, back: float) -> Floats:
+    """Shift of a place's own nodes, the air shifted by ``above`` [K]; ``back`` as in the network."""
+    size = end - begin
+    k = np.zeros((size, size))
+    load = gained * net.site_store[begin:end] / DAY
+    k[0, 0] = PLACE_LOSS
+    load[0] += PLACE_LOSS * above
+    k[-1, -1] += back
+    load[-1] += back * above
+    for i in range(size):
+        onward = net.site_link[begin + i]
+        k[i, i] += onward
+        if i + 1 < size:
+            k[i + 1, i + 1] += onward
+            k[i, i + 1] -= onward
+            k[i + 1, i] -= onward
+    found: Floats = np.asarray(np.linalg.solve(k, load), float)
+    return found

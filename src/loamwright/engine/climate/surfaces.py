@@ -13,7 +13,7 @@ from loamwright.engine.climate.network import DOWNWARD, EDGE, FILM, GROUND, UPWA
 from loamwright.engine.scene import Scene
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
-from loamwright.physics import convection
+from loamwright.physics import conduction, convection
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -32,7 +32,9 @@ WATER_HEAT = 4.18e6
 @dataclass(frozen=True)
 class Group:
     """Patches of one owner before one cell of air: ``patches`` their numbers, ``area`` [m2],
-    ``stand`` and ``length`` [m] for convection, ``wetting``, ``emissivity``, ``chain``."""
+    ``stand`` and ``length`` [m] for convection, ``wetting``, ``emissivity``, ``chain``, and the one
+    ``under`` a place on it, which is warmer or colder than the rest; ``back`` conductance of the end
+    of that to the air [W/(m2 K)]."""
 
     owner: str
     patches: Ints
@@ -43,6 +45,8 @@ class Group:
     wetting: int
     emissivity: float
     chain: chains.Chain
+    under: chains.Chain
+    back: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -71,10 +75,25 @@ def piece_volume(piece: Piece) -> float:
     return abs(float(signed))
 
 
-def _piece_chain(piece: Piece, area: float, fineness: float) -> chains.Chain:
-    """A slab with the piece's own volume behind its own surface; no heat passes its middle."""
-    thickness = min(max(piece_volume(piece) / max(area, 1e-9), 0.002), 0.15)
-    return chains.chain([chains.slab(piece.material, thickness)], None, fineness)
+IN_THE_AIR = ("branch", "tube")
+"""Shapes that have air behind them too; the others lie on something."""
+
+UNDER = 2.0
+"""Chains under places are so much finer: lamps strike them harder than the rest."""
+
+
+def _piece_chains(
+    piece: Piece, area: float, fineness: float
+) -> tuple[chains.Chain, chains.Chain, float]:
+    """A slab with the piece's own volume behind its own surface, no heat passing its middle; for a
+    place on it one of twice the depth, to the other side, and what that side gives to the air."""
+    depth = min(max(piece_volume(piece) / max(area, 1e-9), 0.002), 0.15)
+    whole = [chains.slab(piece.material, depth)]
+    through = [chains.slab(piece.material, 2.0 * depth)]
+    back = 1.0 / conduction.SURFACE_RESISTANCE_HORIZONTAL if piece.shape in IN_THE_AIR else 0.0
+    return (
+        chains.chain(whole, None, fineness), chains.chain(through, None, UNDER * fineness), back,
+    )  # fmt: skip
 
 
 def gather(
@@ -100,20 +119,21 @@ def gather(
                 holes.append(Hole(owner, rows, float(scene.area[rows].sum()), cell, share))
             continue
         split = _joined(split, scene.area)
+        back = 0.0
         if owner in pieces:
             piece = pieces[owner]
             whole = float(scene.area[mine].sum())
-            made = _piece_chain(piece, whole, fineness)
+            made, under, back = _piece_chains(piece, whole, fineness)
             kind = (EDGE, piece.diameter or max(min(piece.size), 0.05) if piece.size else 0.1)
             wetting, emits = FILM, chains.emissivity(piece.material)
         elif owner in bowls:
             bowl = bowls[owner]
             water = chains.Slab(bowl.depth, 0.6, WATER_HEAT)
-            made = chains.chain([water], None, 0.5)
+            made = under = chains.chain([water], None, 0.5)
             kind, wetting, emits = (UPWARD, min(bowl.size) / 4), WATER, 0.96
         elif owner == "ground":
             stack = chains.ground_stack(habitat.ground, enclosure)
-            made = chains.chain(stack, chains.outside_film("floor"), fineness)
+            made, under = _both(stack, chains.outside_film("floor"), fineness)
             top = habitat.ground.layers[-1].surface
             kind, wetting = (UPWARD, _plate(enclosure.inside, "floor")), GROUND
             emits = chains.emissivity(top)
@@ -127,13 +147,23 @@ def gather(
                 lined = [x for x in enclosure.linings if x.side == side]
                 face = lined[-1].material if lined else enclosure.panel(side).material
                 emits = chains.emissivity(face)
-            made = chains.chain(stack, chains.outside_film(side), fineness)
+            made, under = _both(stack, chains.outside_film(side), fineness)
             stand = {"floor": UPWARD, "top": DOWNWARD}.get(side, EDGE)
             kind, wetting = (stand, _plate(enclosure.inside, side)), FILM
         for cell, rows in split.items():
             area = float(scene.area[rows].sum())
-            groups.append(Group(owner, rows, area, cell, kind[0], kind[1], wetting, emits, made))
+            groups.append(Group(owner, rows, area, cell, kind[0], kind[1], wetting, emits, made,
+                                under, back))  # fmt: skip
     return groups, holes
+
+
+def _both(
+    stack: list[chains.Slab], outside: float, fineness: float
+) -> tuple[chains.Chain, chains.Chain]:
+    """The chain of a stack, and the finer one under a place."""
+    return (
+        chains.chain(stack, outside, fineness), chains.chain(stack, outside, UNDER * fineness),
+    )  # fmt: skip
 
 
 def _joined(split: dict[int, Ints], area: Floats) -> dict[int, Ints]:
