@@ -173,14 +173,20 @@ class _Text:
         ]
 
     def _room(self) -> list[str]:
-        degrees = self.ruler.degrees
-        return [
+        rooms, degrees = self.design.rooms, self.ruler.degrees
+        lines = [
             "# The room it stands in: the air there by day and by night, and the height above the sea.",
+            "# Taken as it would suit this animal: put in what yours does, and check again.",
             "room:",
-            f"  winter: {{day: {degrees(20)}, night: {degrees(17)}, humidity: 35 %}}",
-            f"  summer: {{day: {degrees(26)}, night: {degrees(22)}, humidity: 55 %}}",
-            f"  altitude: {self.ruler.altitude}",
         ]
+        for season, (day, night), damp in (
+            ("winter", rooms.winter, rooms.humidity[0]), ("summer", rooms.summer, rooms.humidity[1])
+        ):  # fmt: skip
+            lines.append(
+                f"  {season}: {{day: {degrees(day)}, night: {degrees(night)}, "
+                f"humidity: {damp * 100:.0f} %}}"
+            )
+        return [*lines, f"  altitude: {self.ruler.altitude}"]
 
     def _enclosure(self) -> list[str]:
         d, r = self.design, self.ruler
@@ -280,7 +286,11 @@ class _Text:
                 parts.append(f"control: {lamp.control}")
             if lamp.dim < 1.0:
                 parts.append(f"dim: {lamp.dim * 100:.0f} %")
-            parts.append("hours: day" if lamp.all_day else 'hours: {from: "08:00", to: "17:00"}')
+            parts.append(
+                "hours: always" if lamp.always
+                else "hours: day" if lamp.all_day
+                else 'hours: {from: "08:00", to: "17:00"}'
+            )  # fmt: skip
             lines.append(f"  - {{{', '.join(parts)}}}")
         return lines
 
@@ -289,9 +299,9 @@ class _Text:
         return [
             *air_lines(made, r, self.design.mesh),
             "",
-            *mist_lines(made, r),
+            *mist_lines(made, r, (0.75 * self.design.inside[1], self.design.surface)),
             "",
-            *control_lines(made, r),
+            *control_lines(made, r, self.design.warmth),
         ]
 
     def _water(self) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loamwright.files.starter_living import DAMP, DRY
+from loamwright.files.starter_room import Warmth
 from loamwright.files.starter_ruler import Ruler
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec2, Vec3
@@ -15,6 +16,21 @@ FANS = (
     (1e9, "axial-80mm-12v", 0.08),
 )
 """Up to which volume of the box [m3], the fan and its diameter [m] (common practice, no source)."""
+
+HOTTEST = 325.15
+"""Face of a basking place [K] that is not gone beyond without need: hotter ones soon burn."""
+
+DAMP_NIGHT = 0.55
+"""Humidity at night from which an evening's misting is needed [1] (common practice, no source)."""
+
+USUAL_ROOM = 22.0
+"""Room for which times of misting are chosen [degC]."""
+
+BY_NOZZLE = 0.16
+"""Air that one nozzle damps in a minute [m3] (common practice, no source)."""
+
+LEAST_MISTED = 0.5
+"""Humidity by day from which a room's air needs misting in between [1] (common practice, no source)."""
 
 EDGE = 0.02
 """What stays of a panel between a fan and its edge [m]."""
@@ -31,7 +47,8 @@ class Exhaust:
 @dataclass(frozen=True, slots=True)
 class Climate:
     """What keeps the air: ``damp`` the humidities a fan goes on above and off below, ``low`` those
-    mist comes below and ends above, ``heat`` the temperature the basking place is held at [K]."""
+    mist comes below and ends above, in pulses of ``pulse`` seconds, ``heat`` the temperature the
+    basking place is held at [K]."""
 
     fan: Exhaust | None = None
     nozzles: tuple[Vec3, ...] = ()
@@ -39,28 +56,36 @@ class Climate:
     damp: tuple[float, float] | None = None
     low: tuple[float, float] | None = None
     heat: float | None = None
+    pulse: int = 8
 
 
-def climate_for(species: Species, climate: str, inside: Vec3, *, basks: bool) -> Climate:
-    """Fans, nozzles and limits for an animal in a box [m] (common practice, no source)."""
+def climate_for(
+    species: Species, climate: str, inside: Vec3, *, basks: bool, room: float
+) -> Climate:
+    """Fans, nozzles and limits for an animal in a box [m] in a room of a temperature [degC] (common
+    practice, no source). Cool air takes up less water, so it is misted for a shorter time."""
     w, d, h = inside
     given = [t for t in species.basking_surface if t is not None]
-    heat = sum(given) / len(given) if basks and given else None
+    heat = max(min(sum(given) / len(given), HOTTEST), given[0]) if basks and given else None
     if climate == DRY:
         return Climate(heat=heat)
+    low, high = species.humidity_day
+    mist = None if low is None or low < LEAST_MISTED else (low, low + 0.08)
     count = 1 if w < 0.7 else 2 if w < 1.4 else 3
-    nozzles = tuple((w * (i + 0.5) / count, 0.28 * d, h - 0.03) for i in range(count))
+    nozzles = tuple((w * (i + 1) / (count + 1), 0.45 * d, h - 0.03) for i in range(count))
+    dries = min(2.0 ** ((room - USUAL_ROOM) / 10.0), 1.0)
+    pulse = max(2, round(8.0 * dries))
+    times = [("07:30", f"{max(5, round((30 if climate == DAMP else 20) * dries))} s")]
+    if (species.humidity_night[0] or 0.0) >= DAMP_NIGHT:
+        share = w * d * h / count / BY_NOZZLE
+        times.append(("19:30", f"{5 * round(12.0 * min(max(share, 0.5), 2.0) * dries)} s"))
     if climate != DAMP:
-        return Climate(nozzles=nozzles, mistings=(("07:30", "20 s"),), heat=heat)
+        return Climate(None, nozzles, tuple(times), None, mist, heat, pulse)
     key, size = next((key, size) for most, key, size in FANS if w * d * h <= most)
     fan = Exhaust(key, (0.75 * d, h - size / 2 - EDGE))
-    low, high = species.humidity_day
     on = min((high or 0.9) + 0.05, 0.95)
-    mist = None if low is None else (low, low + min(0.1, max(on - low, 0.1) / 2))
     off = max(on - 0.1, mist[1] if mist else 0.0)
-    return Climate(
-        fan, nozzles, (("07:30", "30 s"), ("18:30", "30 s")), (on, min(off, on - 0.02)), mist, heat
-    )
+    return Climate(fan, nozzles, tuple(times), (on, min(off, on - 0.02)), mist, heat, pulse)
 
 
 def air_lines(made: Climate, ruler: Ruler, guard: str) -> list[str]:
@@ -83,8 +108,8 @@ def air_lines(made: Climate, ruler: Ruler, guard: str) -> list[str]:
     ]
 
 
-def mist_lines(made: Climate, ruler: Ruler) -> list[str]:
-    """The section of the misting."""
+def mist_lines(made: Climate, ruler: Ruler, aim: Vec2) -> list[str]:
+    """The section of the misting; ``aim`` y and z of the line on the ground that nozzles face."""
     us = ruler.system == "us"
     if not made.nozzles:
         return [
@@ -92,7 +117,8 @@ def mist_lines(made: Climate, ruler: Ruler) -> list[str]:
             "mist:",
         ]
     lines = [
-        "# Misting: loamwright list nozzles. All nozzles run together, from one tank.",
+        "# Misting: loamwright list nozzles. All nozzles run together, from one tank; they face back,",
+        "# so that the front panes stay clear.",
         "mist:",
         f"  tank: {'2.5 gal_us' if us else '10 L'}",
         f"  water_temperature: {ruler.degrees(20)}",
@@ -101,7 +127,8 @@ def mist_lines(made: Climate, ruler: Ruler) -> list[str]:
     ]
     for i, at in enumerate(made.nozzles):
         lines.append(
-            f"    - {{name: nozzle {i + 1}, type: fine-nozzle, at: {ruler.point(at)}, aim: down}}"
+            f"    - {{name: nozzle {i + 1}, type: fine-nozzle, at: {ruler.point(at)}, "
+            f"aim: {ruler.point((at[0], *aim))}}}"
         )
     times = ", ".join(f'{{at: "{at}", for: {last}}}' for at, last in made.mistings)
     lines.append(f"  times: [{times}]")
@@ -110,7 +137,7 @@ def mist_lines(made: Climate, ruler: Ruler) -> list[str]:
     return lines
 
 
-def control_lines(made: Climate, ruler: Ruler) -> list[str]:
+def control_lines(made: Climate, ruler: Ruler, warmth: Warmth | None) -> list[str]:
     """The section of the controls."""
     us = ruler.system == "us"
     entries = []
@@ -120,6 +147,15 @@ def control_lines(made: Climate, ruler: Ruler) -> list[str]:
             f"{ruler.degrees(round(made.heat - 273.15, 1))}, band: {'4 degF_diff' if us else '2 K'}, "
             "night: off}"
         )
+    if warmth is not None:
+        day, night = (
+            f"on_below: {ruler.degrees(low)}, off_above: {ruler.degrees(high)}"
+            for low, high in (warmth.day, warmth.night)
+        )
+        entries.append(
+            f"  warmth: {{kind: thermostat, probe: mid air, {day}, night: {{{night}}}, "
+            f"cut_out: {ruler.degrees(warmth.cut_out)}}}"
+        )
     if made.damp is not None:
         entries.append(
             f"  damp: {{kind: humidistat, probe: mid air, on_above: {_percent(made.damp[0])}, "
@@ -128,7 +164,7 @@ def control_lines(made: Climate, ruler: Ruler) -> list[str]:
     if made.low is not None:
         entries.append(
             f"  dry: {{kind: pulse-mist, probe: mid air, on_below: {_percent(made.low[0])}, "
-            f"off_above: {_percent(made.low[1])}, pulse: 10 s, pause: 10 min, night: off}}"
+            f"off_above: {_percent(made.low[1])}, pulse: {made.pulse} s, pause: 15 min, night: off}}"
         )
     head = (
         "# Controls by name, each with a site for its probe; what one drives names it as 'control'."

@@ -15,13 +15,40 @@ from loamwright.files.starter_lamps import (
     wanted_heat,
     zone_of,
 )
-from loamwright.files.starter_living import DRY, Layer, climate_of, layers_for, plants_for
+from loamwright.files.starter_living import (
+    DAMP,
+    DRY,
+    Layer,
+    climate_of,
+    layers_for,
+    plants_for,
+)
+from loamwright.files.starter_room import (
+    Rooms,
+    Warmth,
+    bounds,
+    choose_heater,
+    room_for,
+    warmth_for,
+)
 from loamwright.files.starter_ruler import Ruler
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec2, Vec3
 
+HOT_STONE = 311.0
+"""Face of a basking stone [K] that dense stone does not reach under one flood."""
+
 SHORTEST_BAR = 0.55
 """Length of the shortest plant light [m]."""
+
+STRIP = (0.48, 0.63)
+"""Where the ultraviolet tube lies, and the hot lamps behind it, as shares of the depth."""
+
+HEATERS, OVER_HIDE = (0.81, 0.66, 0.93), 0.24
+"""Where heaters hang, as shares of the width and the depth: over the hide, under glass."""
+
+THROUGH_GLASS = 0.85
+"""Share of a plant light that comes through a pane on its slanting ways."""
 
 NO_PLACE: Vec3 = (0.0, 0.0, 0.0)
 
@@ -78,6 +105,7 @@ class Lamp:
     dim: float = 1.0
     all_day: bool = False
     control: str = ""
+    always: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +142,20 @@ class Design:
     uv_distance: float
     climate: Climate
     mesh: str
+    rooms: Rooms
+    warmth: Warmth | None
+    surface: float
 
 
 def design(catalogue: Catalogue, species: Species, inside: Vec3, ruler: Ruler) -> Design:
     """A first design for an animal in a box [m]."""
     return _Designer(catalogue, species, inside, ruler).design()
+
+
+def stone_of(species: Species) -> str:
+    """What to bask on: where it has to be hot a light, porous stone, whose face keeps the heat."""
+    wanted = [t for t in species.basking_surface if t is not None]
+    return "lava-rock" if max(wanted, default=0.0) > HOT_STONE else "sandstone"
 
 
 def _rows(count: int, flood: bool) -> list[float]:
@@ -142,11 +179,15 @@ class _Designer:
             species.animal_class == "Amphibia" and "arboreal" in species.stratum
         )
         self.zone, self.zone_known = zone_of(species)
+        self.rooms = room_for(species, self.climate)
+        self.warmth = warmth_for(species, self.rooms)
+        self.flood = wanted_heat(species) > 0
+        self.glass = species.animal_class == "Amphibia"
         length = species.body_length or 0.12
         small = species.animal_class == "Amphibia" and length < 0.06
         self.mesh = (
             "fine-insect-mesh" if small
-            else "aluminium-mesh-2mm" if length < 0.06
+            else "aluminium-mesh-2mm" if length < 0.06 or species.animal_class == "Amphibia"
             else "steel-mesh-12mm"
         )  # fmt: skip
         self.length = length
@@ -171,10 +212,9 @@ class _Designer:
         bowl = min(max(0.8 * self.length, 0.06), 0.2 * w, 0.25 * d)
         if "aquatic" in self.species.stratum:
             bowl = min(2.0 * bowl, 0.25 * w, 0.3 * d)
-        glass = self.species.animal_class == "Amphibia"
         return Design(
             inside=self.inside,
-            panel="float-glass" if glass else "pvc-foam-board",
+            panel="float-glass" if self.glass else "pvc-foam-board",
             lining="clay-background" if self.climate == DRY else "cork-tile",
             lining_depth=min(0.02, 0.05 * d),
             openings=self._openings(tube.above),
@@ -190,9 +230,12 @@ class _Designer:
             zone_known=self.zone_known,
             uv_distance=lamp_z - place,
             climate=climate_for(
-                self.species, self.climate, self.inside, basks=wanted_heat(self.species) > 0
+                self.species, self.climate, self.inside, basks=self.flood, room=self.rooms.winter[0]
             ),
             mesh=self.mesh,
+            rooms=self.rooms,
+            warmth=self.warmth,
+            surface=self.surface,
         )
 
     # -- heights -----------------------------------------------------------------------------
@@ -242,7 +285,7 @@ class _Designer:
         high = place - self.surface
         stone = min(0.5 * high, 0.08)
         return [
-            Piece("basking stone", "block", (0.27 * w, 0.48 * d, self.surface), "sandstone",
+            Piece("basking stone", "block", (0.27 * w, 0.48 * d, self.surface), stone_of(self.species),
                   "stands on the floor", size=(long, deep, high)),
             Piece("cool stone", "block", (0.62 * w, 0.68 * d, self.surface), "slate",
                   "bedded in the ground", size=(0.6 * long, 0.6 * deep, stone)),
@@ -261,7 +304,8 @@ class _Designer:
     def _plants(self, place: float) -> tuple[Planted, ...]:
         w, d, _ = self.inside
         room = place - self.surface
-        found = plants_for(self.catalogue.plants, self.species, 3 if w * d < 0.25 else 4)
+        found = plants_for(self.catalogue.plants, self.species, 3 if w * d < 0.25 else 4,
+                           bounds(self.rooms, self.warmth))  # fmt: skip
         spots = [(0.83 * w, 0.8 * d), (0.46 * w, 0.8 * d), (0.1 * w, 0.78 * d), (0.1 * w, 0.16 * d)]
         made = []
         for spot, (key, plant) in zip(spots, found, strict=False):
@@ -282,18 +326,25 @@ class _Designer:
         # Over the warm side, as far left as its length allows.
         x = min(max(0.4 * w, half + 0.01), max(w - half - 0.01, w / 2))
         guard = not tube.above
-        out = [Lamp("uv", tube.key, (x, 0.48 * d, lamp_z), guard=guard)]
-        heat = wanted_heat(self.species)
-        if heat > 0:
+        out = [Lamp("uv", tube.key, (x, STRIP[0] * d, lamp_z), guard=guard)]
+        if self.flood:
+            heat = wanted_heat(self.species)
             z = self.above if tube.above else min(self.hung, place + max(0.35, tube.distance))
             key, dim = choose_flood(lamps, heat, z - place, cover)
-            spot = (self._basking_x(), 0.6 * d, z)
+            spot = (self._basking_x(), STRIP[1] * d, z)
             flood = Lamp("basking flood", key, spot, True, guard, dim, control="basking")
             out.append(flood)
-        share = cover if tube.above else 1.0
-        bars = choose_bars(lamps, w, d, h - self.surface, share)
         z = self.above if tube.above else self.hung
-        ys = _rows(bars.rows, heat > 0)
+        if self.warmth is not None:
+            key, count = choose_heater(
+                lamps, self.warmth, self.rooms, self.inside, self.hung - place
+            )
+            for i in range(count):
+                name = "heater" if count == 1 else f"heater {i + 1}"
+                at = (HEATERS[i] * w, OVER_HIDE * d, self.hung)
+                out.append(Lamp(name, key, at, guard=True, always=True, control="warmth"))
+        bars = choose_bars(lamps, w, d, h - self.surface, THROUGH_GLASS if tube.above else 1.0)
+        ys = _rows(bars.rows, self.hot)
         for i in range(bars.columns):
             for j, y in enumerate(ys):
                 at = (w * (i + 0.5) / bars.columns, y * d, z)
@@ -304,19 +355,40 @@ class _Designer:
     def _basking_x(self) -> float:
         return (0.36 if self.climbs else 0.27) * self.inside[0]
 
+    @property
+    def hot(self) -> bool:
+        """Whether hot lamps lie behind the tube."""
+        return self.flood or self.warmth is not None
+
     def _openings(self, above: bool) -> tuple[Hole, ...]:
+        """Mesh where ultraviolet and heat come in, glass under the plant lights, a slot for air:
+        what is open at the top takes warmth and damp with it."""
         w, d, h = self.inside
-        r = self.ruler
-        slot = min(0.04, 0.08 * h)
-        low = Hole("low air", "front", (0.5 * w, self.surface + slot), (0.6 * w, slot), self.mesh,
-                   "Fresh air comes in low at the front.")  # fmt: skip
-        if above:
-            top = Hole("lamp window", "top", (0.5 * w, 0.5 * d), (r.down(0.94 * w), r.down(0.84 * d)),
-                       self.mesh, "The lamps lie above this window, out of reach.")  # fmt: skip
-        else:
-            top = Hole("high air", "top", (0.5 * w, 0.85 * d), (0.6 * w, 0.12 * d), self.mesh,
+        slot = 0.008 if self.climate == DAMP else min(0.015, 0.06 * h)
+        low = Hole("low air", "front", (0.5 * w, self.surface + 0.02 + slot), (0.5 * w, slot),
+                   self.mesh, "Fresh air comes in low at the front.")  # fmt: skip
+        if not above:
+            top = Hole("high air", "top", (0.5 * w, 0.9 * d), (0.5 * w, 0.06 * d), self.mesh,
                        "Warm air leaves at the top.")  # fmt: skip
-        return (top, low)
+            return (top, low)
+        end = 0.72 if self.hot else 0.56
+        strip = self._window("lamp window", (0.4, end), self.mesh,
+                             "Ultraviolet and heat come in here, the lamps out of reach.")  # fmt: skip
+        if self.glass:
+            return (strip, low)
+        panes = [
+            self._window(f"{side} pane", span, "float-glass-sheet",
+                         "The plant lights shine through glass: it keeps warm and damp air in.")
+            for side, span in (("front", (0.06, 0.39)), ("back", (end + 0.01, 0.94)))
+        ]  # fmt: skip
+        return (strip, *panes, low)
+
+    def _window(self, name: str, span: Vec2, cover: str, why: str) -> Hole:
+        """A window over the width, from one share of the depth to another."""
+        w, d, _ = self.inside
+        r = self.ruler
+        size = (r.down(0.94 * w), r.down((span[1] - span[0]) * d))
+        return Hole(name, "top", (0.5 * w, 0.5 * (span[0] + span[1]) * d), size, cover, why)
 
     # -- sites -------------------------------------------------------------------------------
 

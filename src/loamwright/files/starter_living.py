@@ -13,10 +13,11 @@ WISHES = {
     DRY: ("portulacaria-afra", "haworthiopsis-attenuata", "gasteria-carinata", "echeveria-secunda",
           "festuca-glauca", "chlorophytum-comosum"),
     MILD: ("chamaedorea-elegans", "chlorophytum-comosum", "nephrolepis-exaltata",
-           "peperomia-obtusifolia", "ophiopogon-japonicus", "carex-oshimensis",
-           "haworthiopsis-attenuata"),
-    DAMP: ("chamaedorea-elegans", "asplenium-nidus", "neoregelia-small", "maranta-leuconeura",
-           "spathiphyllum-wallisii", "adiantum-raddianum", "carex-oshimensis",
+           "peperomia-obtusifolia", "ophiopogon-japonicus", "chamaedorea-seifrizii",
+           "carex-oshimensis", "haworthiopsis-attenuata"),
+    DAMP: ("chamaedorea-elegans", "asplenium-nidus", "neoregelia-carolinae", "maranta-leuconeura",
+           "chamaedorea-seifrizii", "nephrolepis-exaltata", "chlorophytum-comosum",
+           "peperomia-obtusifolia", "adiantum-raddianum", "carex-oshimensis",
            "ophiopogon-japonicus", "soleirolia-soleirolii", "moss"),
 }  # fmt: skip
 """Plants tried by climate, in this order (common practice, no source)."""
@@ -44,8 +45,8 @@ def climate_of(species: Species) -> str:
 def layers_for(climate: str, height: float) -> list[Layer]:
     """A usual ground for a box of a height [m] (common practice, no source)."""
     deep = min(max(0.13 * height, 0.03), 0.18)
-    if climate == DRY:
-        return [Layer("base", "loam-sand", deep)]
+    if climate == DRY:  # dry on top, or the base would damp the air
+        return [Layer("base", "loam-sand", 0.6 * deep), Layer("top", "sand", 0.4 * deep)]
     return [
         Layer("drainage", "drainage-mat", 0.02 if height < 1.0 else 0.03),
         Layer("separator", "fleece", 0.002),
@@ -55,13 +56,14 @@ def layers_for(climate: str, height: float) -> list[Layer]:
 
 
 def plants_for(
-    plants: Mapping[str, PlantType], species: Species, count: int
+    plants: Mapping[str, PlantType], species: Species, count: int, air: tuple[float, float]
 ) -> list[tuple[str, PlantType]]:
-    """Plants that bear the animal's climate and do not harm it, the likeliest first."""
+    """Plants that bear the animal's climate and do not harm it, the likeliest first; those that grow
+    well in ``air`` [K] from its coldest night to its warmest day, and others only for want of them."""
     cool = species.air_cool or 295.15
-    air = [h for h in species.humidity_day if h is not None]
-    damp = max(air, default=0.6)
-    found = []
+    damp = max([h for h in species.humidity_day if h is not None], default=0.6)
+    found: list[tuple[str, PlantType]] = []
+    bear: list[tuple[str, PlantType]] = []
     for key in WISHES[climate_of(species)]:
         plant = plants[key]
         low, high = plant.temperature
@@ -69,5 +71,6 @@ def plants_for(
         fits = (low is None or low - 2.0 <= cool) and (high is None or high >= cool)
         bears = plant.humidity_min is None or plant.humidity_min <= damp
         if fits and bears and plant.toxicity.startswith("non-toxic"):
-            found.append((key, plant))
-    return found[:count]
+            likes = (low is None or low <= air[0]) and (high is None or high >= air[1])
+            (found if likes else bear).append((key, plant))
+    return (found if len(found) > 2 else found + bear)[:count]
