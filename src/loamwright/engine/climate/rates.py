@@ -50,8 +50,7 @@ slope of the fourth root is infinite at nothing, and a wet surface that its air 
 single course: evaporation there hangs on the root alone."""
 
 SLOPE = 17.27 * 237.3
-"""Slope of the saturation pressure is this over (T - 35.85 K)^2 of itself [K] (Magnus, FAO-56), where
-only its size matters."""
+"""Slope of the saturation pressure over itself is this over (T - 35.85 K)^2 [K] (Magnus, FAO-56)."""
 
 HALF_LIGHT, HALF_DEFICIT = leaves.HALF_LIGHT, leaves.HALF_DEFICIT
 RUN_OFF, FOG = 60.0, 30.0
@@ -62,8 +61,7 @@ LEDGERS = len(LEDGER)
 
 @njit(cache=True)
 def offsets(net):
-    """Where each part of the state begins: air, vapour, solids, leaves, films, bodies, sites,
-    ledger, end."""
+    """Where parts begin: air, vapour, solids, leaves, films, bodies, sites, ledger, end."""
     n, m = len(net.volume), len(net.store)
     s, lamps = len(net.area), len(net.body_power)
     leaf = len(net.leaf)
