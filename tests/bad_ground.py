@@ -25,6 +25,11 @@ def grit(old: str, new: str) -> dict[str, str]:
     return {"own.yaml": GRIT.replace(old, new)}
 
 
+def own(group: str, entries: str) -> dict[str, str]:
+    """An own catalogue of one group."""
+    return {"own.yaml": f"{group}: {entries}\n"}
+
+
 PARTS, REUSE, FROM, SHARE = (
     "ground[0].parts",
     "ground[0].reuse",
@@ -43,6 +48,13 @@ CASES = [
     case("parts with a unit", mix("parts: {coir: ▸4 L}"), (PARTS + ".coir", "'4 L' must be a plain number")),
     case("parts as a list", mix("parts: ▸[coir, sand]"), (PARTS, "must be keys with values")),
     case("parts of a litter", swap("[{kind: mix, depth: 10 cm}]", "[{kind: leaf-litter, ▸parts: {coir: 1}}]"), (PARTS, "belongs to a mix, not to leaf-litter")),
+    # finished mixes and media
+    case("a finished mix nobody knows", mix("mix: ▸tropcial"), ("ground[0].mix", "the catalogue has no mix 'tropcial'; .*'tropical'")),
+    case("a finished mix with parts too", mix("▸mix: woodland, parts: {coir: 1}"), ("ground[0].mix", "parts of its own or is a finished mix, not both")),
+    case("a finished mix of a litter", swap("[{kind: mix, depth: 10 cm}]", "[{kind: leaf-litter, ▸mix: woodland}]"), ("ground[0].mix", "belongs to a mix, not to leaf-litter")),
+    case("a finished mix in a number", mix("mix: ▸3"), ("ground[0].mix", "must be a text")),
+    case("a medium nobody knows", mix("medium: ▸choir"), ("ground[0].medium", "the catalogue has no medium 'choir'; .*'coir'")),
+    case("a medium of a fleece nobody knows", swap("[{kind: mix, depth: 10 cm}]", "[{kind: fleece, medium: ▸flece}]"), ("ground[0].medium", "no medium 'flece'.*'fleece'")),
     # reuse
     case("reuse in a drainage", swap("[{kind: mix, depth: 10 cm}]", "[{kind: drainage-mat, ▸reuse: [{from: left, share: 0.1}]}]") + HELD, (REUSE, "belongs to a mix, not to drainage-mat")),
     case("reuse from nowhere", mix("reuse: [{from: ▸lefft, share: 0.1}]"), (FROM, "there is no existing habitat named 'lefft'; .*'left'")),
@@ -76,6 +88,19 @@ CASES = [
     case("a price list from the root", money("{currency: EUR, prices: ▸/etc/prices.csv}"), ("money.prices", "is an absolute path")),
     case("a price list that is no table", money("{currency: EUR, prices: ▸prices.ods}"), ("money.prices", "'prices.ods' must be a CSV file, such as prices.csv")),
     case("all wrong with the money", money("{currency: EUR, margin: ▸20, prices: ▸prices.csv}"), ("money.margin", "%"), ("money.prices", "there is no file")),
+    # own media and mixes
+    case("an own medium that holds less than it keeps", OWN + METRIC, ("media.bag.residual", "0.95 is not below saturated, 0.943"), beside=own("media", "{bag: {like: coir, residual: ▸95 %, sources: {'*': me}}}")),
+    case("an own medium of negative suction", OWN + METRIC, ("media.bag.air_entry", "below 0 mm"), beside=own("media", "{bag: {like: coir, air_entry: ▸-2 cm, sources: {'*': me}}}")),
+    case("an own medium without air entry", OWN + METRIC, ("media.bag.air_entry", "above zero"), beside=own("media", "{bag: {like: coir, air_entry: ▸0 cm, sources: {'*': me}}}")),
+    case("an own cover that holds nothing", OWN + METRIC, ("media.bag.form", "a cover needs holds"), beside=own("media", "{bag: {like: coir, form: ▸cover, sources: {'*': me}}}")),
+    case("an own ground that holds as leaves do", OWN + METRIC, ("media.bag.holds", "belongs to a cover"), beside=own("media", "{bag: {like: coir, holds: ▸2, sources: {'*': me}}}")),
+    case("an own medium that dries warmer", OWN + METRIC, ("media.bag.heat_conductivity_dry", r"0.6 W/\(m K\) is more than wet, 0.5"), beside=own("media", "{bag: {like: coir, heat_conductivity_dry: ▸0.6 W/(m K), sources: {'*': me}}}")),
+    case("an own mix of something unknown", OWN + METRIC, ("mixes.mine.parts", "there is no component 'choir'; .*'coir'"), beside=own("mixes", "{mine: {use: all, parts: ▸{choir: 1}, sources: {'*': me}}}")),
+    case("an own mix of nothing", OWN + METRIC, ("mixes.mine.parts", "sums to 0"), beside=own("mixes", "{mine: {use: all, parts: ▸{coir: 0}, sources: {'*': me}}}")),
+    case("an own mix in words", OWN + METRIC, ("mixes.mine.parts", "is not a recipe"), beside=own("mixes", "{mine: {use: all, parts: ▸coir and sand, sources: {'*': me}}}")),
+    case("an own mix with a share of weight", OWN + METRIC, ("mixes.mine.parts.coir", "has a unit"), beside=own("mixes", "{mine: {use: all, parts: {coir: ▸1 kg}, sources: {'*': me}}}")),
+    case("an own mix measured as nothing known", OWN + METRIC, ("mixes.mine.medium", "there is no medium 'bag'"), beside=own("mixes", "{mine: {use: all, parts: {coir: 1}, medium: ▸bag, sources: {'*': me}}}")),
+    case("an own component that holds as nothing known", OWN + METRIC, ("components.grit.medium", "there is no medium 'stones'"), beside=grit("role: drainage", "role: drainage\n    medium: ▸stones")),
     # own components
     case("an own component without a role", OWN + METRIC, ("components.grit", "role is missing"), beside=grit("    role: drainage\n    dry_density", "    ▸dry_density")),
     case("an own component of unknown mass", OWN + METRIC, ("components.grit.moist_density", "is not known at all"), beside=grit("[1500 kg/m3, 1800 kg/m3]", "▸[null, null]")),

@@ -20,7 +20,8 @@ from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.chains import Chain
 from loamwright.engine.climate.network import DRY, EDGE, Forcing, Net
 from loamwright.engine.climate.paths import Path as Way
-from loamwright.engine.climate.rates import offsets, rates
+from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.stepping import advance, scratch_for
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.light.record import LightStudy
@@ -105,7 +106,7 @@ def with_chains(net: Net, chains: list[Chain], area: float = 1.0) -> Net:
 
 def one_surface(net: Net, area: float, h: float, excess: float, **parts: Any) -> Net:
     """The first surface upright with ``area`` [m2] and a film of ``h`` [W/(m2 K)] at ``excess`` [K]."""
-    from loamwright.engine.climate.rates import LEAST_FILM, QUIET
+    from loamwright.engine.climate.air_film import LEAST_FILM, QUIET
 
     count = len(net.area)
     areas = np.full(count, 1e-15)

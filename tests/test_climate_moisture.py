@@ -9,7 +9,8 @@ import pytest
 
 import climate_boxes as boxes
 from loamwright.engine.climate.network import FILM, UPWARD, WATER
-from loamwright.engine.climate.rates import LATENT, film, offsets
+from loamwright.engine.climate.air_film import LATENT, film
+from loamwright.engine.climate.layout import offsets
 from loamwright.physics import conduction, evaporation, moist_air
 
 ZERO = boxes.ZERO
@@ -121,7 +122,7 @@ def test_a_bowl_evaporates_what_the_hand_formula_says(water, air, humidity):
 def test_still_air_over_a_bowl_at_its_own_temperature():
     """Surface and air both 24 degC, air at 80 %, h = 3 W/(m2 K): 43.1 g/(h m2) (Lewis relation with
     the diffusivity of Marrero & Mason 1972)."""
-    from loamwright.engine.climate.rates import LEAST_FILM, QUIET
+    from loamwright.engine.climate.air_film import LEAST_FILM, QUIET
 
     # At no excess the level surface's factor is the mean of its two, by fourth powers.
     mean = (3.0**4 - LEAST_FILM**4) / QUIET

@@ -7,7 +7,7 @@ import pytest
 
 import climate_boxes as boxes
 from loamwright.engine.climate.longwave_areas import grey_areas
-from loamwright.engine.climate.rates import SIGMA
+from loamwright.engine.climate.air_film import SIGMA
 from loamwright.physics import longwave
 
 

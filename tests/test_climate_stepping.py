@@ -9,7 +9,7 @@ from scipy.linalg import expm
 import climate_boxes as boxes
 from loamwright.engine.climate import stepping
 from loamwright.engine.climate.chains import Chain
-from loamwright.engine.climate.rates import offsets
+from loamwright.engine.climate.layout import offsets
 
 ROOM = 300.0
 

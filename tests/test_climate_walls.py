@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 
 import climate_boxes as boxes
 from loamwright.engine.climate import chains
-from loamwright.engine.climate.rates import offsets
+from loamwright.engine.climate.layout import offsets
 from loamwright.physics import conduction
 
 ZERO = boxes.ZERO

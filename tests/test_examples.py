@@ -152,21 +152,23 @@ def test_a_mix_is_made_of_known_parts_and_living_ground(example, parts, reused):
 NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light", "lamp-distance",
          "people-uv", "basking-surface", "body-warm", "air-warm", "air-cool", "night-air",
          "humidity-day", "humidity-night", "plant-cold", "plant-heat", "plant-humidity",
-         "air-changes", "wet-pane", "wet-leaves", "hot-surface"}  # fmt: skip
+         "air-changes", "wet-pane", "wet-leaves", "hot-surface", "root-depth", "load",
+         "ground-moist", "ground-top", "ground-air", "ground-drowned", "standing-water",
+         "holiday"}  # fmt: skip
 FURTHER = {
     # Lamps inside and without a guard, misting, a mass to work out a body's temperature with.
-    "forest-edge": {"cool-shelter", "hot-lamp", "tank"},
-    "dry-rock": {"cool-shelter", "hot-lamp"},
-    "rain-glass": {"tank"},
-    "school-meadow": {"cool-shelter", "tank"},
+    "forest-edge": {"cool-shelter", "hot-lamp", "tank", "stuck-mist", "old-ground"},
+    "dry-rock": {"cool-shelter", "hot-lamp", "laying-depth"},
+    "rain-glass": {"tank", "stuck-mist"},
+    "school-meadow": {"cool-shelter", "tank", "stuck-mist", "old-ground", "laying-depth"},
 }
 
 MISSED = {
-    # The README's exercise, the bromeliad in the root's shade, and two examples without a miss.
-    "forest-edge": {("uv-basking", "phelsuma-grandis")},
+    # The README's exercise, the bromeliad in the root's shade, and plants that want more ground.
+    "forest-edge": {("uv-basking", "phelsuma-grandis"), ("root-depth", "palm")},
     "dry-rock": set(),
-    "rain-glass": {("plant-light", "large bromeliad")},
-    "school-meadow": set(),
+    "rain-glass": {("plant-light", "large bromeliad"), ("root-depth", "spotted leaf")},
+    "school-meadow": {("root-depth", "left palm"), ("root-depth", "right palm")},
 }
 MET = {
     # By more than their uncertainty; the others are met or close.
@@ -228,7 +230,7 @@ def test_the_miss_of_forest_edge_mends_by_the_move_it_names(checked, tmp_path):
     missed = next(f for f in document["findings"] if f["need"] == "uv-basking")
     assert "Moving 'uv' to [78 cm, 46 cm, 145 cm]" in json.dumps(missed)
     move = ("at: [44 cm, 54 cm, 145 cm]", "at: [78 cm, 46 cm, 145 cm]")
-    found = workflow.check(changed("forest-edge", tmp_path, move))
+    found = workflow.check(changed("forest-edge", tmp_path, move), only=("light", "climate"))
     assert str(next(f for f in found.findings if f.need == "uv-basking").state) == "met"
     assert not found.missed
 
@@ -237,7 +239,7 @@ def test_the_miss_of_forest_edge_mends_by_the_move_it_names(checked, tmp_path):
 def test_the_miss_of_rain_glass_mends_as_its_comment_says(tmp_path):
     plant = "species: guzmania-lingulata, at: "
     move = (f"{plant}[52 cm, 37 cm]", f"{plant}[50 cm, 12 cm]")
-    found = workflow.check(changed("rain-glass", tmp_path, move))
+    found = workflow.check(changed("rain-glass", tmp_path, move), only=("light", "climate"))
     light = [f for f in found.findings if (f.need, f.about) == ("plant-light", "large bromeliad")]
     assert [str(f.state) for f in light] == ["met"]
     assert not found.missed
@@ -254,6 +256,18 @@ def test_rain_glass_stays_wet_without_its_fan_as_its_comment_says(checked, tmp_p
     missed = {(f.need, f.site) for f in found.findings if f.state == "missed"}
     assert missed == {("wet-leaves", "top bromeliad"), ("wet-pane", "left"), ("wet-pane", "right"),
                       ("wet-pane", "front")}  # fmt: skip
+
+
+@pytest.mark.slow
+def test_rain_glass_drowns_without_its_fan_and_with_too_much_mist(tmp_path):
+    fan = ("flow: out, speed: 40 %", "flow: out, speed: 1 %")
+    times = (
+        '[{at: "08:30", for: 30 s}, {at: "19:00", for: 35 s}]',
+        '[{at: "08:30", for: 5 min}, {at: "13:00", for: 5 min}, {at: "19:00", for: 5 min}]',
+    )
+    found = workflow.check(changed("rain-glass", tmp_path, fan, times), only=("ground",))
+    missed = {f.need for f in found.findings if f.state == "missed"}
+    assert {"ground-moist", "ground-air", "ground-drowned", "standing-water"} <= missed
 
 
 @pytest.mark.slow

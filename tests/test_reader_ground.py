@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import get_args
 
 import jsonschema
 import pytest
@@ -15,6 +16,7 @@ from bad_case import METRIC, swap, told
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.json_schema import habitat_schema, schema_markdown
 from loamwright.files.reader import read_habitat, read_habitat_text
+from loamwright.files.schema_box import GroundKind
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.money import Money
 
@@ -142,8 +144,20 @@ def test_mix_and_money_change_nothing_else(project: Path) -> None:
     bare = read_habitat(project)
     assert bare.money is None
     assert whole != bare
-    layers = tuple(replace(layer, parts=(), reuse=()) for layer in whole.ground.layers)
-    assert replace(whole, money=None, ground=replace(whole.ground, layers=layers)) == bare
+    assert bare.ground.layers[2].mix == "tropical"
+    assert [d for d in bare.defaults if d not in whole.defaults] == [
+        d for d in bare.defaults if d.field == "ground[bed].mix"
+    ]
+
+    def plainly(habitat: Habitat) -> Habitat:
+        layers = tuple(
+            replace(layer, parts=(), reuse=(), components=(), mix="")
+            for layer in habitat.ground.layers
+        )
+        ground = replace(habitat.ground, layers=layers)
+        return replace(habitat, money=None, ground=ground, defaults=())
+
+    assert plainly(whole) == plainly(bare)
 
 
 @pytest.mark.parametrize(
@@ -170,6 +184,51 @@ def test_a_faulty_old_habitat_is_not_unknown_as_well(tmp_path: Path) -> None:
     text = swap("10 cm}", "10 cm, reuse: [{from: old, share: 0.1}]}")
     path.write_text(text + "existing: [{name: old, ground: 5 kg}]\n")
     assert [p.field for p in told(path)] == ["existing[0].ground"]
+
+
+def test_every_layer_has_a_medium_or_components() -> None:
+    kinds = [k for k in get_args(GroundKind) if k != "mix"]
+    text = METRIC.replace("[{kind: mix, depth: 10 cm}]", "[{kind: KIND, depth: 2 cm}]")
+    for kind in kinds:
+        (layer,) = read(text.replace("KIND", kind)).ground.layers
+        assert layer.medium is not None, kind
+        assert (layer.medium.form == "cover") == (kind == "leaf-litter")
+        assert layer.components == ()
+    (leaves,) = read(text.replace("KIND", "leaf-litter, leaf: oak")).ground.layers
+    assert leaves.medium is not None
+    assert leaves.medium.key == "oak-litter"
+    (grit,) = read(text.replace("KIND", "sand, medium: coarse-sand")).ground.layers
+    assert grit.medium is not None
+    assert grit.medium.key == "coarse-sand"
+
+
+def test_a_finished_mix_is_its_parts() -> None:
+    layer = read(swap("10 cm}", "10 cm, mix: woodland}")).ground.layers[0]
+    assert layer.mix == "woodland"
+    assert layer.parts == (
+        ("loam", 3.0),
+        ("leaf-mould", 3.0),
+        ("sand", 2.0),
+        ("composted-bark", 2.0),
+    )
+    assert [c.key for c in layer.components] == [key for key, _ in layer.parts]
+    assert layer.medium is None
+    usual = read(METRIC)
+    assert usual.ground.layers[0].mix == "tropical"
+    assert [d.value for d in usual.defaults if d.field.endswith(".mix")] == ["tropical"]
+
+
+def test_an_own_mix_may_be_measured_as_a_whole(tmp_path: Path) -> None:
+    (tmp_path / "own.yaml").write_text(
+        "media: {bag: {like: coir, saturated: 88 %, sources: {saturated: my pot}}}\n"
+        "mixes: {mine: {use: all, parts: {coir: 1, sand: 1}, medium: bag, sources: {'*': me}}}\n"
+    )
+    path = tmp_path / "habitat.yaml"
+    path.write_text("catalogue: [own.yaml]\n" + swap("10 cm}", "10 cm, mix: mine}"))
+    layer = read_habitat(path).ground.layers[0]
+    assert layer.medium is not None
+    assert layer.medium.saturated == pytest.approx(0.88)
+    assert layer.medium.source_of("saturated").kind == "builder"
 
 
 def test_an_own_component_can_be_a_part(tmp_path: Path) -> None:

@@ -17,7 +17,7 @@ from loamwright.files.reader import read_habitat_text
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.room import Room, Season
 from loamwright.physics.moist_air import saturation_pressure
-from loamwright.workflow import _bare
+from loamwright.workflow import bare
 
 ZERO = 273.15
 JANUARY, JULY = slice(0, 744), slice(181 * 24, 212 * 24)
@@ -277,7 +277,7 @@ def test_a_link_out_of_the_folder_is_refused(tmp_path: Path, folder: Path) -> No
 
 def test_the_light_does_not_ask_for_the_year(modelled: Habitat, folder: Path) -> None:
     """What is kept of the light stays right when the weather changes."""
-    assert repr(_bare(modelled)) == repr(_bare(read(METRIC, folder)))
+    assert repr(bare(modelled)) == repr(bare(read(METRIC, folder)))
 
 
 def test_two_years_differ_in_what_they_are_kept_by(modelled: Habitat, logged: Habitat) -> None:

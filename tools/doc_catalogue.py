@@ -19,6 +19,10 @@ GROUPS = {
     "pressure with the way shut. A data sheet of your own fan gives both.",
     "nozzles": "Misting nozzles. A minute into a jar measures the flow of your own.",
     "filters": "Dust mats and carbon before a fan, clean.",
+    "mixes": "Finished mixes by their parts. How a mix holds water, what it weighs and how it "
+    "settles is worked out from its [components](components.md).",
+    "media": "How the layers of the ground hold and conduct water and heat. One pot of your "
+    "own, filled, soaked, drained and weighed, is worth more than any of these numbers.",
     "components": "What a mix of the ground is made of. Bags differ as widely as the ranges say; a "
     "litre on a kitchen scale weighs your own.",
     "covers": "Meshes, guards and clear sheets over openings and round lamps.",

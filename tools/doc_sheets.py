@@ -14,6 +14,8 @@ sys.path.insert(0, str(ROOT / "tests"))
 import test_sheets  # noqa: E402
 
 TITLES = {
+    "ground_flow": "Water in the ground: the engine on published problems",
+    "soil_water": "Water in the ground: laws and closed forms",
     "allometry": "Residents: food, dung and nitrogen by mass",
     "daylength": "Length of the day",
     "room": "The room round the enclosure through a year",

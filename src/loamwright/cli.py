@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 UNITS = click.Choice(["metric", "us"])
 GROUPS = (
-    "animals", "plants", "lamps", "fans", "nozzles", "filters", "components", "covers", "materials",
-    "spectra",
+    "animals", "plants", "lamps", "fans", "nozzles", "filters", "mixes", "media", "components",
+    "covers", "materials", "spectra",
 )  # fmt: skip
 
 MISSED, WRONG, UNBALANCED = 1, 2, 3
@@ -118,7 +118,7 @@ def new(
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
-@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light,climate.")
+@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground.")
 @_JSON
 @_UNITS
 @_FORCE
@@ -248,6 +248,32 @@ def drill(
     sys.exit(MISSED if any(d.first is not None for d in found) else 0)
 
 
+@main.command("open")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--port", type=click.IntRange(0, 65535), default=8321, show_default=True,
+              help="0 takes any that is free.")  # fmt: skip
+@click.option("--host", default="127.0.0.1", show_default=True,
+              help="Another than this machine demands a pass-phrase.")  # fmt: skip
+@click.option("--no-browser", is_flag=True, help="Do not open a browser.")
+def open_(file: Path | None, port: int, host: str, no_browser: bool) -> None:
+    """Serve the workbench and open it in a browser.
+
+    On a network (--host) it asks for the pass-phrase in LOAMWRIGHT_PASSPHRASE, or one typed here.
+    """
+    from loamwright.web import serving
+
+    phrase = os.environ.get("LOAMWRIGHT_PASSPHRASE")
+    if phrase is None and host not in serving.LOCAL and sys.stdin.isatty():
+        phrase = click.prompt("pass-phrase of the workbench", hide_input=True,
+                              confirmation_prompt=True)  # fmt: skip
+    settings = serving.settings_for(file, host, phrase)
+    with serving.listener(host, port) as sock:
+        at = serving.address(host, sock.getsockname()[1], file)
+        click.echo(f"the workbench is at {at}")
+        click.echo("end it with Ctrl-C; drafts are kept")
+        serving.serve(settings, sock, browse="" if no_browser else at)
+
+
 @main.command()
 @_FILE
 @click.option("--season", type=click.Choice(["winter", "middle", "summer", "all"]),
@@ -323,6 +349,48 @@ def _year(
         click.echo(f"wrote {path}")
 
 
+@main.command()
+@_FILE
+@click.option("--weeks", type=click.IntRange(1, 52), default=8, show_default=True,
+              help="How long the ground's water is followed.")  # fmt: skip
+@click.option("--season", type=click.Choice(["winter", "summer"]), default="winter",
+              show_default=True, help="In the middle of which it begins.")  # fmt: skip
+@click.option("--mist-only", is_flag=True, help="Do not follow the computed watering by hand.")
+@click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write the water of every day.")  # fmt: skip
+@click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
+              help="Draw layers and water, as .png or .svg.")  # fmt: skip
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def ground(
+    file: Path, weeks: int, season: str, mist_only: bool, table: Path | None, plot: Path | None,
+    as_json: bool, units: str | None, force: bool, afresh: bool,
+) -> None:  # fmt: skip
+    """Layers, volumes, bags and weights of the ground, and its water over weeks."""
+    from loamwright import ground_pages
+
+    with _progress() as note:
+        found = ground_pages.ground(
+            file, weeks=weeks, season=season, by_hand=not mist_only, csv=table, plot=plot,
+            units=units, kept=_kept(afresh), force=force, note=note,
+        )  # fmt: skip
+    if as_json:
+        from loamwright.report.ground_out import ground_document
+        from loamwright.report.json_out import dump
+
+        click.echo(dump(ground_document(found.habitat, found.amount, found.water)))
+        return
+    from loamwright.report.ground_blocks import ground_tables
+    from loamwright.report.terminal import console, print_tables
+
+    system = _system(units, found.habitat.units)
+    print_tables(ground_tables(found.habitat, found.amount, found.water, system), console())
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
 @main.command("list")
 @click.argument("group", type=click.Choice(GROUPS))
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
@@ -351,8 +419,8 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 
 
 @main.command()
-@click.option("--of", type=click.Choice(["habitat", "check", "light", "day", "year", "drill"]),
-              default="habitat", show_default=True,
+@click.option("--of", default="habitat", show_default=True,
+              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
+    from loamwright.engine.ground.coupled import Coupled
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate")
+ENGINES = ("light", "climate", "ground")
 """Engines a check can run, in their order."""
 
 
@@ -69,7 +70,7 @@ def read(path: Path) -> Habitat:
     return read_habitat(path)
 
 
-def _bare(habitat: Habitat) -> Habitat:
+def bare(habitat: Habitat) -> Habitat:
     """The habitat without what no ray meets, and with its lamps new and fully on. The study is made
     from this, so what is left out cannot make a kept study stale."""
     from loamwright.habitat.controls import Schedule
@@ -80,8 +81,14 @@ def _bare(habitat: Habitat) -> Habitat:
                 dimmable=False)
         for x in habitat.lamps
     )  # fmt: skip
+    layers = tuple(
+        replace(x, parts=(), reuse=(), components=(), mix="", medium=None)
+        for x in habitat.ground.layers
+    )
+    ground = replace(habitat.ground, layers=layers)
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
+        ground=ground,
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(),
     )  # fmt: skip
@@ -90,28 +97,31 @@ def _bare(habitat: Habitat) -> Habitat:
 def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
     from loamwright.engine.light.record import LightStudy
 
-    bare = _bare(habitat)
-    key = key_of("light-study", bare)
+    unlit = bare(habitat)
+    key = key_of("light-study", unlit)
     arrays = kept.get(key)
     if arrays is not None:
         return LightStudy.from_arrays(arrays)
     note("following light from every lamp")
     from loamwright.engine.light.study import study_light
 
-    study = study_light(bare)
+    study = study_light(unlit)
     kept.put(key, study.arrays())
     return study
 
 
 def _climate_bare(habitat: Habitat) -> Habitat:
-    """The habitat as the climate's rays meet it: `_bare` with the nozzles."""
+    """The habitat as the climate's rays meet it: `bare` with the nozzles."""
     from loamwright.habitat.misting import Mist
 
     nozzles = habitat.mist.nozzles if habitat.mist else ()
-    return replace(_bare(habitat), mist=Mist(1.0, nozzles) if nozzles else None)
+    return replace(bare(habitat), mist=Mist(1.0, nozzles) if nozzles else None)
 
 
-def built_climate(habitat: Habitat, study: LightStudy, kept: Kept, note: Note = _quiet) -> Built:
+def built_climate(
+    habitat: Habitat, study: LightStudy, kept: Kept, note: Note = _quiet,
+    wetness: Mapping[str, float] | None = None,
+) -> Built:  # fmt: skip
     """The climate's network of a habitat whose light has been studied."""
     from loamwright.engine.climate import study as climate
 
@@ -123,7 +133,7 @@ def built_climate(habitat: Habitat, study: LightStudy, kept: Kept, note: Note = 
         kept.put(key, climate.arrays_of(prepared))
     else:
         prepared = climate.prepare(habitat, arrays)
-    return climate.build(habitat, study, prepared)
+    return climate.build(habitat, study, prepared, wetness)
 
 
 def results_in(folder: Path | None) -> Kept:
@@ -132,12 +142,14 @@ def results_in(folder: Path | None) -> Kept:
 
 
 def climate_days(
-    habitat: Habitat, seasons: Sequence[str], kept: Kept, note: Note = _quiet
-) -> dict[str, ClimateRun]:
-    """The typical day of each season, from what is kept where the habitat has not changed."""
+    habitat: Habitat, seasons: Sequence[str], kept: Kept, note: Note = _quiet,
+    wetness: Mapping[str, float] | None = None,
+) -> dict[str, ClimateRun]:  # fmt: skip
+    """The typical day of each season, from what is kept where the habitat has not changed;
+    ``wetness`` saturation of the ground's layers, where known better than by kind."""
     from loamwright.engine.climate.results import ClimateRun
 
-    keys = {s: key_of("climate-day", habitat, s) for s in seasons}
+    keys = {s: key_of("climate-day", habitat, s, *sorted((wetness or {}).items())) for s in seasons}
     found: dict[str, ClimateRun] = {}
     for season, key in keys.items():
         arrays = kept.get(key)
@@ -148,7 +160,7 @@ def climate_days(
         from loamwright.engine.climate import study as climate
 
         study = _light_study(habitat, kept, note)
-        built = built_climate(habitat, study, kept, note)
+        built = built_climate(habitat, study, kept, note, wetness)
         for season in missing:
             note(f"running a typical {season} day until it repeats itself")
             run = climate.typical_day(habitat, study, built, season).run
@@ -275,8 +287,8 @@ def check(
     return check_habitat(read(path), kept=kept, only=only, note=note)
 
 
-CHECK_SEASONS = ("winter", "summer")
-"""Seasons whose typical days a check holds against the needs."""
+CHECK_SEASONS, CHECK_WEEKS = ("winter", "summer"), 8
+"""Seasons whose typical days, and weeks of the ground's water, a check holds against the needs."""
 
 
 def check_habitat(
@@ -310,7 +322,32 @@ def check_habitat(
         findings += climate_findings(habitat, built, days)
         missing = max(abs(share) for run in days.values() for share in run.balance)
         engines["climate"] = (time.perf_counter() - start, missing)
+    if "ground" in only and habitat.ground.layers:
+        from loamwright.engine.ground.findings import ground_findings
+        from loamwright.engine.ground.outlook import amounts
+
+        start = time.perf_counter()
+        water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
+        findings += ground_findings(habitat, amounts(habitat), water.outlooks if water else ())
+        engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
     return Checked(habitat, findings, light, engines, days)
+
+
+def ground_water(
+    habitat: Habitat, weeks: int, seasons: Sequence[str], kept: Kept, note: Note = _quiet,
+    *, by_hand: bool = True,
+) -> Coupled | None:  # fmt: skip
+    """The ground's water over so many weeks from each season on, in step with the climate; None
+    where no layer holds water."""
+    from loamwright.engine.ground.coupled import couple
+
+    def typical(wetness: Mapping[str, float]) -> dict[str, ClimateRun]:
+        return climate_days(habitat, CHECK_SEASONS, kept, note, wetness)
+
+    if all(x.medium is not None and x.medium.form == "cover" for x in habitat.ground.layers):
+        return None
+    note("following water through the ground")
+    return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand)
 
 
 def light_model(habitat: Habitat) -> LightModel:
@@ -418,21 +455,9 @@ def schema(of: str) -> dict[str, Any]:
         from loamwright.files.json_schema import habitat_schema
 
         return habitat_schema()
-    if of == "day":
-        from loamwright.report.day_out import day_schema
+    from loamwright.report.schemas import SCHEMAS
 
-        return day_schema()
-    from loamwright.report.json_out import check_schema, light_schema
-
-    if of == "year":
-        from loamwright.report.year_report import year_schema
-
-        return year_schema()
-    if of == "drill":
-        from loamwright.report.drill_report import drill_schema
-
-        return drill_schema()
-    return check_schema() if of == "check" else light_schema()
+    return SCHEMAS[of]()
 
 
 EXAMPLES = ("forest-edge", "dry-rock", "rain-glass", "school-meadow")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from loamwright.files.build_context import COMMON_PRACTICE, Build
-from loamwright.files.build_mix import build_mix
+from loamwright.files.build_mix import MEDIA, build_mix, usual_mix
 from loamwright.files.schema_box import (
     BowlPart,
     EnclosurePart,
@@ -109,9 +109,9 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
         name = part.name or part.kind
         depth = part.depth
         usual = DEPTHS.get(part.kind)
+        made = build_mix(build, loc, part)
         if depth is None and usual is None:
             build.say((*loc, "depth"), f"is needed for {part.kind}: the depth when settled")
-            build_mix(build, loc, part)
             continue
         if depth is None and usual is not None:
             build.default(f"ground[{name}].depth", build.show(usual))
@@ -124,7 +124,11 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
                 float(usual if depth is None and usual is not None else depth or 0.0),
                 build.material(*_surface(build, part, name, (*loc, "surface"))),
                 part.leaf or "",
-                *build_mix(build, loc, part),
+                made.parts,
+                made.reuse,
+                made.components,
+                made.mix,
+                made.medium,
             )
         )
     return Ground(tuple(layers))
@@ -154,8 +158,18 @@ def _usual_ground(build: Build, height: float) -> Ground:
     }
     layers = []
     for kind, depth in depths.items():
-        layers.append(Layer(kind, kind, depth, build.material(SURFACES[kind], ("ground",))))
+        surface = build.material(SURFACES[kind], ("ground",))
         build.default(f"ground[{kind}]", build.show(depth), f"usual ground, {COMMON_PRACTICE}")
+        if kind == "mix":
+            mix, parts, components, medium = usual_mix(build, kind, None, ("ground",))
+        else:
+            mix, parts, components, medium = "", (), (), build.catalogue.media[MEDIA[kind]]
+        layers.append(
+            Layer(
+                kind, kind, depth, surface,
+                parts=parts, components=components, mix=mix, medium=medium,
+            )
+        )  # fmt: skip
     return Ground(tuple(layers))
 
 

@@ -19,7 +19,6 @@ from loamwright.files.document import Document, Loc, suggest
 from loamwright.files.schema_values import Quantity
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.catalogue import (
-    Component,
     Cover,
     LampType,
     Material,
@@ -28,6 +27,7 @@ from loamwright.habitat.catalogue import (
 )
 from loamwright.habitat.enclosure import Enclosure, Vec3
 from loamwright.habitat.habitat import Default
+from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, SourceKind
 
@@ -127,6 +127,14 @@ class Build:
     def component(self, key: str, loc: Loc) -> Component | None:
         """A component of a mix, or None after saying that it is unknown."""
         return self._known(self.catalogue.components, key, loc, "component", is_key=True)
+
+    def medium(self, key: str, loc: Loc) -> Medium | None:
+        """A medium of the ground, or None after saying that it is unknown."""
+        return self._known(self.catalogue.media, key, loc, "medium")
+
+    def mix(self, key: str, loc: Loc) -> Mix | None:
+        """A finished mix, or None after saying that it is unknown."""
+        return self._known(self.catalogue.mixes, key, loc, "mix")
 
     def _known(
         self, entries: Mapping[str, T], key: str, loc: Loc, what: str, *, is_key: bool = False

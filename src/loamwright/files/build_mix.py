@@ -1,40 +1,114 @@
-"""What a mix is made of, and the ground of existing habitats that goes into it."""
+"""What a layer's medium is, what a mix is made of, and the old ground that goes into it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
-from loamwright.files.build_context import Build
+from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.document import Loc
 from loamwright.files.schema_box import LayerPart
 from loamwright.habitat.enclosure import Enclosure
+from loamwright.habitat.media import Component, Medium
 from loamwright.habitat.residents import Existing
 
 Pairs = tuple[tuple[str, float], ...]
 
+MEDIA = {
+    "drainage-mat": "drainage-mat",
+    "clay-pebbles": "clay-pebbles",
+    "gravel": "gravel",
+    "fleece": "fleece",
+    "coir": "coir",
+    "peat": "peat",
+    "bark": "orchid-bark",
+    "soil": "loam",
+    "clay": "clay",
+    "loam-sand": "loam-sand",
+    "sand": "sand",
+    "moss": "moss",
+    "leaf-litter": "leaf-litter",
+}
+"""The medium of a layer by kind; a mix has none of its own."""
 
-def build_mix(build: Build, loc: Loc, part: LayerPart) -> tuple[Pairs, Pairs]:
-    """Parts and reuse of a layer; only a mix has them."""
+USUAL_MIX = "tropical"
+"""The finished mix taken where a mix says nothing of what it is made of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a layer is made of, as `habitat.ground.Layer` holds it."""
+
+    parts: Pairs = ()
+    reuse: Pairs = ()
+    components: tuple[Component, ...] = ()
+    mix: str = ""
+    medium: Medium | None = None
+
+
+def build_mix(build: Build, loc: Loc, part: LayerPart) -> Made:
+    """Medium, parts and reuse of a layer; only a mix has parts and reuse."""
     if part.kind != "mix":
-        for key in ("parts", "reuse"):
+        for key in ("mix", "parts", "reuse"):
             if getattr(part, key) is not None:
                 build.say((*loc, key), f"belongs to a mix, not to {part.kind}", key=True)
-        return (), ()
-    return _parts(build, (*loc, "parts"), part), _reuse(build, (*loc, "reuse"), part)
+        return Made(medium=_medium(build, loc, part))
+    mix, parts, components, measured = _parts(build, loc, part)
+    medium = measured
+    if part.medium is not None:
+        medium = build.medium(part.medium, (*loc, "medium"))
+    return Made(parts, _reuse(build, (*loc, "reuse"), part), components, mix, medium)
 
 
-def _parts(build: Build, loc: Loc, part: LayerPart) -> Pairs:
+def _medium(build: Build, loc: Loc, part: LayerPart) -> Medium | None:
+    """The medium of a layer that is no mix: the one named, else that of its kind or leaves."""
+    if part.medium is not None:
+        return build.medium(part.medium, (*loc, "medium"))
+    key = MEDIA[part.kind]
+    leaf = f"{part.leaf}-litter" if part.leaf else ""
+    if leaf in build.catalogue.media:
+        key = leaf
+    return build.catalogue.media[key]
+
+
+def _parts(
+    build: Build, loc: Loc, part: LayerPart
+) -> tuple[str, Pairs, tuple[Component, ...], Medium | None]:
+    """The finished mix's key, parts, their components, and the mix's own medium."""
     if part.parts is None:
-        return ()
+        return usual_mix(build, part.name or part.kind, part.mix, (*loc, "mix"))
+    if part.mix is not None:
+        message = "a mix has parts of its own or is a finished mix, not both; leave one out"
+        build.say((*loc, "mix"), message, key=True)
+    place = (*loc, "parts")
+    found = []
     for key in part.parts:
-        if key not in build.catalogue.components:
-            build.component(key, (*loc, key))
+        component = build.catalogue.components.get(key)
+        if component is None:
+            build.component(key, (*place, key))
+        else:
+            found.append(component)
     total = math.fsum(part.parts.values())
     if not total > 0.0:
         message = f"sum to {total:g}: at least one component needs more than 0 parts"
-        build.say(loc, message)
-    return tuple((key, float(value)) for key, value in part.parts.items())
+        build.say(place, message)
+    pairs = tuple((key, float(value)) for key, value in part.parts.items())
+    return "", pairs, tuple(found), None
+
+
+def usual_mix(
+    build: Build, layer: str, key: str | None, loc: Loc
+) -> tuple[str, Pairs, tuple[Component, ...], Medium | None]:
+    """A finished mix by its key, or the usual one where no key is given."""
+    if key is None:
+        key = USUAL_MIX
+        build.default(f"ground[{layer}].mix", key, f"a usual mix, {COMMON_PRACTICE}")
+    mix = build.mix(key, loc)
+    if mix is None:
+        return "", (), (), None
+    pairs = tuple((component.key, parts) for component, parts in mix.parts)
+    return key, pairs, tuple(component for component, _ in mix.parts), mix.medium
 
 
 def _reuse(build: Build, loc: Loc, part: LayerPart) -> Pairs:

@@ -24,7 +24,6 @@ from loamwright.files.catalogue_read import Parsed, Say, read_entry
 from loamwright.files.document import Document, read_document, suggest
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.catalogue import (
-    Component,
     Cover,
     LampType,
     Material,
@@ -32,6 +31,7 @@ from loamwright.habitat.catalogue import (
     Species,
     Spectrum,
 )
+from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 
 E = TypeVar("E", covariant=True)
@@ -73,7 +73,9 @@ class Catalogue:
     fans: Mapping[str, FanType]
     nozzles: Mapping[str, NozzleType]
     filters: Mapping[str, FilterType]
+    media: Mapping[str, Medium]
     components: Mapping[str, Component]
+    mixes: Mapping[str, Mix]
     overrides: tuple[str, ...] = ()
     origins: Mapping[str, str] = field(default_factory=dict)
 
@@ -263,6 +265,8 @@ class _Layer:
         return Related(
             functools.partial(self.entry, "materials"),
             functools.partial(self.entry, "spectra"),
+            functools.partial(self.entry, "media"),
+            functools.partial(self.entry, "components"),
             self.keys,
         )
 

@@ -12,13 +12,13 @@ from loamwright.files.document import suggest
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS, OPTICS, OPTICS_OF_BAND
 from loamwright.habitat.catalogue import (
-    Component,
     Cover,
     LampType,
     Material,
     PlantType,
     Species,
 )
+from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, SourceKind
 
@@ -39,16 +39,20 @@ class WrongError(Exception):
 
 
 class Related:
-    """Where a builder looks up the materials and spectra an entry names."""
+    """Where a builder looks up the entries of other groups that an entry names."""
 
     def __init__(
         self,
         material: Callable[[str], Material],
         light: Callable[[str], Light],
+        medium: Callable[[str], Medium],
+        component: Callable[[str], Component],
         keys: Callable[[str], list[str]],
     ) -> None:
         self.material = material
         self.light = light
+        self.medium = medium
+        self.component = component
         self.keys = keys
 
 
@@ -65,7 +69,9 @@ def build(group: str, entry: Parsed, related: Related) -> Any:
         "fans": _fan,
         "nozzles": _nozzle,
         "filters": _filter,
+        "media": _medium,
         "components": _component,
+        "mixes": _mix,
     }
     return makers[group](entry, sources, related)
 
@@ -217,8 +223,51 @@ def _filter(entry: Parsed, sources: dict[str, Source], _: Related) -> FilterType
     return FilterType(entry.key, entry.label, sources, **entry.values)
 
 
-def _component(entry: Parsed, sources: dict[str, Source], _: Related) -> Component:
-    made = Component(entry.key, entry.label, sources, **entry.values)
+def _medium(entry: Parsed, sources: dict[str, Source], _: Related) -> Medium:
+    _above_zero(entry, "saturated", "air_entry", "hydraulic_conductivity")
+    made = Medium(entry.key, entry.label, sources, **entry.values)
+    if made.residual >= made.saturated:
+        message = f"{made.residual:.4g} is not below saturated, {made.saturated:.4g}"
+        raise WrongError("residual", message)
+    if made.form == "cover" and made.holds is None:
+        raise WrongError("form", "a cover needs holds: water over dry mass when all of it is wet")
+    if made.form != "cover" and made.holds is not None:
+        raise WrongError("holds", "belongs to a cover; ground holds water by its suction")
+    dry, wet = made.heat_conductivity_dry, made.heat_conductivity_wet
+    if (dry is None) != (wet is None):
+        name = "heat_conductivity_wet" if wet is None else "heat_conductivity_dry"
+        raise WrongError("", f"{name} is missing; dry and wet go together")
+    if dry is not None and wet is not None and dry > wet:
+        raise WrongError("heat_conductivity_dry", f"{dry:g} W/(m K) is more than wet, {wet:g}")
+    return made
+
+
+def _named_medium(entry: Parsed, related: Related) -> Medium | None:
+    name = entry.values.get("medium")
+    if name is None:
+        return None
+    try:
+        return related.medium(name)
+    except KeyError:
+        known = suggest(name, related.keys("media"))
+        raise WrongError("medium", f"there is no medium {name!r}; {known}") from None
+
+
+def _mix(entry: Parsed, sources: dict[str, Source], related: Related) -> Mix:
+    parts: list[tuple[Component, float]] = []
+    for name, share in entry.values["parts"].items():
+        try:
+            parts.append((related.component(name), share))
+        except KeyError:
+            known = suggest(name, related.keys("components"))
+            raise WrongError("parts", f"there is no component {name!r}; {known}") from None
+    medium = _named_medium(entry, related)
+    return Mix(entry.key, entry.label, sources, entry.values["use"], tuple(parts), medium)
+
+
+def _component(entry: Parsed, sources: dict[str, Source], related: Related) -> Component:
+    values = {**entry.values, "medium": _named_medium(entry, related)}
+    made = Component(entry.key, entry.label, sources, **values)
     for name in ("dry_density", "moist_density"):
         if getattr(made, name) == (None, None):
             raise WrongError(name, "is not known at all; give its low end, its high end or both")

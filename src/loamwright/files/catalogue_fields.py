@@ -1,7 +1,8 @@
 """The fields of each catalogue group: what kind of value each holds and whether it must be there.
 
-Names are those of the dataclasses in `loamwright.habitat` (``catalogue``, ``air``, ``misting``);
-what a file gives in another form (``radiant`` and ``wide`` for a lamp, ``parts`` for a spectrum,
+Names are those of the dataclasses in `loamwright.habitat` (``catalogue``, ``air``, ``media``,
+``misting``); what a file gives in another form (``radiant`` and ``wide`` for a lamp, ``parts`` for
+a spectrum,
 ``transmit`` by band) is turned there.
 """
 
@@ -15,8 +16,8 @@ from dataclasses import dataclass
 class Field:
     """``kind``: ``text``, ``flag``, ``choice``, ``ratio`` (0.3 or 30 %), ``share`` (30 %),
     ``count``, ``number``, ``bands``, ``radiant`` (watts by spectrum), ``parts``, ``numbers``,
-    ``curve`` (points [flow, pressure]), or a kind of `loamwright.units`. ``pair``: a list of low and
-    high, null where open."""
+    ``curve`` (points [flow, pressure]), ``recipe`` (component: parts), or a kind of
+    `loamwright.units`. ``pair``: a list of low and high, null where open."""
 
     kind: str
     required: bool = False
@@ -39,10 +40,11 @@ _SIZE = Field("length", low=0.0)
 _TEMPERATURE = Field("temperature")
 _TEMPERATURES = Field("temperature", pair=True)
 _SHARES = Field("share", pair=True, low=0.0, high=1.0)
+_FACTOR = Field("number", low=1.0, high=1000.0)
 
 GROUPS: tuple[str, ...] = (
     "materials", "covers", "spectra", "lamps", "plants", "animals", "fans", "nozzles", "filters",
-    "components",
+    "media", "components", "mixes",
 )  # fmt: skip
 """Groups of the catalogue, in the order they are shown."""
 
@@ -147,6 +149,24 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "face_speed": Field("speed", required=True, low=0.0),
         "exponent": Field("number", low=0.5, high=2.5),
     },
+    "media": {
+        "form": Field("choice", required=True, choices=("ground", "cover")),
+        "residual": Field("share", required=True, low=0.0, high=1.0),
+        "saturated": Field("share", required=True, low=0.0, high=1.0),
+        "air_entry": Field("length", required=True, low=0.0, high=100.0),
+        "n": Field("number", required=True, low=1.01, high=12.0),
+        "hydraulic_conductivity": Field("speed", required=True, low=0.0, high=10.0),
+        "dry_density": Field("density", required=True, low=1.0, high=5000.0),
+        "bend": Field("number", low=-10.0, high=20.0),
+        "air_entry_factor": _FACTOR,
+        "conductivity_factor": _FACTOR,
+        "heat_conductivity_dry": Field("conductivity", low=0.0, high=10.0),
+        "heat_conductivity_wet": Field("conductivity", low=0.0, high=10.0),
+        "heat_shape": Field("number", low=0.05, high=20.0),
+        "heat_capacity": Field("heat_capacity", low=0.0, high=5000.0),
+        "carbon_nitrogen": Field("number", pair=True, low=1.0, high=2000.0),
+        "holds": Field("number", low=0.0, high=50.0),
+    },
     "components": {
         "role": _NAME,
         "dry_density": Field("density", required=True, pair=True, low=1.0, high=5000.0),
@@ -156,6 +176,13 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "air_porosity": _SHARES,
         "ph": Field("number", pair=True, low=0.0, high=14.0),
         "shrink": _SHARES,
+        "grain": Field("length", pair=True, low=0.0, high=1.0),
+        "medium": _TEXT,
+    },
+    "mixes": {
+        "use": _NAME,
+        "parts": Field("recipe", required=True),
+        "medium": _TEXT,
     },
 }
 """Field name to its form, by group."""

@@ -80,6 +80,7 @@ def _hint(what: Field) -> str:
         "flow": "; such as 85 m3/h",
         "pressure": "; such as 36 Pa",
         "speed": "; such as 1 m/s",
+        "recipe": "; such as {coir: 4, sand: 1}",
     }.get(what.kind, "")
 
 
@@ -164,6 +165,7 @@ def read_value(value: Any, what: Field) -> Any:
         return _pair(value, what)
     special = {
         "bands": _bands, "radiant": _radiant, "parts": _parts, "numbers": _numbers, "curve": _curve,
+        "recipe": _recipe,
     }  # fmt: skip
     if what.kind in special:
         return special[what.kind](value, what)
@@ -239,6 +241,22 @@ def _radiant(value: Any, what: Field) -> dict[str, float]:
             raise _AtError(error.message, name) from None
     if what.required and not math.fsum(out.values()) > 0.0:
         raise _AtError("nothing shines: at least one spectrum needs more than 0 W")
+    return out
+
+
+def _recipe(value: Any, what: Field) -> dict[str, float]:
+    if not isinstance(value, Mapping) or not value:
+        raise _AtError("is not a recipe; write parts by volume like {coir: 4, sand: 1}")
+    if len(value) > 50:
+        raise _AtError(f"has {len(value)} components; 50 are enough for any mix")
+    out: dict[str, float] = {}
+    for name, parts in value.items():
+        try:
+            out[str(name)] = _number(parts, Field("number", low=0.0, high=1e6))
+        except _AtError as error:
+            raise _AtError(error.message, name) from None
+    if not math.fsum(out.values()) > 0.0:
+        raise _AtError("sums to 0: at least one component needs more than 0 parts")
     return out
 
 

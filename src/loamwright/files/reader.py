@@ -55,8 +55,12 @@ def read_habitat(path: Path, root: Path | None = None) -> Habitat:
 
 def read_habitat_text(text: str, path: Path, root: Path | None = None) -> Habitat:
     """Read a habitat from YAML text; ``path`` is the file it is, or would be, saved as."""
-    doc = parse_document(text, path)
-    folder = path.parent if root is None else root
+    return read_habitat_document(parse_document(text, path), root)
+
+
+def read_habitat_document(doc: Document, root: Path | None = None) -> Habitat:
+    """Read a habitat from a document already parsed."""
+    folder = doc.path.parent if root is None else root
     if not isinstance(doc.data, dict):
         wanted = "keys with values are wanted, such as name: and enclosure:"
         found = EMPTY if doc.data is None else f"is not a habitat file: {wanted}"

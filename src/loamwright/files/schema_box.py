@@ -152,6 +152,16 @@ class LayerPart(Part):
         None,
         description="Key of the material whose reflectances its surface shows; left out: by kind.",
     )
+    medium: Name | None = Field(
+        None,
+        description="Key of the medium of the catalogue that tells how it holds water and heat; "
+        "left out: by kind, for a mix from its parts.",
+    )
+    mix: Name | None = Field(
+        None,
+        description="For a mix: key of a finished mix of the catalogue, instead of parts; left "
+        "out where there are no parts either: tropical.",
+    )
     parts: Annotated[dict[Name, Proportion], Field(max_length=50)] | None = Field(
         None,
         description="For a mix: parts by volume of each component of the catalogue, such as "

@@ -14,6 +14,7 @@ import os
 import re
 import tempfile
 from collections.abc import Callable
+from copy import copy
 from pathlib import Path
 from typing import Any
 
@@ -48,6 +49,15 @@ class Editor:
     def data(self) -> Any:
         """What the text says now, as plain data."""
         return _plain_data(self._doc.data)
+
+    def copy(self) -> Editor:
+        """Another editor of the same text; changes of the one are not in the other."""
+        return copy(self)
+
+    @property
+    def document(self) -> Document:
+        """What the text says now, with the place of everything in it."""
+        return self._doc
 
     def find(self, section: str, name: str) -> tuple[str, int]:
         """The place of the entry of a list that has this name."""

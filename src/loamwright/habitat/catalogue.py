@@ -143,23 +143,3 @@ class Species(Sourced):
     humidity_day: tuple[float | None, float | None] = (None, None)
     humidity_night: tuple[float | None, float | None] = (None, None)
     group_max: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Component(Sourced):
-    """What a mix of the ground is made of; every range is (low, high), None where not known.
-
-    ``role`` in words; ``dry_density`` air-dry and ``moist_density`` as it lies in a watered ground,
-    by loose volume [kg/m3]; shares of the volume 0..1: ``porosity`` all pores,
-    ``container_capacity`` water held after draining, ``air_porosity`` air left then, ``shrink``
-    lost in a first year; ``ph`` [1].
-    """
-
-    role: str
-    dry_density: tuple[float | None, float | None]
-    moist_density: tuple[float | None, float | None]
-    porosity: tuple[float | None, float | None] = (None, None)
-    container_capacity: tuple[float | None, float | None] = (None, None)
-    air_porosity: tuple[float | None, float | None] = (None, None)
-    ph: tuple[float | None, float | None] = (None, None)
-    shrink: tuple[float | None, float | None] = (None, None)

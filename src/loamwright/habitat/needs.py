@@ -45,6 +45,13 @@ QUANTITIES: dict[str, str] = {
     "condensation_time": "s",
     "wet_time": "s",
     "tank_time": "s",
+    "water_content": "1",
+    "air_filled_porosity": "1",
+    "depth": "m",
+    "standing_water": "m",
+    "load": "kg",
+    "time": "s",
+    "reuse_share": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

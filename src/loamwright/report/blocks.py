@@ -14,9 +14,9 @@ from loamwright.report.plain import capital, clean
 from loamwright.report.words import FACINGS, STATES, Worded, about_words, source_words, word
 
 COVERAGE = (
-    "Checked: light, and heat, humidity and air on a typical winter and summer day. Water in the "
-    "ground, room for the animals and loads are not computed by this version: nothing missed here "
-    "does not yet mean that animals may move in."
+    "Checked: light; heat, humidity and air on a typical winter and summer day; water in the ground "
+    "over eight weeks; the load on the stand. Room for the animals and what lives in the ground are "
+    "not computed by this version: nothing missed here does not yet mean that animals may move in."
 )
 """What a check covers, said beside its counts."""
 

@@ -9,7 +9,8 @@ from typing import Any
 from loamwright.engine.light.ahead import value_ahead
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS
-from loamwright.habitat.catalogue import Component, Cover, LampType, Material, Spectrum
+from loamwright.habitat.catalogue import Cover, LampType, Material, Spectrum
+from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, Sourced, SourceKind
 from loamwright.units import show
@@ -126,6 +127,22 @@ _FIELDS: dict[str, Kinds] = {
         ("face_speed", "speed of the air before it", "speed"),
         ("exponent", "the loss grows with the speed to the power of", "number"),
     ),
+    "media": (
+        ("residual", "water left at great suction", "share"),
+        ("saturated", "water when full", "share"),
+        ("air_entry", "begins to drain at a suction of", "length"),
+        ("n", "n, spread of the pore sizes", "number"),
+        ("hydraulic_conductivity", "lets water through when full", "speed"),
+        ("bend", "exponent for bent pores", "number"),
+        ("air_entry_factor", "air-entry suction, factor either way", "number"),
+        ("conductivity_factor", "water let through, factor either way", "number"),
+        ("dry_density", "density, dry", "density"),
+        ("holds", "water its leaves hold, by dry mass", "number"),
+        ("heat_conductivity_dry", "heat conductivity, dry", "conductivity"),
+        ("heat_conductivity_wet", "heat conductivity, full of water", "conductivity"),
+        ("heat_capacity", "heat capacity of the dry mass", "heat_capacity"),
+        ("carbon_nitrogen", "carbon to nitrogen", "number"),
+    ),
     "components": (
         ("role", "what it is for", "text"),
         ("dry_density", "density, dry", "density"),
@@ -135,7 +152,9 @@ _FIELDS: dict[str, Kinds] = {
         ("air_porosity", "air left after draining", "share"),
         ("ph", "pH", "number"),
         ("shrink", "volume lost in a first year", "share"),
+        ("grain", "size of grains", "length"),
     ),
+    "mixes": (("use", "what it is for", "text"),),
 }
 
 _HEADS: dict[str, tuple[str, ...]] = {
@@ -148,7 +167,9 @@ _HEADS: dict[str, tuple[str, ...]] = {
     "fans": ("fan", "what it is", "diameter", "free flow", "static pressure", "power"),
     "nozzles": ("nozzle", "what it is", "flow", "cone", "drops"),
     "filters": ("filter", "what it is", "pressure lost"),
+    "media": ("medium", "what it is", "water when full", "begins to drain", "density, dry"),
     "components": ("component", "what it is", "what it is for", "density, moist"),
+    "mixes": ("mix", "what it is", "parts by volume"),
 }
 
 
@@ -223,6 +244,11 @@ def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
         )
     if isinstance(entry, FanType | NozzleType | FilterType):
         return _air_and_water(entry, system)
+    if isinstance(entry, Medium):
+        kinds = (("saturated", "share"), ("air_entry", "length"), ("dry_density", "density"))
+        return tuple(_text(getattr(entry, name), kind, system) for name, kind in kinds)
+    if isinstance(entry, Mix):
+        return (_recipe(entry),)
     if isinstance(entry, Component):
         return (entry.role, _text(entry.moist_density, "density", system))
     columns = {"dli": "dli", "ferguson_zone": "count", "basking_surface": "temperature"}
@@ -243,6 +269,10 @@ def _air_and_water(entry: FanType | NozzleType | FilterType, system: str) -> tup
     group = "fans" if isinstance(entry, FanType) else "nozzles"
     fields = _FIELDS[group][: 4 if group == "fans" else 3]
     return tuple(_text(getattr(entry, name), kind, system) for name, _, kind in fields)
+
+
+def _recipe(mix: Mix) -> str:
+    return ", ".join(f"{parts:g} {component.key}" for component, parts in mix.parts)
 
 
 def _through(cover: Cover) -> str:
@@ -272,6 +302,10 @@ def _derived(entry: Sourced, system: str) -> list[Line]:
         for flow, pressure in entry.curve:
             value = f"{show(pressure, 'pressure', system)} at {show(flow, 'flow', system)}"
             out.append(_line("point of its curve", value, _source(entry, "curve")))
+    if isinstance(entry, Component) and entry.medium is not None:
+        out.append(_line("holds water as", entry.medium.key, _source(entry, "medium")))
+    if isinstance(entry, Mix):
+        out.append(_line("parts by volume", _recipe(entry), _source(entry, "parts")))
     if isinstance(entry, Material) and entry.clear:
         source = _source(entry, "transmit")
         for band, share in zip(BANDS, entry.transmit, strict=True):

@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from loamwright.engine.climate.drills import Crossing, Drill
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.climate_words import LIMITS, PROTECTIONS, fault_words
 from loamwright.report.json_out import VERSION, finite
 from loamwright.report.plain import clean
+
+if TYPE_CHECKING:
+    from loamwright.engine.climate.drills import Crossing, Drill
 
 ZERO = 273.15
 

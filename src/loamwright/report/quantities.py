@@ -37,6 +37,13 @@ NAMES: dict[str, str] = {
     "water": "water",
     "speed": "speed",
     "duration": "time",
+    "water_content": "water in the ground by volume",
+    "air_filled_porosity": "air in the ground by volume",
+    "depth": "depth",
+    "standing_water": "water on the floor",
+    "load": "load",
+    "time": "time",
+    "reuse_share": "share of a layer",
 }
 """What each quantity is called in a sentence."""
 
@@ -44,8 +51,10 @@ TEMPERATURES = frozenset(
     {"temperature", "air_temperature", "surface_temperature", "operative_temperature"}
 )
 TIMES = frozenset(
-    {"exposure_time", "condensation_time", "wet_time", "burn_time", "tank_time", "duration"}
+    {"exposure_time", "condensation_time", "wet_time", "burn_time", "tank_time", "duration", "time"}
 )
+
+LENGTHS = frozenset({"distance", "depth", "standing_water"})
 
 UNITS: dict[str, str] = {
     "uva": "W/m²",
@@ -59,10 +68,14 @@ UNITS: dict[str, str] = {
     "energy": "kWh",
     "water": "L",
     "speed": "cm/s",
+    "water_content": "%",
+    "air_filled_porosity": "%",
+    "reuse_share": "%",
+    "load": "kg",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
-_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min"}
+_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min", "load": "lb"}
 
 _DECIMALS: dict[str, int] = {"uvb": 3, "dli": 1}
 _FIXED = frozenset({"uvi", "uvi_step"}) | TEMPERATURES
@@ -78,6 +91,9 @@ _SIZE: dict[tuple[str, str], float] = {
     ("lux", "us"): _size("lux", "fc"),
     ("humidity", "metric"): 0.01,
     ("humidity", "us"): 0.01,
+    **{(q, s): 0.01 for q in ("water_content", "air_filled_porosity", "reuse_share")
+       for s in ("metric", "us")},
+    ("load", "us"): _size("mass", "lb"),
     ("air_changes", "metric"): 1.0 / 3600.0,
     ("air_changes", "us"): 1.0 / 3600.0,
     ("energy", "metric"): _size("energy", "kWh"),
@@ -178,7 +194,7 @@ def worded(quantity: str, value: float | None, system: str, more: int = 0) -> st
     """A value with its unit, in the system people are shown (``metric`` or ``us``)."""
     if value is None or not math.isfinite(value):
         return "no limit" if quantity in TIMES and value else "not known"
-    if quantity == "distance":
+    if quantity in LENGTHS:
         return length(value, system)
     if quantity in TIMES:
         return duration(value)
@@ -209,7 +225,7 @@ def worded_with(
 
 def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
     """A worded value with its standard uncertainty, in the value's own unit and digits."""
-    if quantity == "distance" or quantity in TIMES:
+    if quantity in LENGTHS or quantity in TIMES:
         return f"{told} ± {worded(quantity, spread, system)}"
     lead, figure, tail = "", told, ""
     if told.startswith("UVI "):

@@ -10,7 +10,7 @@ from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import ROLES
 from loamwright.habitat.sources import Source, SourceKind
-from loamwright.report import climate_words, quantities
+from loamwright.report import climate_words, ground_words, quantities
 from loamwright.report.plain import capital, clean, listing
 
 TITLES: dict[str, str] = {
@@ -22,6 +22,7 @@ TITLES: dict[str, str] = {
     "lamp-distance": "distance to the lamp",
     "people-uv": "UV on people in front of the open doors",
     **climate_words.TITLES,
+    **ground_words.TITLES,
 }
 
 STATES: dict[State, str] = {
@@ -144,7 +145,7 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
     if cause.kind == "no_lamp":
         light = KINDS_OF_LIGHT.get(cause.subject, "light of this kind")
         return f"no {light} from any lamp gets here"
-    told = climate_words.clause(cause, system)
+    told = climate_words.clause(cause, system) or ground_words.clause(cause, system)
     if told:
         return told
     if value is None:

@@ -176,6 +176,7 @@ def assemble(
     sites = _sites(
         habitat, scene, study, looks, groups, columns, leaf_area, solids, surfaces, bodies
     )
+    tied = [(a, b, worth) for a, g in enumerate(groups) for b, worth in g.through]
     lift, sway = stirring(cells.low, cells.high)
     mist = habitat.mist
     net = Net(
@@ -186,6 +187,9 @@ def assemble(
         drain=_drains(groups, cells, leaf_cells, surfaces), exchange=exchange,
         views=exchange.sum(axis=1), see_room=see_room,
         first=np.array(first, np.int64), store=np.array(store), link=np.array(link),
+        tied=np.array([(first[a + 1] - 1, first[b + 1] - 1) for a, b, _ in tied],
+                      np.int64).reshape(-1, 2),
+        tie=np.array([worth for _, _, worth in tied], float),
         leaf=np.array(leaf_area), leaf_store=np.array(leaf_area) * moisture.LEAF_HEAT,
         stomata=np.array([s[0] for s in stomata]), stomata_dark=np.array([s[1] for s in stomata]),
         lit=lit, warm=warm, par=par, air_heat=air_heat,

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
-COLUMN, LAYER = 0.50, 0.20
+COLUMN, LAYER = 0.50, 0.10
 """Width and height of a cell that is aimed at [m]; doubling the cells moves no site of the examples by
 more than 0.5 K or 3 % (`tests/test_climate_proof.py`)."""
 

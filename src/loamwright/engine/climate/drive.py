@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,7 +11,7 @@ from loamwright.engine.climate import settle
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.network import LEAF, LEDGER, WATER, Net
 from loamwright.engine.climate.plan import DAY_MINUTES, Memory, Plan, Tape, no_memory
-from loamwright.engine.climate.rates import LEDGERS, offsets
+from loamwright.engine.climate.layout import LEDGERS, offsets
 from loamwright.engine.climate.running import run
 from loamwright.errors import BalanceError
 from loamwright.physics import moist_air
@@ -39,7 +41,7 @@ def first_state(net: Net, temperature: float, vapour: float) -> Floats:
     y[: at[1]] = temperature
     y[at[1] : at[2]] = vapour
     y[at[2] : at[4]] = temperature
-    y[at[6] : at[7]] = temperature
+    y[at[6] : at[6] + len(net.site_store)] = temperature
     return y
 
 
@@ -110,13 +112,15 @@ def forget_ledger(net: Net, y: Floats) -> None:
 
 
 def repeat_day(
-    built: Built, plan: Plan, start: Floats | None = None, every: int = 10
-) -> tuple[Floats, Memory, Tape, int, tuple[float, float]]:
+    built: Built, plan: Plan, start: Floats | None = None, every: int = 10,
+    told: Callable[[int], None] | None = None,
+) -> tuple[Floats, Memory, Tape, int, tuple[float, float]]:  # fmt: skip
     """Run the same day until it repeats itself; the state and memory at midnight, the last day's
     tape (every ``every`` minutes, both midnights included), the days it took, and its balance.
 
     Between days all temperatures are shifted by what would carry off the day's gain, and films to
-    where a day would dry as much as it wets (`settle`).
+    where a day would dry as much as it wets (`settle`). ``told`` is called with the number of each day
+    before it is run, and may end the work by raising.
     """
     net = built.net
     y = start.copy() if start is not None else _guess(built, plan)
@@ -124,8 +128,10 @@ def repeat_day(
     at = offsets(net)
     rows = DAY_MINUTES // every + 1
     tape = blank_tape(net, rows)
-    slow, films, under = slice(at[2], at[4]), slice(at[4], at[5]), slice(at[6], at[7])
+    slow, films, under = slice(at[2], at[4]), slice(at[4], at[5]), slice(at[6], at[6] + len(net.site_store))
     for day in range(1, MOST_DAYS + 1):
+        if told is not None:
+            told(day)
         forget_ledger(net, y)
         memory.used[0] = 0.0
         before = y.copy()

@@ -89,6 +89,8 @@ class Net(NamedTuple):
     first: Ints
     store: Floats
     link: Floats
+    tied: Ints
+    tie: Floats
     leaf: Floats
     leaf_store: Floats
     stomata: Floats

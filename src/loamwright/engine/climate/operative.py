@@ -6,7 +6,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from loamwright.engine.climate.rates import LATENT, LEWIS, RV, SIGMA, _pws
+from loamwright.engine.climate.air_film import LATENT, LEWIS, RV, SIGMA, _pws
 from loamwright.habitat.catalogue import Species
 from loamwright.physics import bodies, convection
 

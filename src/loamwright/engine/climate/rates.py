@@ -1,9 +1,10 @@
 """How fast everything in a network changes: the one right-hand side of every run.
 
 The state is one vector: air temperatures (N) [K], vapour densities (N) [kg/m3], solid nodes (M) and
-leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], nodes under places (Q) [K], and the
-ledger (see `network.LEDGER`) that adds up what crosses the borders. Flows between cells, plumes
-and stirring follow the state of the moment; nothing is averaged over a step.
+leaves [K], films (S) [kg/m2], lamp bodies over their air (L) [K], nodes under places (Q) [K] and films
+on them (Z) [kg/m2], and the ledger (see `network.LEDGER`) that adds up what crosses the borders.
+Flows between cells, plumes and stirring follow the state of the moment; nothing is averaged over a
+step.
 """
 
 from __future__ import annotations
@@ -13,26 +14,34 @@ import math
 import numpy as np
 from numba import njit
 
+from loamwright.engine.climate.air_film import (
+    LATENT,
+    LEWIS,
+    QUIET,
+    RUN_OFF,
+    RV,
+    SIGMA,
+    SLOPE,
+    _pws,
+    film,
+)
 from loamwright.engine.climate.balance_of_air import outflows
+from loamwright.engine.climate.layout import LEDGERS, offsets
 from loamwright.engine.climate.network import (
-    DOWNWARD,
     EDGE,
     FAN_IN,
     GROUND,
     LEAF,
-    LEDGER,
     PASSIVE,
     WATER,
 )
+from loamwright.engine.climate.places import place_rates
 from loamwright.physics import airflow, leaves, moist_air, plumes
 
-_pws = njit(cache=True)(moist_air.saturation_pressure_water)
 _stomata = njit(cache=True)(leaves.stomatal_conductance)
 _plume = njit(cache=True)(plumes.plume_flow)
 
-SIGMA = 5.670374419e-8
 GRAVITY = airflow.GRAVITY
-RV = moist_air.VAPOUR_GAS
 MOLAR = leaves.MOLAR_GAS
 LATENT = 2.45e6
 """Heat of evaporation taken for the whole network [J/kg]: its value at 21 degC; 2.43e6 at 30 degC."""
@@ -84,21 +93,6 @@ SOFT = GRAVITY * 0.5 / 300.0
 def _soft_root(x):
     """The root of x, with a finite slope at nothing."""
     return x / math.sqrt(x + SOFT)
-
-
-@njit(cache=True)
-def film(excess, stand, free, still):
-    """Convection coefficient of a surface ``excess`` kelvins over its air [W/(m2 K)].
-
-    Smooth through nothing; fourth powers add, as published for free and forced flow together
-    (Churchill 1977, exponents 3 to 4; from memory).
-    """
-    size = math.sqrt(excess * excess + QUIET * QUIET)
-    lean = -excess / size if stand == DOWNWARD else excess / size
-    stirs, rests = free * free, still * still
-    stirs, rests = stirs * stirs, rests * rests
-    both = 0.5 * ((stirs + rests) + (stirs - rests) * lean)
-    return math.sqrt(math.sqrt(both * size + LEAST_FILM**4))
 
 
 @njit(cache=True)
@@ -286,7 +280,6 @@ def rates(net, force, y, dy, flow, work):
     light = work[8 * n + 2 * s : 8 * n + 3 * s]
     infrared = work[8 * n + 3 * s : 8 * n + 4 * s]
     shine = work[8 * n + 4 * s : 8 * n + 5 * s]
-    latent = work[8 * n + 6 * s : 8 * n + 7 * s]
     for a in range(s):
         light[a] = infrared[a] = shine[a] = 0.0
     for lamp in range(lamps):
@@ -409,7 +402,6 @@ def rates(net, force, y, dy, flow, work):
                     dy[iw + to] += drip / net.area[to]
         wet[i] += gone
         dy[iq + 5] += gone * LATENT
-        latent[a] = gone * LATENT / area
         net_heat = absorbed + radiant - sensible - gone * LATENT
         steep = h * area * 1.25 + 4.0 * SIGMA * own / temp[a] * net.views[a]
         slope = saturated * SLOPE / (temp[a] - 35.85) ** 2
@@ -447,6 +439,13 @@ def rates(net, force, y, dy, flow, work):
                 across_heat = onward * (y[im + node] - room)
                 dy[im + node] -= across_heat / net.store[node]
                 dy[iq + 2] += across_heat
+    for k in range(len(net.tie)):
+        one, two = net.tied[k, 0], net.tied[k, 1]
+        across_heat = net.tie[k] * (y[im + one] - y[im + two])
+        dy[im + one] -= across_heat / net.store[one]
+        dy[im + two] += across_heat / net.store[two]
+        fastest = max(fastest, 2.0 * (net.tie[k] + net.link[one - 1]) / net.store[one])
+        fastest = max(fastest, 2.0 * (net.tie[k] + net.link[two - 1]) / net.store[two])
     # -- air ---------------------------------------------------------------------------------
     for i in range(n):
         volume = net.volume[i]
@@ -461,40 +460,4 @@ def rates(net, force, y, dy, flow, work):
         dy[iv + i] = wet[i] / volume
         fastest = max(fastest, 2.0 * stiff[i] / volume)
 
-    # -- places: what a probe or a resting body would touch -------------------------------------
-    for z in range(len(net.site_on)):
-        on = net.site_on[z]
-        if on < 0:
-            continue
-        begin, end = net.site_first[z], net.site_first[z + 1]
-        t0 = y[ip + begin]
-        air = 0.0
-        for i in range(n):
-            air += net.site_cells[z, i] * y[i]
-        arriving, seen = 0.0, 0.0
-        for a in range(s):
-            arriving += net.site_sees[z, a] * fourth[a]
-            seen += net.site_sees[z, a]
-        # What the surface round it evaporates, it evaporates too.
-        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0) - latent[on]
-        for lamp in range(lamps):
-            load += force.lamps[lamp] * net.site_lit[z, lamp]
-            load += y[ib + lamp] * net.site_warm[z, lamp]
-        h = film(t0 - air, EDGE, net.site_free[z], net.site_free[z])
-        load -= h * (t0 - air)
-        dy[ip + begin] += load / net.site_store[begin]
-        back = 1.25 * h + 6.0
-        for node in range(begin, end):
-            onward = net.site_link[node]
-            next_ = y[ip + node + 1] if node + 1 < end else room
-            across_heat = onward * (y[ip + node] - next_)
-            dy[ip + node] -= across_heat / net.site_store[node]
-            if node + 1 < end:
-                dy[ip + node + 1] += across_heat / net.site_store[node + 1]
-            if node + 1 == end:
-                behind = net.site_back[z]
-                dy[ip + node] -= behind * (y[ip + node] - air) / net.site_store[node]
-                back += behind
-            fastest = max(fastest, 2.0 * (back + onward) / net.site_store[node])
-            back = onward
-    return fastest
+    return max(fastest, place_rates(net, force, y, dy, pv, fourth, landed))

@@ -18,7 +18,8 @@ from loamwright.engine.climate.plan import (
     PULSE_MIST,
     THERMOSTAT,
 )
-from loamwright.engine.climate.rates import RV, _pws, offsets
+from loamwright.engine.climate.air_film import RV, _pws
+from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.stepping import advance, scratch_for
 
 

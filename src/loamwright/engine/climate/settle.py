@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from scipy.linalg import lu_factor, lu_solve
 
 from loamwright.engine.climate.network import LEAF, WATER, Net
-from loamwright.engine.climate.rates import LEAST_FILM, SIGMA, offsets
+from loamwright.engine.climate.air_film import LEAST_FILM, SIGMA
+from loamwright.engine.climate.layout import offsets
 
 Floats = NDArray[np.float64]
 
@@ -80,6 +81,8 @@ def steady_solver(net: Net, inflow: Floats) -> tuple[Floats, NDArray[np.int32]]:
                 tie(n + node, n + node + 1, net.link[node])
             else:
                 k[n + node, n + node] += net.link[node]
+    for (one, two), worth in zip(net.tied, net.tie, strict=True):
+        tie(n + int(one), n + int(two), float(worth))
     for i in range(n):
         k[i, i] += net.heat * inflow[i] + 1e-6
         if (i + 1) % net.columns:

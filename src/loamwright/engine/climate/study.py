@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -82,14 +82,15 @@ class Settled:
 
 def typical_day(
     habitat: Habitat, study: LightStudy, built: Built, season: str,
-    start: Floats | None = None,
+    start: Floats | None = None, told: Callable[[int], None] | None = None,
 ) -> Settled:  # fmt: skip
-    """The typical day of a season (of `schedule.SEASONS`); ``start`` a state to begin from.
+    """The typical day of a season (of `schedule.SEASONS`); ``start`` a state to begin from, ``told``
+    called with the number of each day that is run.
 
     Raises `BalanceError` where heat or water do not close within 0.1 %.
     """
     plan = schedule.plan_of(habitat, built.paths, season)
-    state, memory, tape, days, balance = drive.repeat_day(built, plan, start, EVERY)
+    state, memory, tape, days, balance = drive.repeat_day(built, plan, start, EVERY, told)
     run = read_tape(habitat, study, built, plan, tape, season=season, every=EVERY,
                     balance=balance, days=days)  # fmt: skip
     return Settled(run, state, memory, plan)

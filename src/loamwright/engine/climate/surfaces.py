@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +34,8 @@ class Group:
     """Patches of one owner before one cell of air: ``patches`` their numbers, ``area`` [m2],
     ``stand`` and ``length`` [m] for convection, ``wetting``, ``emissivity``, ``chain``, and the one
     ``under`` a place on it, which is warmer or colder than the rest; ``back`` conductance of the end
-    of that to the air [W/(m2 K)]."""
+    of that to the air [W/(m2 K)]. A piece's upper and other sides are groups of their own; ``through``
+    numbers of those on the other side and the conductance between the ends of both chains [W/K]."""
 
     owner: str
     patches: Ints
@@ -47,6 +48,7 @@ class Group:
     chain: chains.Chain
     under: chains.Chain
     back: float = 0.0
+    through: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -150,11 +152,62 @@ def gather(
             made, under = _both(stack, chains.outside_film(side), fineness)
             stand = {"floor": UPWARD, "top": DOWNWARD}.get(side, EDGE)
             kind, wetting = (stand, _plate(enclosure.inside, side)), FILM
+        begin = len(groups)
+        upper = np.zeros(scene.patches, np.bool_)
+        if owner in pieces:
+            upper[mine] = _upper(pieces[owner], scene.centre[mine], scene.normal[mine])
         for cell, rows in split.items():
-            area = float(scene.area[rows].sum())
-            groups.append(Group(owner, rows, area, cell, kind[0], kind[1], wetting, emits, made,
-                                under, back))  # fmt: skip
+            both = [rows[upper[rows]], rows[~upper[rows]]]
+            apart = min(float(scene.area[p].sum()) for p in both) >= SMALL
+            for part in both if apart else [rows]:
+                area = float(scene.area[part].sum())
+                groups.append(Group(owner, part, area, cell, kind[0], kind[1], wetting, emits,
+                                    made, under, back))  # fmt: skip
+        if owner in pieces:
+            _tie(groups, begin, scene, mine[upper[mine]], mine[~upper[mine]])
     return groups, holes
+
+
+def _tie(groups: list[Group], begin: int, scene: Scene, above: Ints, below: Ints) -> None:
+    """Let heat pass between the sides of the piece whose groups start at ``begin``: from each patch
+    ``above`` straight through to the nearest one ``below``."""
+    if not len(above) or not len(below) or len(groups) - begin < 2:
+        return
+    of = np.full(scene.patches, -1, np.int64)
+    for number in range(begin, len(groups)):
+        of[groups[number].patches] = number
+    way = scene.centre[below][None, :, :] - scene.centre[above][:, None, :]
+    depth = -np.einsum("ijk,ik->ij", way, scene.normal[above])
+    aside = np.sqrt(np.maximum((way**2).sum(axis=2) - depth**2, 0.0))
+    opposite = below[np.where(depth > 0.0, aside, np.inf).argmin(axis=1)]
+    worth: dict[tuple[int, int], float] = {}
+    for one, two in zip(above, opposite, strict=True):
+        pair = int(of[one]), int(of[two])
+        if pair[0] != pair[1]:
+            worth[pair] = worth.get(pair, 0.0) + float(scene.area[one])
+    for number in range(begin, len(groups)):
+        mine = {b: size for (a, b), size in worth.items() if a == number}
+        if mine:
+            chain = groups[number].chain
+            through = tuple((b, size * chain.link[-2]) for b, size in mine.items())
+            groups[number] = replace(groups[number], through=through)
+
+
+UPWARD_FACE = 0.25
+"""Upward share of the normal from which a patch of a piece faces up: what lamps and mist strike."""
+
+
+def _upper(piece: Piece, centre: Floats, normal: Floats) -> NDArray[np.bool_]:
+    """Patches of a piece's upper side; the inside of a tube is none of it."""
+    up = normal[:, 2] > UPWARD_FACE
+    if piece.shape == "tube":
+        start, end = np.array(piece.start), np.array(piece.end)
+        along = (end - start) / max(float(np.linalg.norm(end - start)), 1e-9)
+        out = centre - start
+        out = out - (out @ along)[:, None] * along
+        up &= np.einsum("ij,ij->i", out, normal) > 0.0
+    found: NDArray[np.bool_] = up
+    return found
 
 
 def _both(

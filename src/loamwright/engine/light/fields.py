@@ -116,6 +116,42 @@ def section(
     return xr.Dataset(variables, {**coords, axis: ((), position, metre)})
 
 
+def lamps_on_plane(
+    habitat: Habitat,
+    model: LightModel,
+    axis: str,
+    position: float,
+    points: int,
+    quantity: str,
+    facing: str,
+) -> tuple[list[Floats], NDArray[np.float32]]:
+    """A quantity from each lamp over a plane of about so many points, so that any mix of them can be
+    summed: the two lines of the grid [m] and values (L, points), NaN inside solids.
+
+    Toward the ``brightest`` means the way that is brightest with all lamps on.
+    """
+    low, high = air_box(habitat)
+    free = [k for k in range(3) if "xyz"[k] != axis]
+    span = [float(high[k] - low[k]) for k in free]
+    spacing = max(float(np.sqrt(span[0] * span[1] / points)), 0.01)
+    lines = [_axis(low[k], high[k], spacing) for k in free]
+    first, second = np.meshgrid(lines[0], lines[1], indexing="ij")
+    grid = np.full((first.size, 3), position)
+    grid[:, free[0]], grid[:, free[1]] = first.ravel(), second.ravel()
+    inside = inside_solid(model, grid)
+    open_air = np.ascontiguousarray(grid[~inside])
+    if facing == "brightest":
+        normals = _toward_brightest(model, open_air, quantity if quantity == "uvi" else "ppfd")
+    else:
+        normals = np.tile([0.0, 0.0, 1.0], (len(open_air), 1))
+    light = model.sensors(open_air, normals)
+    out = np.full((len(model.lamps), len(grid)), np.nan, np.float32)
+    for k, lamp in enumerate(model.lamps):
+        worth = lamp_worth(lamp, quantity)
+        out[k, ~inside] = light.transport(k) @ worth if worth.any() else 0.0
+    return lines, out
+
+
 def volume(habitat: Habitat, model: LightModel, spacing: float) -> xr.Dataset:
     """The whole air space on a grid of about ``spacing`` [m]: every quantity facing up and toward the
     brightest, over x, y, z [m]; and the light on each patch of the surfaces."""

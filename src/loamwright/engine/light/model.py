@@ -7,6 +7,7 @@ only a change of surfaces, covers or crowns asks for everything anew.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -66,6 +67,21 @@ class LightModel:
         self._patch_straight: list[Floats | None] = [None] * len(self.lamps)
         self._radiosity: list[Floats | None] = [None] * len(self.lamps)
         self._groups = np.array(OPTICS_OF_BAND[:BOUNCED], np.int64)
+
+    def alike(self, lamps: Sequence[Lamp]) -> LightModel:
+        """The same scene under other lamps; what was worked out for the scene is shared."""
+        other = copy(self)
+        other.lamps = list(lamps)
+        other.emitters = [emitter_of(lamp) for lamp in lamps]
+        other._exchange = self.exchange
+        other._patch_straight = [None] * len(other.lamps)
+        other._radiosity = [None] * len(other.lamps)
+        return other
+
+    @property
+    def groups(self) -> NDArray[np.int64]:
+        """Optical group of each bounced band."""
+        return self._groups
 
     @property
     def exchange(self) -> Exchange:

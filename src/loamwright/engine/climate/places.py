@@ -1,0 +1,80 @@
+"""The places: what a probe or a resting body would touch, warmer and drier than what is round it."""
+
+from __future__ import annotations
+
+from numba import njit
+
+from loamwright.engine.climate.air_film import LATENT, LEWIS, RUN_OFF, RV, SIGMA, _pws, film
+from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.network import DRY, EDGE, GROUND
+
+
+@njit(cache=True)
+def place_rates(net, force, y, dy, pv, fourth, landed):
+    """Write the rates of change of the nodes under places and of the films on them into ``dy``; returns
+    a bound on the fastest [1/s]. ``pv`` (N,) vapour pressure [Pa], ``fourth`` (S,) powers of surface
+    temperatures [K4], ``landed`` spray that falls [kg/s].
+
+    A place gives nothing back to the network: it is a point of the surface that is counted already.
+    """
+    at = offsets(net)
+    ib, ip = at[5], at[6]
+    films = ip + len(net.site_store)
+    n, s, lamps = len(net.volume), len(net.area), len(net.body_power)
+    fastest = 0.0
+    for z in range(len(net.site_on)):
+        on = net.site_on[z]
+        if on < 0:
+            continue
+        begin, end = net.site_first[z], net.site_first[z + 1]
+        t0 = y[ip + begin]
+        air, damp = 0.0, 0.0
+        for i in range(n):
+            air += net.site_cells[z, i] * y[i]
+            damp += net.site_cells[z, i] * pv[i]
+        arriving, seen = 0.0, 0.0
+        for a in range(s):
+            arriving += net.site_sees[z, a] * fourth[a]
+            seen += net.site_sees[z, a]
+        load = net.site_emits[z] * SIGMA * (arriving - seen * t0 * t0 * t0 * t0)
+        for lamp in range(lamps):
+            load += force.lamps[lamp] * net.site_lit[z, lamp]
+            load += y[ib + lamp] * net.site_warm[z, lamp]
+        h = film(t0 - air, EDGE, net.site_free[z], net.site_free[z])
+        load -= h * (t0 - air)
+        back = 1.25 * h + 6.0
+        # -- water: its own film; on the ground that of the ground round it ------------------
+        wetting = net.wetting[on]
+        if wetting != DRY:
+            carry = h * LEWIS / net.heat
+            saturated = _pws(t0)
+            scale = 1.0 / (RV * 0.5 * (t0 + air))
+            lack = (saturated - damp) * scale
+            m = y[at[4] + on] if wetting == GROUND else y[films + z]
+            covered = min(max(m / net.capacity[on], 0.0), 1.0) if lack > 0.0 else 1.0
+            gone = carry * lack * covered
+            dy[films + z] -= gone
+            if wetting == GROUND and lack > 0.0:
+                below = max(net.pores[on] * saturated - damp, 0.0) * scale
+                gone += (1.0 - covered) * carry / (1.0 + carry * net.resist[on]) * below
+            fell = landed * net.mist_surface[on] / net.area[on]
+            dy[films + z] += fell - max(m - net.capacity[on], 0.0) / RUN_OFF
+            load += 4186.0 * fell * (net.mist_heat - t0) - LATENT * gone
+            back += LATENT * carry * covered * saturated * 0.065 * scale
+            if wetting == GROUND:
+                dy[films + z] = 0.0
+        dy[ip + begin] += load / net.site_store[begin]
+        for node in range(begin, end):
+            onward = net.site_link[node]
+            next_ = y[ip + node + 1] if node + 1 < end else force.room
+            across_heat = onward * (y[ip + node] - next_)
+            dy[ip + node] -= across_heat / net.site_store[node]
+            if node + 1 < end:
+                dy[ip + node + 1] += across_heat / net.site_store[node + 1]
+            else:
+                behind = net.site_back[z]
+                dy[ip + node] -= behind * (y[ip + node] - air) / net.site_store[node]
+                back += behind
+            fastest = max(fastest, 2.0 * (back + onward) / net.site_store[node])
+            back = onward
+    return fastest

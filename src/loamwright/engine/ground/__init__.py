@@ -1,0 +1,1 @@
+"""The ground: water in its layers."""

@@ -1,0 +1,143 @@
+"""The ground on paper: its column to scale, and its water by depth over weeks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from loamwright.engine.ground.coupled import Coupled
+from loamwright.engine.ground.outlook import Outlook, stands_at
+from loamwright.engine.ground.quantities import Quantities
+from loamwright.habitat.habitat import Habitat
+from loamwright.report import figure as sheet
+from loamwright.report import quantities
+from loamwright.report.climate_charts import LIMIT, frame, page, titled
+from loamwright.report.climate_words import SEASONS
+from loamwright.report.ground_blocks import volume
+from loamwright.report.plain import clean
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+FILLS: dict[str, tuple[str, str]] = {
+    "mix": ("#8A6A4C", ".."), "coir": ("#8A6A4C", "--"), "peat": ("#6B5038", ".."),
+    "soil": ("#7A5C40", ".."), "clay": ("#A0764F", "--"), "loam-sand": ("#C2A06B", ".."),
+    "sand": ("#DCC48F", "."), "bark": ("#9A7350", "\\\\"), "moss": ("#7E8F52", "//"),
+    "clay-pebbles": ("#C08A68", "oo"), "gravel": ("#B4B0A6", "oo"), "fleece": ("#E8E6DC", ""),
+    "drainage-mat": ("#C9CFC9", "xx"), "leaf-litter": ("#B98B4E", "\\\\"),
+}  # fmt: skip
+"""Colour and hatch of a layer by kind; its name is written beside it."""
+
+_WIDE, _HIGH = 8.4, 6.6
+
+
+def ground_chart(
+    habitat: Habitat, amount: Quantities, water: Coupled | None, kind: str, system: str
+) -> bytes:
+    """The column of layers to scale with volumes, beside it the water by depth over the days, and
+    below it the middle against its band and what stands on the floor; ``png`` or ``svg``."""
+    with sheet.style():
+        figure = page(_WIDE, _HIGH if water else 4.2)
+        high = figure.get_size_inches()[1]
+        figure.text(0.3 / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
+                    weight="bold", va="center")  # fmt: skip
+        outlook = water.outlooks[0] if water else None
+        told = "the ground"
+        if outlook is not None:
+            told += f", {_weeks(outlook)} from {SEASONS[outlook.season].removeprefix('in ')} on"
+        figure.text(0.3 / _WIDE, 1 - 0.56 / high, told.capitalize(), fontsize=9,
+                    color=sheet.SOFT_INK, va="center")  # fmt: skip
+        _column(frame(figure, 0.65, high - 3.75, 1.0, 2.75), amount, system)
+        if outlook is not None:
+            depth = amount_depth(amount)
+            shown = _map(frame(figure, 3.9, high - 3.75, 3.35, 2.75), outlook, depth, system)
+            bar = frame(figure, 7.4, high - 3.75, 0.14, 2.75)
+            figure.colorbar(shown, cax=bar)
+            bar.set_title("water\n% vol.", fontsize=7.5, loc="left", color=sheet.SOFT_INK)
+            _middle(frame(figure, 0.65, 0.5, 3.2, 1.75), outlook)
+            _standing(frame(figure, 4.6, 0.5, 3.2, 1.75), outlook, system)
+        return sheet.to_bytes(figure, kind.lower())
+
+
+def amount_depth(amount: Quantities) -> float:
+    """Depth of all layers [m]."""
+    return sum(x.depth for x in amount.layers)
+
+
+def _weeks(outlook: Outlook) -> str:
+    return f"{round(float(outlook.forecast.days[-1]) / 7)} weeks"
+
+
+def _column(ax: Axes, amount: Quantities, system: str) -> None:
+    from matplotlib.patches import Rectangle
+
+    name, size = quantities.edge(system)
+    whole = amount_depth(amount)
+    ax.set_xlim(0, 1)
+    ax.set_ylim(0, whole / size)
+    ax.set_xticks([])
+    ax.spines["bottom"].set_visible(False)
+    titled(ax, f"height [{name}]")
+    bottom, label = 0.0, -1e9
+    gap = 0.13 * whole
+    for x in amount.layers:
+        color, hatch = FILLS.get(x.kind, ("#A9B2AC", ""))
+        ax.add_patch(Rectangle((0, bottom / size), 1, x.depth / size, fc=color, ec="#FFFFFF",
+                               hatch=hatch, lw=0.8))  # fmt: skip
+        middle = bottom + x.depth / 2
+        label = max(middle, label + gap)
+        words = f"{clean(x.name, 18)}\n{quantities.length(x.depth, system)}, " + volume(
+            x.volume, system
+        )
+        ax.annotate(words, (1.0, middle / size), (1.12, label / size), va="center", fontsize=7.5,
+                    annotation_clip=False,
+                    arrowprops={"arrowstyle": "-", "lw": 0.5, "color": sheet.FAINT})  # fmt: skip
+        bottom += x.depth
+
+
+def _map(ax: Axes, outlook: Outlook, depth: float, system: str):  # type: ignore[no-untyped-def]
+    name, size = quantities.edge(system)
+    found, column = outlook.forecast, outlook.setting.column
+    height = column.height / size
+    ax.set_ylim(0, depth / size)
+    shown = ax.pcolormesh(found.days, height, 100 * found.run.content.T, cmap="YlGnBu",
+                          shading="gouraud", vmin=0, vmax=90, rasterized=True)  # fmt: skip
+    for face in column.faces[1:-1]:
+        ax.axhline(face / size, color="#FFFFFF", lw=0.8)
+    stands = found.run.standing / size
+    if stands.max() > 1e-3:
+        ax.plot(found.days, stands, color=LIMIT, lw=1.6)
+        ax.annotate("water stands up to here", (found.days[-1], stands[-1]), (-4, 4),
+                    textcoords="offset points", ha="right", fontsize=7.5, color=LIMIT)  # fmt: skip
+    ax.set_xlim(0, found.days[-1])
+    ax.set_xlabel("days after planting", fontsize=7.5)
+    titled(ax, f"water by height [{name}] over the days")
+    return shown
+
+
+def _middle(ax: Axes, outlook: Outlook) -> None:
+    found, (low, high) = outlook.forecast, outlook.setting.band
+    ax.axhspan(100 * low, 100 * high, color="#DDE9E2", lw=0, zorder=0)
+    ax.text(0.98 * found.days[-1], 100 * low + 1, "wanted", fontsize=7.5, ha="right",
+            color=sheet.SOFT_INK)  # fmt: skip
+    ax.plot(found.days, 100 * found.middle, color="#0B5FA5", lw=1.6)
+    ax.set_xlim(0, found.days[-1])
+    ax.set_ylim(0, max(100 * high * 1.1, 100 * float(np.max(found.middle)) * 1.1))
+    ax.set_xlabel("days after planting", fontsize=7.5)
+    titled(ax, "water in the middle of the ground [% by volume]")
+
+
+def _standing(ax: Axes, outlook: Outlook, system: str) -> None:
+    name, size = quantities.edge(system)
+    found, most = outlook.forecast, stands_at(outlook.setting) / size
+    stands = found.run.standing / size
+    ax.axhline(most, color=LIMIT, lw=1.0, ls=(0, (5, 2)))
+    words = "top of the drainage" if outlook.setting.drainage else "a quarter of the depth"
+    ax.text(0.02 * found.days[-1], most, words, fontsize=7.5, va="bottom", color=LIMIT)
+    ax.fill_between(found.days, 0, stands, color="#0B5FA5", alpha=0.35, lw=0)
+    ax.plot(found.days, stands, color="#0B5FA5", lw=1.6)
+    ax.set_xlim(0, found.days[-1])
+    ax.set_ylim(0, 1.25 * max(most, float(stands.max())))
+    ax.set_xlabel("days after planting", fontsize=7.5)
+    titled(ax, f"water that stands on the floor [{name}]")

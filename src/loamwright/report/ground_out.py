@@ -1,0 +1,171 @@
+"""The ground for the machine: the ``ground`` document, its schema, and rows of CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import Any
+
+from loamwright.engine.ground import readings
+from loamwright.engine.ground.coupled import Coupled
+from loamwright.engine.ground.inspection import inspect
+from loamwright.engine.ground.outlook import Outlook
+from loamwright.engine.ground.quantities import Purchase, Quantities
+from loamwright.engine.ground.study import litres
+from loamwright.habitat.habitat import Habitat
+from loamwright.report.json_out import document_schema, finite, object_schema
+from loamwright.report.plain import clean
+
+VERSION = 1
+"""Version of the ``ground`` document; it rises when something a script may rely on changes."""
+
+
+def standing_litres(outlook: Outlook) -> list[float | None]:
+    """Free water in the pores under its level on the floor, by day [L]."""
+    setting = outlook.setting
+    column = setting.column
+    pores = readings.slice_pores(column)
+    out = []
+    for depth in outlook.forecast.run.standing:
+        below = (depth - column.height[:-1]).clip(0.0, column.length)
+        out.append(finite(litres(float(below @ pores), setting)))
+    return out
+
+
+def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None) -> dict[str, Any]:
+    """The ``ground`` document: layers bottom first, water by day and node height, units in keys."""
+    return {
+        "version": VERSION,
+        "habitat": habitat.name,
+        "layers": [
+            {
+                "name": x.name,
+                "depth_m": finite(x.depth),
+                "loose_depth_m": finite(x.loose),
+                "volume_l": finite(1000 * x.volume),
+                "bags": [_bought(b) for b in x.buy],
+                "reused_l": {name: finite(1000 * v) for name, v in x.reused},
+                "dry_kg": finite(x.dry),
+                "moist_kg": finite(x.moist),
+                "flooded_kg": finite(x.flooded),
+            }
+            for x in amount.layers
+        ],
+        "load": {
+            "parts_kg": dict(amount.load.parts),
+            "total_kg": finite(amount.load.total),
+            "flooded_kg": finite(amount.load.flooded),
+            "rated_kg": amount.load.rated,
+        },
+        "old_ground": {
+            s.name: {"verdict": s.verdict, "points": s.points, "share_at_most": s.share}
+            for s in map(inspect, habitat.existing)
+        },
+        "water": None if water is None else _water(water.outlooks[0], water.balance),
+    }
+
+
+def _bought(bought: Purchase) -> dict[str, Any]:
+    return {
+        "what": bought.key,
+        "amount": finite(1000 * bought.amount if bought.unit == "m3" else bought.amount),
+        "unit": "L" if bought.unit == "m3" else bought.unit,
+        "bags_l": [[finite(1000 * size), count] for size, count in bought.bags],
+        "left_l": finite(1000 * bought.left),
+    }
+
+
+def _water(outlook: Outlook, balance: float) -> dict[str, Any]:
+    found, setting = outlook.forecast, outlook.setting
+    return {
+        "season": outlook.season,
+        "days": [finite(float(d)) for d in found.days],
+        "depth_m": [finite(setting.column.depth - float(h)) for h in setting.column.height],
+        "content": [[finite(round(float(v), 5)) for v in row] for row in found.run.content],
+        "standing_l": standing_litres(outlook),
+        "middle_content": [finite(float(v)) for v in found.middle],
+        "wanted": [finite(v) for v in setting.band],
+        "first_watering_l": finite(litres(found.watering.first, setting)),
+        "by_hand_l": finite(litres(found.watering.amount, setting)),
+        "by_hand_every_d": found.watering.days,
+        "mist_share_at_most": outlook.plan.mist_most,
+        "dries_out_d": outlook.dries,
+        "balance": finite(balance),
+    }
+
+
+def ground_csv(outlook: Outlook) -> str:
+    """Water by day as CSV (RFC 4180): sums in litres, then content by depth."""
+    found, setting = outlook.forecast, outlook.setting
+    out = io.StringIO()
+    write = csv.writer(out, lineterminator="\r\n")
+    depths = [setting.column.depth - float(h) for h in setting.column.height]
+    sums = ("supplied", "evaporated", "from_litter", "taken", "drained")
+    write.writerow(
+        ["day", "water on the floor [m]", "middle [1]", *(f"{clean(s)} [L]" for s in sums),
+         *(f"content at {1000 * d:.0f} mm [1]" for d in depths)]
+    )  # fmt: skip
+    for row, day in enumerate(found.days):
+        write.writerow(
+            [f"{day:.3f}", f"{found.run.standing[row]:.5f}", f"{found.middle[row]:.5f}",
+             *(f"{litres(float(getattr(found.run, s)[row]), setting):.4f}" for s in sums),
+             *(f"{v:.5f}" for v in found.run.content[row])]
+        )  # fmt: skip
+    return out.getvalue()
+
+
+def ground_schema() -> dict[str, Any]:
+    """JSON Schema of the ``ground`` document."""
+    number = {"type": ["number", "null"]}
+    numbers = {"type": "array", "items": number}
+    named = {"type": "object", "additionalProperties": number}
+    text = {"type": "string"}
+    bag = object_schema(
+        {
+            "what": text,
+            "amount": number,
+            "unit": {"enum": ["L", "m2", "kg"]},
+            "bags_l": {"type": "array", "items": numbers},
+            "left_l": number,
+        }
+    )
+    layer = object_schema(
+        {
+            "name": text,
+            **dict.fromkeys(("depth_m", "loose_depth_m", "volume_l"), number),
+            "bags": {"type": "array", "items": bag},
+            "reused_l": named,
+            **dict.fromkeys(("dry_kg", "moist_kg", "flooded_kg"), number),
+        }
+    )
+    water = object_schema(
+        {
+            "season": text,
+            "days": numbers,
+            "depth_m": numbers,
+            "content": {"type": "array", "items": numbers},
+            "standing_l": numbers,
+            "middle_content": numbers,
+            "wanted": numbers,
+            "first_watering_l": number,
+            "by_hand_l": number,
+            "by_hand_every_d": {"type": "integer"},
+            "mist_share_at_most": number,
+            "dries_out_d": number,
+            "balance": number,
+        }
+    )
+    old = object_schema({"verdict": text, "points": {"type": "integer"}, "share_at_most": number})
+    return document_schema(
+        "loamwright ground",
+        {
+            "version": {"const": VERSION},
+            "habitat": text,
+            "layers": {"type": "array", "items": layer},
+            "load": object_schema(
+                {"parts_kg": named, **dict.fromkeys(("total_kg", "flooded_kg", "rated_kg"), number)}
+            ),
+            "old_ground": {"type": "object", "additionalProperties": old},
+            "water": {"anyOf": [{"type": "null"}, water]},
+        },
+    )

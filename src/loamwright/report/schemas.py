@@ -1,0 +1,22 @@
+"""The JSON Schemas of all commands' documents."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from loamwright.report.day_out import day_schema
+from loamwright.report.drill_report import drill_schema
+from loamwright.report.ground_out import ground_schema
+from loamwright.report.json_out import check_schema, light_schema
+from loamwright.report.year_report import year_schema
+
+SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
+    "check": check_schema,
+    "light": light_schema,
+    "day": day_schema,
+    "year": year_schema,
+    "drill": drill_schema,
+    "ground": ground_schema,
+}
+"""What makes the schema of each command's document."""

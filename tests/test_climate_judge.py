@@ -1,0 +1,104 @@
+"""The whole network of a habitat against SciPy's stiff solver, and against itself with more cells.
+
+The judge integrates the same rates minute by minute at a relative tolerance of 1e-8 and lets the
+controllers decide on its own state, so every step, every switch and every sum of the engine's own
+method is held against it.
+"""
+
+from __future__ import annotations
+
+import climate_small as small
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from loamwright.engine.climate import drive, study
+from loamwright.engine.climate.network import Forcing
+from loamwright.engine.climate.plan import Memory
+from loamwright.engine.climate.rates import offsets, rates
+from loamwright.engine.climate.reading import humidity
+from loamwright.engine.climate.running import _drive, decide
+
+pytestmark = [pytest.mark.slow, pytest.mark.judge]
+
+KELVIN, SHARE = 0.05, 0.005
+"""Largest departure allowed from the judge: 0.05 K, 0.5 % of humidity."""
+
+FINER_KELVIN, FINER_SHARE = 0.5, 0.03
+"""Largest change allowed with twice the cells along each axis."""
+
+
+def judged(net, plan, state, memory, begin: int, minutes: int) -> np.ndarray:
+    """States (minutes + 1, parts) by LSODA from a state, the controllers deciding as they go."""
+    at = offsets(net)
+    end = int(at[7])
+    full, memory = state.copy(), Memory(*(a.copy() for a in memory))
+    flow = np.zeros(len(net.path_kind) + 1)
+    work = np.zeros(8 * (int(at[1]) + len(net.area)))
+    change = np.zeros_like(full)
+    output, cut = np.zeros(len(plan.kind)), np.zeros(len(plan.kind))
+    light, speed = np.zeros(len(net.body_power)), np.zeros(len(net.path_kind))
+    rows = [full[:end].copy()]
+    for step in range(minutes):
+        decide(net, plan, full, memory, begin + step, output, cut)
+        mist, room, vapour = _drive(plan, begin + step, output, cut, memory, light, speed)
+        force = Forcing(light, speed, mist, room, vapour)
+
+        def rhs(_t, part, force=force):
+            full[:end] = part
+            rates(net, force, full, change, flow, work)
+            return change[:end].copy()
+
+        found = solve_ivp(rhs, (0.0, 60.0), rows[-1], method="LSODA", rtol=1e-8, atol=1e-10)
+        assert found.success
+        rows.append(found.y[:, -1])
+        full[:end] = found.y[:, -1]
+    return np.array(rows)
+
+
+def at_sites(net, air, vapour, states=None):
+    """Air and humidity at the sites, and surfaces where states of the judge are given."""
+    place = air @ net.site_cells.T
+    return place, humidity(vapour @ net.site_cells.T, place)
+
+
+@pytest.mark.parametrize(
+    ("begin", "minutes", "what"),
+    [
+        (6 * 60 + 50, 100, "dawn, misting, the bar's ramp and the flood coming on"),
+        (17 * 60 + 45, 90, "the flood going off, dusk, misting"),
+    ],
+)
+def test_the_network_against_a_stiff_solver(begin, minutes, what):
+    day, built = small.settled("winter"), small.built()
+    net = built.net
+    state, memory = day.state.copy(), Memory(*(a.copy() for a in day.memory))
+    memory.used[0] = 0.0
+    drive.carry_on(built, day.plan, state, memory, 0, begin, begin)
+    judge = judged(net, day.plan, state, memory, begin, minutes)
+    own, own_memory = state.copy(), Memory(*(a.copy() for a in memory))
+    tape, _ = drive.carry_on(built, day.plan, own, own_memory, begin, minutes, 10)
+    at = offsets(net)
+    n = int(at[1])
+    rows = judge[::10]
+    air, damp = at_sites(net, rows[:, :n], rows[:, n : 2 * n])
+    own_air, own_damp = at_sites(net, tape.air, tape.vapour)
+    assert np.abs(own_air - air).max() < KELVIN, what
+    assert np.abs(own_damp - damp).max() < SHARE, what
+    for z in range(len(net.site_on)):
+        if net.site_on[z] >= 0:
+            surface = rows[:, int(at[6]) + net.site_first[z]]
+            assert np.abs(tape.sites[:, z] - surface).max() < KELVIN, what
+
+
+def test_twice_the_cells_move_no_site():
+    habitat = small.habitat()
+    finer = study.build(habitat, small.light(), study.prepare(habitat, fineness=2.0))
+    coarse = small.settled("winter").run
+    fine = study.typical_day(habitat, small.light(), finer, "winter").run
+    hours = coarse.rows_by_hour
+    lived = [i for i, s in enumerate(habitat.sites)]
+    assert np.abs(coarse.air - fine.air)[hours][:, lived].max() < FINER_KELVIN
+    assert np.abs(coarse.humidity - fine.humidity)[hours][:, lived].max() < FINER_SHARE
+    on = np.isfinite(coarse.surface[0])
+    assert np.abs(coarse.surface - fine.surface)[hours][:, on].max() < FINER_KELVIN
