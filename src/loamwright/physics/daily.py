@@ -51,7 +51,7 @@ def daily_course(
     answers a step by an exponential, which is steeper at first and has a kink.
     """
     length = (fall - rise) % DAY
-    if length == 0.0:
+    if length in (0.0, DAY):  # the remainder of a hair below 0 rounds to a whole day
         return day
     since = (time - rise) % DAY
     if since < length:
