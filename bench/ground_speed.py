@@ -252,9 +252,9 @@ def beside_scipy(column: Column, quick: bool) -> list[str]:
         f"The same ground without litter, {SIDE_DAYS} days, {len(column.height)} nodes. The others "
         "get the very same compiled equations as rates of the heads, start anew where the weather "
         "changes, and know that the Jacobian is tridiagonal. Water contents at each midnight against "
-        "`solve_ivp` Radau at a tolerance of 1e-8; *calls* of the compiled right-hand side; *our shortcut*: "
-        "heads that hardly changed are taken along the slopes. An error of a per cent and more means that "
-        "the solver lost its way (it says so with a warning). Processor seconds, least of "
+        "`solve_ivp` Radau at a tolerance of 1e-8; *calls* of the compiled right-hand side; "
+        "*our shortcut*: heads that hardly changed are taken along the slopes. An error of a per cent "
+        "and more means that the solver lost its way (it says so with a warning). Processor seconds, least of "
         f"{RUNS} (of 3 for theirs, 1 for the slow ones).",
         "",
     ]

@@ -18,9 +18,9 @@ from loamwright.engine.climate import drive
 from loamwright.engine.climate import study as climate
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.chains import Chain
+from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import DRY, EDGE, Forcing, Net
 from loamwright.engine.climate.paths import Path as Way
-from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.stepping import advance, scratch_for
 from loamwright.engine.climate.study import Settled
@@ -46,7 +46,7 @@ def habitat(name: str) -> Habitat:
 def light(name: str) -> LightStudy:
     from loamwright.engine.light.study import study_light
 
-    return study_light(workflow._bare(habitat(name)))
+    return study_light(workflow.bare(habitat(name)))
 
 
 @cache

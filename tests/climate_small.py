@@ -23,7 +23,7 @@ def habitat() -> Habitat:
 
 @cache
 def light() -> LightStudy:
-    return study_light(workflow._bare(habitat()))
+    return study_light(workflow.bare(habitat()))
 
 
 @cache

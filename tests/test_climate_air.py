@@ -11,9 +11,9 @@ from scipy.optimize import brentq
 import climate_boxes as boxes
 from loamwright.engine.climate import paths
 from loamwright.engine.climate.balance_of_air import outflows
+from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import FAN_IN, FAN_OUT, LEDGER
 from loamwright.engine.climate.paths import Path
-from loamwright.engine.climate.layout import offsets
 from loamwright.physics import airflow, fans, flow_losses, moist_air
 
 ZERO = boxes.ZERO

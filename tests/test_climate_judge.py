@@ -7,11 +7,11 @@ method is held against it.
 
 from __future__ import annotations
 
-import climate_small as small
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+import climate_small as small
 from loamwright.engine.climate import drive, study
 from loamwright.engine.climate.network import Forcing
 from loamwright.engine.climate.plan import Memory

@@ -8,9 +8,9 @@ import psychrolib
 import pytest
 
 import climate_boxes as boxes
-from loamwright.engine.climate.network import FILM, UPWARD, WATER
 from loamwright.engine.climate.air_film import LATENT, film
 from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.network import FILM, UPWARD, WATER
 from loamwright.physics import conduction, evaporation, moist_air
 
 ZERO = boxes.ZERO

@@ -6,9 +6,12 @@ import numpy as np
 import pytest
 
 import climate_boxes as boxes
-from loamwright.engine.climate.longwave_areas import grey_areas
+from loamwright import workflow
+from loamwright.engine.climate import study as climate
 from loamwright.engine.climate.air_film import SIGMA
+from loamwright.engine.climate.longwave_areas import fitted, grey_areas
 from loamwright.physics import longwave
+from loamwright.physics.radiation import rectangles_at_right_angles, rectangles_opposed
 
 
 def by_elimination(views, emissivity, area):
@@ -65,11 +68,50 @@ def test_plates_in_the_network_exchange_that_heat():
     assert heat == pytest.approx([-expected, expected], rel=1e-9)
 
 
-def faces(name):
-    """Which wall each surface of the bare box belongs to."""
-    built = boxes.built(name)
+def test_walls_of_a_box_see_each_other_as_view_factors_say():
+    """The engine's rays and cells, fitted and gathered by wall, against Howell's C-11 and C-14: the
+    way from the file to the shares that the net radiation method takes."""
+    built = boxes.built("bare-box")
     order = ("floor", "top", "front", "back", "left", "right")
-    return np.array([order.index(g.owner) for g in built.groups]), built
+    onto = np.eye(6)[[order.index(g.owner) for g in built.groups]]
+    looks = climate.prepare(workflow._climate_bare(boxes.habitat("bare-box"))).looks
+    seen = fitted(looks.exchange, np.array([g.area for g in built.groups]))
+    found = onto.T @ seen @ onto
+    x, y, z = built.cells.high - built.cells.low
+    area = np.array([x * y, x * y, x * z, x * z, y * z, y * z])
+    views = np.zeros((6, 6))
+    for i, j, a, b, h in ((0, 1, x, y, z), (2, 3, x, z, y), (4, 5, y, z, x)):
+        views[i, j] = views[j, i] = rectangles_opposed(a, b, h)
+    for i in (0, 1):
+        for j, along, depth in ((2, x, y), (4, y, x)):
+            views[i, j : j + 2] = rectangles_at_right_angles(depth, z, along)
+    for i in (2, 3):
+        views[i, :2] = views[0, i] * area[0] / area[2]
+        views[i, 4:] = rectangles_at_right_angles(x, y, z)
+    for i in (4, 5):
+        views[i, :2] = views[0, i] * area[0] / area[4]
+        views[i, 2:4] = views[2, i] * area[2] / area[4]
+    assert views.sum(axis=1) == pytest.approx(np.ones(6), abs=1e-9)
+    assert found == pytest.approx(views * area[:, None], rel=0.01)
+
+
+@pytest.mark.parametrize("n", [1, 3, 30])
+def test_fitting_keeps_symmetry_and_gives_every_row_its_area(n):
+    rng = np.random.default_rng(n)
+    right, area, _ = closed(rng, n)
+    noise = rng.normal(1.0, 0.03, (n, n))
+    found = fitted(right * np.sqrt(noise * noise.T), area)
+    assert found == pytest.approx(found.T, rel=1e-12)
+    assert found.sum(axis=1) == pytest.approx(area, rel=1e-9)
+    # What needs no fitting is left as it is; what has no area of its own keeps what sees it.
+    assert fitted(right, area) == pytest.approx(right, rel=1e-9)
+    area[0] = 0.0
+    assert np.isfinite(fitted(right, area)).all()
+
+
+def test_a_surface_that_sees_nothing_looks_at_itself():
+    seen = np.array([[0.0, 0.0, 0.0], [0.0, 0.0, 0.5], [0.0, 0.5, 0.0]])
+    assert fitted(seen, np.array([2.0, 0.5, 0.5]))[0] == pytest.approx([2.0, 0.0, 0.0])
 
 
 @pytest.mark.slow

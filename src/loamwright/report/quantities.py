@@ -91,8 +91,11 @@ _SIZE: dict[tuple[str, str], float] = {
     ("lux", "us"): _size("lux", "fc"),
     ("humidity", "metric"): 0.01,
     ("humidity", "us"): 0.01,
-    **{(q, s): 0.01 for q in ("water_content", "air_filled_porosity", "reuse_share")
-       for s in ("metric", "us")},
+    **{
+        (q, s): 0.01
+        for q in ("water_content", "air_filled_porosity", "reuse_share")
+        for s in ("metric", "us")
+    },
     ("load", "us"): _size("mass", "lb"),
     ("air_changes", "metric"): 1.0 / 3600.0,
     ("air_changes", "us"): 1.0 / 3600.0,

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from loamwright.engine.climate import moisture
 from loamwright.engine.climate.cells import Cells, cut, still_mixing, stirring
 from loamwright.engine.climate.lamps import body_of, worth
-from loamwright.engine.climate.longwave_areas import grey_areas
+from loamwright.engine.climate.longwave_areas import fitted, grey_areas
 from loamwright.engine.climate.looks import Looks
 from loamwright.engine.climate.network import (
     DOWNWARD,
@@ -245,7 +245,7 @@ def _exchange(
     emits: Floats, surfaces: int,
 ) -> Floats:  # fmt: skip
     """Grey exchange areas between all surfaces; leaves fill what patches see of them in proportion to
-    their area, and gaps look at the room through the nearest hole or back at the patch itself."""
+    their area, and what a patch sees of nothing comes back to it."""
     size = np.array([g.area for g in groups] + [h.area for h in holes])
     seen = np.zeros((surfaces, surfaces))
     seen[np.ix_(columns, columns)] = looks.exchange
@@ -257,20 +257,12 @@ def _exchange(
         leaf = np.arange(solids, solids + leafs)
         seen[np.ix_(columns, leaf)] = block
         seen[np.ix_(leaf, columns)] = block.T
-    black = np.zeros(surfaces)
-    black[columns] = size
-    if leafs:
-        black[solids : solids + leafs] = seen[solids : solids + leafs].sum(axis=1)
-    # What sampling lost or found too much stays with the surface itself.
-    over = seen.sum(axis=1) - np.diag(seen)
-    worst = np.where(black > 0.0, over / np.maximum(black, 1e-12), 0.0).max()
-    if worst > 1.0:
-        seen = seen / worst
-        over = over / worst
-        if leafs:
-            black[solids : solids + leafs] = over[solids : solids + leafs]
-    np.fill_diagonal(seen, np.maximum(black - over, 0.0))
-    return grey_areas(seen, black, emits)
+    area = np.zeros(surfaces)
+    area[columns] = size
+    seen[columns, columns] += looks.gaps
+    seen = fitted(seen, area)
+    area = np.where(area > 0.0, area, seen.sum(axis=1))
+    return grey_areas(seen, area, emits)
 
 
 def _lamp_heat(

@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from loamwright.engine.climate import settle
 from loamwright.engine.climate.assemble import Built
+from loamwright.engine.climate.layout import LEDGERS, offsets
 from loamwright.engine.climate.network import LEAF, LEDGER, WATER, Net
 from loamwright.engine.climate.plan import DAY_MINUTES, Memory, Plan, Tape, no_memory
-from loamwright.engine.climate.layout import LEDGERS, offsets
 from loamwright.engine.climate.running import run
 from loamwright.errors import BalanceError
 from loamwright.physics import moist_air
@@ -128,7 +128,11 @@ def repeat_day(
     at = offsets(net)
     rows = DAY_MINUTES // every + 1
     tape = blank_tape(net, rows)
-    slow, films, under = slice(at[2], at[4]), slice(at[4], at[5]), slice(at[6], at[6] + len(net.site_store))
+    slow, films, under = (
+        slice(at[2], at[4]),
+        slice(at[4], at[5]),
+        slice(at[6], at[6] + len(net.site_store)),
+    )
     for day in range(1, MOST_DAYS + 1):
         if told is not None:
             told(day)

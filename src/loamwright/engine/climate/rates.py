@@ -26,7 +26,7 @@ from loamwright.engine.climate.air_film import (
     film,
 )
 from loamwright.engine.climate.balance_of_air import outflows
-from loamwright.engine.climate.layout import LEDGERS, offsets
+from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import (
     EDGE,
     FAN_IN,
@@ -43,46 +43,9 @@ _plume = njit(cache=True)(plumes.plume_flow)
 
 GRAVITY = airflow.GRAVITY
 MOLAR = leaves.MOLAR_GAS
-LATENT = 2.45e6
-"""Heat of evaporation taken for the whole network [J/kg]: its value at 21 degC; 2.43e6 at 30 degC."""
-
-LEWIS = 0.879 ** (-2.0 / 3.0)
-"""Vapour over heat transfer, Lewis number of air at 25 degC (`evaporation.lewis_number`)."""
-
-LEAST_FILM = 0.4
-"""Convection [W/(m2 K)] that no stillness falls below: conduction through 6 cm of air."""
-
-QUIET = 0.2
-"""Excess [K] to which the stirring of quiet air is equal: with it a panel of 0.3 m exchanges
-1.3 W/(m2 K) with air of its own temperature, as air of 0.05 m/s would (laminar plate). Without it the
-slope of the fourth root is infinite at nothing, and a wet surface that its air overtakes has no
-single course: evaporation there hangs on the root alone."""
-
-SLOPE = 17.27 * 237.3
-"""Slope of the saturation pressure over itself is this over (T - 35.85 K)^2 [K] (Magnus, FAO-56)."""
-
 HALF_LIGHT, HALF_DEFICIT = leaves.HALF_LIGHT, leaves.HALF_DEFICIT
-RUN_OFF, FOG = 60.0, 30.0
-"""Times [s] in which a surplus of film runs off, and fog falls out of air past saturation."""
-
-LEDGERS = len(LEDGER)
-
-
-@njit(cache=True)
-def offsets(net):
-    """Where parts begin: air, vapour, solids, leaves, films, bodies, sites, ledger, end."""
-    n, m = len(net.volume), len(net.store)
-    s, lamps = len(net.area), len(net.body_power)
-    leaf = len(net.leaf)
-    a = np.empty(9, np.int64)
-    a[0], a[1], a[2] = 0, n, 2 * n
-    a[3] = a[2] + m
-    a[4] = a[3] + leaf
-    a[5] = a[4] + s
-    a[6] = a[5] + lamps
-    a[7] = a[6] + len(net.site_store)
-    a[8] = a[7] + LEDGERS
-    return a
+FOG = 30.0
+"""Time [s] in which fog falls out of air past saturation."""
 
 
 SOFT = GRAVITY * 0.5 / 300.0
@@ -102,7 +65,7 @@ def rates(net, force, y, dy, flow, work):
     at = offsets(net)
     n, s, solids = len(net.volume), len(net.area), net.solids
     columns, layers = net.columns, net.layers
-    iv, im, il, iw, ib, ip, iq = at[1], at[2], at[3], at[4], at[5], at[6], at[7]
+    iv, im, il, iw, ib, iq = at[1], at[2], at[3], at[4], at[5], at[7]
     dy[:] = 0.0
     heat, room = net.heat, force.room
     lamps = len(net.body_power)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from loamwright.engine.climate.air_film import RV
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.network import LEAF, LEDGER, PASSIVE
 from loamwright.engine.climate.operative import beam_and_even, operative_table
 from loamwright.engine.climate.plan import Plan, Tape
-from loamwright.engine.climate.air_film import RV
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.light.record import LightStudy
 from loamwright.engine.light.values import lamp_worth

@@ -7,6 +7,8 @@ import math
 import numpy as np
 from numba import njit
 
+from loamwright.engine.climate.air_film import RV, _pws
+from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import LEAF, PASSIVE, Forcing
 from loamwright.engine.climate.plan import (
     AS_SET,
@@ -18,8 +20,6 @@ from loamwright.engine.climate.plan import (
     PULSE_MIST,
     THERMOSTAT,
 )
-from loamwright.engine.climate.air_film import RV, _pws
-from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.stepping import advance, scratch_for
 
 

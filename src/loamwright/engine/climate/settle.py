@@ -12,9 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import lu_factor, lu_solve
 
-from loamwright.engine.climate.network import LEAF, WATER, Net
 from loamwright.engine.climate.air_film import LEAST_FILM, SIGMA
 from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.network import LEAF, WATER, Net
 
 Floats = NDArray[np.float64]
 
