@@ -254,8 +254,8 @@ def beside_scipy(column: Column, quick: bool) -> list[str]:
         "changes, and know that the Jacobian is tridiagonal. Water contents at each midnight against "
         "`solve_ivp` Radau at a tolerance of 1e-8; *calls* of the compiled right-hand side; "
         "*our shortcut*: heads that hardly changed are taken along the slopes. An error of a per cent "
-        "and more means that the solver lost its way (it says so with a warning). Processor seconds, least of "
-        f"{RUNS} (of 3 for theirs, 1 for the slow ones).",
+        "and more means that the solver lost its way (it says so with a warning). Processor seconds, "
+        f"least of {RUNS} (of 3 for theirs, 1 for the slow ones).",
         "",
     ]
     for title in CASES:

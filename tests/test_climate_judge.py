@@ -28,7 +28,7 @@ FINER_KELVIN, FINER_SHARE = 0.5, 0.03
 """Largest change allowed with twice the cells along each axis."""
 
 
-def judged(net, plan, state, memory, begin: int, minutes: int) -> np.ndarray:
+def judged(net, plan, state, memory, begin: int, minutes: int, method="LSODA") -> np.ndarray:
     """States (minutes + 1, parts) by LSODA from a state, the controllers deciding as they go."""
     at = offsets(net)
     end = int(at[7])
@@ -49,7 +49,7 @@ def judged(net, plan, state, memory, begin: int, minutes: int) -> np.ndarray:
             rates(net, force, full, change, flow, work)
             return change[:end].copy()
 
-        found = solve_ivp(rhs, (0.0, 60.0), rows[-1], method="LSODA", rtol=1e-8, atol=1e-10)
+        found = solve_ivp(rhs, (0.0, 60.0), rows[-1], method=method, rtol=1e-8, atol=1e-10)
         assert found.success
         rows.append(found.y[:, -1])
         full[:end] = found.y[:, -1]
