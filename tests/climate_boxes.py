@@ -18,11 +18,11 @@ from loamwright.engine.climate import drive
 from loamwright.engine.climate import study as climate
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.chains import Chain
-from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.layout import offsets, work_for
 from loamwright.engine.climate.network import DRY, EDGE, Forcing, Net
 from loamwright.engine.climate.paths import Path as Way
 from loamwright.engine.climate.rates import rates
-from loamwright.engine.climate.stepping import advance, scratch_for
+from loamwright.engine.climate.stepping import advance, desk_for
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.light.record import LightStudy
 from loamwright.habitat.habitat import Habitat
@@ -134,7 +134,6 @@ class Moved:
     y: np.ndarray
     dy: np.ndarray
     flow: np.ndarray
-    bound: float
 
     def part(self, number: int, of: str = "y") -> np.ndarray:
         """A part of the state (see `rates.offsets`)."""
@@ -151,20 +150,17 @@ class Moved:
 def look(net: Net, force: Forcing, y: np.ndarray) -> Moved:
     """One call of the rates."""
     dy = np.zeros_like(y)
-    flow = np.zeros(len(net.path_kind) + 1)
-    work = np.zeros(8 * (len(net.volume) + len(net.area)))
-    bound = rates(net, force, y, dy, flow, work)
-    return Moved(net, y, dy, flow[:-1], bound)
+    work = work_for(net)
+    rates(net, force, y, dy, work)
+    return Moved(net, y, dy, work.flow[:-1])
 
 
 def carry(net: Net, force: Forcing, y: np.ndarray, seconds: float, step: float = 60.0) -> int:
     """Move the state on, as a run does; returns the evaluations."""
-    flow = np.zeros(len(net.path_kind) + 1)
-    work = np.zeros(8 * (len(net.volume) + len(net.area)))
-    scratch = scratch_for(len(y))
+    work, desk = work_for(net), desk_for(net, len(y))
     calls = 0
     for _ in range(round(seconds / step)):
-        calls += advance(net, force, y, step, flow, work, scratch)
+        calls += advance(net, force, y, step, work, desk)
     return calls
 
 

@@ -37,6 +37,24 @@ RUN_OFF = 60.0
 
 
 @njit(cache=True)
+def held_slope(t):
+    """Vapour that air of ``t`` [K] holds more for each kelvin [kg/(m3 K)]."""
+    held = _pws(t) / (RV * t)
+    return held * (SLOPE / (t - 35.85) ** 2 - 1.0 / t)
+
+
+@njit(cache=True)
+def film_slope(excess, stand, free, still, h):
+    """How the coefficient ``h`` of `film` grows with the excess [W/(m2 K2)]."""
+    size = math.sqrt(excess * excess + QUIET * QUIET)
+    stirs, rests = free * free, still * still
+    stirs, rests = stirs * stirs, rests * rests
+    lean = -1.0 if stand == DOWNWARD else 1.0
+    grows = 0.5 * ((stirs + rests) * excess / size + (stirs - rests) * lean)
+    return 0.25 * grows / (h * h * h)
+
+
+@njit(cache=True)
 def film(excess, stand, free, still):
     """Convection coefficient of a surface ``excess`` kelvins over its air [W/(m2 K)].
 

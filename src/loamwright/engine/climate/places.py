@@ -4,16 +4,25 @@ from __future__ import annotations
 
 from numba import njit
 
-from loamwright.engine.climate.air_film import LATENT, LEWIS, RUN_OFF, RV, SIGMA, _pws, film
+from loamwright.engine.climate.air_film import (
+    LATENT,
+    LEWIS,
+    RUN_OFF,
+    RV,
+    SIGMA,
+    SLOPE,
+    _pws,
+    film,
+    film_slope,
+)
 from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import DRY, EDGE, GROUND
 
 
 @njit(cache=True)
-def place_rates(net, force, y, dy, pv, fourth, landed):
-    """Write the rates of change of the nodes under places and of the films on them into ``dy``; returns
-    a bound on the fastest [1/s]. ``pv`` (N,) vapour pressure [Pa], ``fourth`` (S,) powers of surface
-    temperatures [K4], ``landed`` spray that falls [kg/s].
+def place_rates(net, force, y, dy, work, landed):
+    """Write the rates of change of the nodes under places and of the films on them into ``dy``, their
+    slopes into ``work``; ``landed`` spray that falls [kg/s].
 
     A place gives nothing back to the network: it is a point of the surface that is counted already.
     """
@@ -21,7 +30,7 @@ def place_rates(net, force, y, dy, pv, fourth, landed):
     ib, ip = at[5], at[6]
     films = ip + len(net.site_store)
     n, s, lamps = len(net.volume), len(net.area), len(net.body_power)
-    fastest = 0.0
+    pv, fourth = work.vapour, work.fourth
     for z in range(len(net.site_on)):
         on = net.site_on[z]
         if on < 0:
@@ -42,7 +51,10 @@ def place_rates(net, force, y, dy, pv, fourth, landed):
             load += y[ib + lamp] * net.site_warm[z, lamp]
         h = film(t0 - air, EDGE, net.site_free[z], net.site_free[z])
         load -= h * (t0 - air)
-        back = 1.25 * h + 6.0
+        grows = film_slope(t0 - air, EDGE, net.site_free[z], net.site_free[z], h)
+        work.place_air[z] = h + grows * (t0 - air)
+        steep = work.place_air[z] + 4.0 * SIGMA * net.site_emits[z] * t0**3
+        work.place_runs[z] = 0.0
         # -- water: its own film; on the ground that of the ground round it ------------------
         wetting = net.wetting[on]
         if wetting != DRY:
@@ -60,9 +72,13 @@ def place_rates(net, force, y, dy, pv, fourth, landed):
             fell = landed * net.mist_surface[on] / net.area[on]
             dy[films + z] += fell - max(m - net.capacity[on], 0.0) / RUN_OFF
             load += 4186.0 * fell * (net.mist_heat - t0) - LATENT * gone
-            back += LATENT * carry * covered * saturated * 0.065 * scale
+            slope = saturated * SLOPE / (t0 - 35.85) ** 2
+            steep += LATENT * carry * covered * slope * scale
+            if m > net.capacity[on]:
+                work.place_runs[z] = 1.0 / RUN_OFF
             if wetting == GROUND:
                 dy[films + z] = 0.0
+        work.place[z] = steep
         dy[ip + begin] += load / net.site_store[begin]
         for node in range(begin, end):
             onward = net.site_link[node]
@@ -74,7 +90,3 @@ def place_rates(net, force, y, dy, pv, fourth, landed):
             else:
                 behind = net.site_back[z]
                 dy[ip + node] -= behind * (y[ip + node] - air) / net.site_store[node]
-                back += behind
-            fastest = max(fastest, 2.0 * (back + onward) / net.site_store[node])
-            back = onward
-    return fastest

@@ -17,18 +17,17 @@ from numba import njit
 from loamwright.engine.climate.air_film import (
     LATENT,
     LEWIS,
-    QUIET,
     RUN_OFF,
     RV,
     SIGMA,
     SLOPE,
     _pws,
     film,
+    film_slope,
 )
 from loamwright.engine.climate.balance_of_air import outflows
 from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import (
-    EDGE,
     FAN_IN,
     GROUND,
     LEAF,
@@ -59,9 +58,15 @@ def _soft_root(x):
 
 
 @njit(cache=True)
-def rates(net, force, y, dy, flow, work):
-    """Write the rate of change of the state ``y`` into ``dy``; returns a bound on the fastest rate
-    [1/s]. ``flow`` (P+1,) receives the flows out of the paths; ``work`` holds 8 (N + S) numbers."""
+def _root_slope(x):
+    """Slope of that root."""
+    return (0.5 * x + SOFT) / (x + SOFT) ** 1.5
+
+
+@njit(cache=True)
+def rates(net, force, y, dy, work):
+    """Write the rate of change of the state ``y`` into ``dy``, and flows and slopes into ``work``
+    (`layout.Work`)."""
     at = offsets(net)
     n, s, solids = len(net.volume), len(net.area), net.solids
     columns, layers = net.columns, net.layers
@@ -69,22 +74,17 @@ def rates(net, force, y, dy, flow, work):
     dy[:] = 0.0
     heat, room = net.heat, force.room
     lamps = len(net.body_power)
-    pv = work[:n]
-    warm_air = work[n : 2 * n]
-    wet = work[2 * n : 3 * n]
-    stiff = work[3 * n : 4 * n]
-    virtual = work[4 * n : 5 * n]
-    temp = work[8 * n : 8 * n + s]
-    fourth = work[8 * n + s : 8 * n + 2 * s]
+    pv, warm_air, wet, virtual = work.vapour, work.warmth, work.wet, work.virtual
+    loses, parts, gain, height = work.loses, work.parts, work.gain, work.height
+    temp, fourth, flow = work.temp, work.fourth, work.flow
     for i in range(n):
         pv[i] = y[iv + i] * RV * y[i]
         virtual[i] = y[i] * (1.0 + 0.378 * pv[i] / net.pressure)
-        warm_air[i] = 0.0
-        wet[i] = 0.0
-        stiff[i] = 0.0
+        warm_air[i] = wet[i] = loses[i] = parts[i] = gain[i] = height[i] = 0.0
+        work.from_right[i] = work.to_right[i] = work.from_above[i] = work.to_above[i] = 0.0
+        work.spur_right[i] = work.spur_above[i] = work.mists[i] = 0.0
     room_pv = force.vapour * RV * room
     room_virtual = room * (1.0 + 0.378 * room_pv / net.pressure)
-    fastest = 0.0
 
     # -- air that comes and goes -------------------------------------------------------------
     gas = net.pressure / moist_air.DRY_AIR_GAS
@@ -96,7 +96,6 @@ def rates(net, force, y, dy, flow, work):
         density[k] = gas * columns / mean
     paths = len(net.path_kind)
     outflows(net, force, density, gas / room_virtual, flow)
-    gain = np.zeros(n)
     for p in range(paths):
         q = flow[p]
         if net.path_kind[p] != PASSIVE:
@@ -114,14 +113,14 @@ def rates(net, force, y, dy, flow, work):
             if q < 0.0:
                 warm_air[i] -= q * share * heat * (room - y[i])
                 wet[i] -= q * share * force.vapour
-                stiff[i] -= q * share
+                loses[i] -= q * share
                 dy[iq + 3] += q * share * heat * room
                 dy[iq + 12] += q * share * force.vapour
             else:
                 wet[i] -= q * share * y[iv + i]
                 dy[iq + 3] += q * share * heat * y[i]
                 dy[iq + 12] += q * share * y[iv + i]
-                stiff[i] += q * share
+                parts[i] += q * share
         top = net.open_top[p]
         if top > 0.0 and force.speed[p] > 0.0:
             # Warm air under an opening changes places with cooler room air above it.
@@ -141,7 +140,8 @@ def rates(net, force, y, dy, flow, work):
                     wet[i] += swap * (force.vapour - y[iv + i])
                     dy[iq + 3] += swap * heat * (y[i] - room)
                     dy[iq + 12] += swap * (y[iv + i] - force.vapour)
-                    stiff[i] += 1.5 * swap
+                    loses[i] += 1.5 * swap
+                    parts[i] += swap
     # Warm air over lamps takes along what it meets and gives it to the ceiling; what it took flows
     # back through the rest (Baines & Turner 1969, J. Fluid Mech. 37:51).
     for lamp in range(lamps):
@@ -164,7 +164,7 @@ def rates(net, force, y, dy, flow, work):
                 i = k * columns + c
                 gain[i] -= drawn
                 wet[i] -= drawn * y[iv + i]
-                stiff[i] += drawn
+                parts[i] += drawn
                 risen += drawn
                 warmth += drawn * y[i]
                 vapour += drawn * y[iv + i]
@@ -175,9 +175,8 @@ def rates(net, force, y, dy, flow, work):
                 gain[i] += risen * share
                 warm_air[i] += share * heat * (warmth - risen * y[i])
                 wet[i] += share * vapour
-                stiff[i] += share * risen
+                loses[i] += share * risen
     # What enters one cell leaves through others: a potential on the graph of cells.
-    height = np.zeros(n)
     for i in range(n):
         total = 0.0
         for j in range(n):
@@ -194,13 +193,17 @@ def rates(net, force, y, dy, flow, work):
                         continue
                     j, area, gap = i + 1, across, net.dx
                     tilt = abs(virtual[i] - virtual[j]) / gap
-                    stir = net.mixing + net.sway * _soft_root(GRAVITY * tilt / virtual[i])
+                    lively = GRAVITY / virtual[i]
+                    stir = net.mixing + net.sway * _soft_root(lively * tilt)
+                    quickens = net.sway * lively * _root_slope(lively * tilt)
                 else:
                     if k + 1 >= layers:
                         continue
                     j, area, gap = i + columns, up, net.dz
                     tilt = max(0.0, virtual[i] - virtual[j]) / gap
-                    stir = net.mixing + net.lift * _soft_root(GRAVITY * tilt / virtual[i])
+                    lively = GRAVITY / virtual[i]
+                    stir = net.mixing + net.lift * _soft_root(lively * tilt)
+                    quickens = net.lift * lively * _root_slope(lively * tilt) if tilt > 0.0 else 0.0
                 through = (height[i] - height[j]) * area / gap
                 # Taking the upwind cell's air stirs by half the flow; that much is left out
                 # (hybrid scheme, Patankar 1980, section 5.2).
@@ -217,12 +220,18 @@ def rates(net, force, y, dy, flow, work):
                 warm_air[j] += move_heat
                 wet[i] -= move_wet
                 wet[j] += move_wet
-                busy = 1.5 * stir * area / gap + abs(through)
-                stiff[i] += busy
-                stiff[j] += busy
+                back, forth = swap + max(-through, 0.0), swap + max(through, 0.0)
+                spur = quickens * area / (gap * gap) if swap > 0.0 else 0.0
+                if way == 0:
+                    if virtual[i] < virtual[j]:
+                        spur = -spur
+                    work.from_right[i], work.to_right[i], work.spur_right[i] = back, forth, spur
+                else:
+                    work.from_above[i], work.to_above[i], work.spur_above[i] = back, forth, spur
 
     # -- surfaces ----------------------------------------------------------------------------
-    thermal = work[8 * n + 5 * s : 8 * n + 6 * s]
+    thermal, light = work.thermal, work.light
+    infrared, shine = work.infrared, work.shine
     for a in range(s):
         thermal[a] = 0.0
         if a < solids:
@@ -240,9 +249,6 @@ def rates(net, force, y, dy, flow, work):
         given = fourth[b]
         for a in range(s):
             thermal[a] += column[a] * given
-    light = work[8 * n + 2 * s : 8 * n + 3 * s]
-    infrared = work[8 * n + 3 * s : 8 * n + 4 * s]
-    shine = work[8 * n + 4 * s : 8 * n + 5 * s]
     for a in range(s):
         light[a] = infrared[a] = shine[a] = 0.0
     for lamp in range(lamps):
@@ -251,7 +257,6 @@ def rates(net, force, y, dy, flow, work):
         dy[ib + lamp] = (
             net.body_power[lamp] * on - net.body_loss[lamp] * y[ib + lamp]
         ) / net.body_store[lamp]
-        fastest = max(fastest, net.body_loss[lamp] / net.body_store[lamp])
         blown = net.body_loss[lamp] * net.body_air[lamp] * y[ib + lamp]
         for i in range(n):
             if net.air_heat[lamp, i] != 0.0:
@@ -280,9 +285,8 @@ def rates(net, force, y, dy, flow, work):
                 wet[i] += lost
                 warm_air[i] -= lost * LATENT
                 # Damper and cooler air dries drops more slowly: how fast that takes hold.
-                slope = ps * SLOPE / (y[i] - 35.85) ** 2
                 steeper = wet_spray * share * 1.5 * net.flight * drying / max(lack, 1.0)
-                stiff[i] += steeper / net.drop**2 * (RV * y[i] + LATENT * slope / heat)
+                work.mists[i] += steeper / net.drop**2 * RV * y[i]
         dy[iq + 5] += flown * LATENT
         dy[iq + 7] += wet_spray
     landed = wet_spray - flown
@@ -293,6 +297,8 @@ def rates(net, force, y, dy, flow, work):
         own = fourth[a]
         radiant = SIGMA * (thermal[a] - net.views[a] * own)
         i = net.cell[a]
+        work.conducts[a] = work.breathes[a] = work.dries[a] = work.steams[a] = 0.0
+        work.leans[a] = work.shines[a] = work.runs[a] = 0.0
         if a >= solids and wetting != LEAF:
             dy[iq + 4] += radiant + absorbed
             continue
@@ -300,7 +306,6 @@ def rates(net, force, y, dy, flow, work):
         h = film(temp[a] - y[i], net.stand[a], net.free[a], net.still[a])
         sensible = h * area * (temp[a] - y[i])
         warm_air[i] += sensible
-        stiff[i] += 1.25 * h * area / heat
         carry = h * LEWIS / heat
         saturated = _pws(temp[a])
         scale = 1.0 / (RV * 0.5 * (temp[a] + y[i]))
@@ -308,6 +313,7 @@ def rates(net, force, y, dy, flow, work):
         m = y[iw + a]
         gone = 0.0
         wets = 0.0
+        film_wets = 0.0
         drip = 0.0
         if wetting != 0:
             holds = net.capacity[a]
@@ -319,14 +325,14 @@ def rates(net, force, y, dy, flow, work):
                 gone = area * carry * lack
                 dy[iw + a] -= gone / area
                 dy[iq + 13] -= gone
-                wets = 1.0
+                wets = film_wets = 1.0
             else:
                 covered = min(max(m / holds, 0.0), 1.0)
                 rest = 1.0 - covered
                 film_gone = area * carry * lack * covered
                 dy[iw + a] -= film_gone / area
                 gone = film_gone
-                wets = covered
+                wets = film_wets = covered
                 if wetting == GROUND:
                     below = net.pores[a] * saturated - pv[i]
                     if below > 0.0:
@@ -357,6 +363,7 @@ def rates(net, force, y, dy, flow, work):
                     dy[iq + 6] += warmth
             if wetting != WATER and m > holds:
                 drip = (m - holds) / RUN_OFF * area
+                work.runs[a] = 1.0 / RUN_OFF
                 dy[iw + a] -= drip / area
                 to = net.drain[a]
                 if to < 0:
@@ -366,24 +373,20 @@ def rates(net, force, y, dy, flow, work):
         wet[i] += gone
         dy[iq + 5] += gone * LATENT
         net_heat = absorbed + radiant - sensible - gone * LATENT
-        steep = h * area * 1.25 + 4.0 * SIGMA * own / temp[a] * net.views[a]
         slope = saturated * SLOPE / (temp[a] - 35.85) ** 2
-        steep += LATENT * area * carry * wets * slope * scale
-        # Evaporation also quickens as the surface leaves the temperature of its air.
-        near = (temp[a] - y[i]) ** 2 + QUIET * QUIET
-        bend = abs(temp[a] - y[i]) / near
-        if net.stand[a] != EDGE:
-            bend += QUIET * QUIET / (near * math.sqrt(near))
-        steep += 0.25 * LATENT * abs(gone) * bend
+        grows = film_slope(temp[a] - y[i], net.stand[a], net.free[a], net.still[a], h)
+        work.conducts[a] = area * max(h + grows * (temp[a] - y[i]), 0.0)
+        work.breathes[a] = area * carry * wets
+        work.dries[a] = area * carry * film_wets
+        work.leans[a] = gone * grows / h
+        work.steams[a] = area * carry * wets * slope * scale + work.leans[a]
+        work.shines[a] = 4.0 * SIGMA * own / temp[a] * net.views[a]
         if a < solids:
             node = net.first[a]
             dy[im + node] += net_heat / net.store[node]
-            steep += net.link[node]
-            fastest = max(fastest, 2.0 * steep / net.store[node])
         else:
             b = a - solids
             dy[il + b] = net_heat / net.leaf_store[b]
-            fastest = max(fastest, 2.0 * steep / net.leaf_store[b])
 
     # -- inside solids -----------------------------------------------------------------------
     for a in range(solids):
@@ -396,8 +399,6 @@ def rates(net, force, y, dy, flow, work):
                 across_heat = onward * (y[im + node] - y[im + node + 1])
                 dy[im + node] -= across_heat / net.store[node]
                 dy[im + node + 1] += across_heat / net.store[node + 1]
-                back = net.link[node + 1]
-                fastest = max(fastest, 2.0 * (onward + back) / net.store[node + 1])
             else:
                 across_heat = onward * (y[im + node] - room)
                 dy[im + node] -= across_heat / net.store[node]
@@ -407,8 +408,6 @@ def rates(net, force, y, dy, flow, work):
         across_heat = net.tie[k] * (y[im + one] - y[im + two])
         dy[im + one] -= across_heat / net.store[one]
         dy[im + two] += across_heat / net.store[two]
-        fastest = max(fastest, 2.0 * (net.tie[k] + net.link[one - 1]) / net.store[one])
-        fastest = max(fastest, 2.0 * (net.tie[k] + net.link[two - 1]) / net.store[two])
     # -- air ---------------------------------------------------------------------------------
     for i in range(n):
         volume = net.volume[i]
@@ -419,8 +418,8 @@ def rates(net, force, y, dy, flow, work):
             warm_air[i] += fog * LATENT
             dy[iq + 5] -= fog * LATENT
             dy[iq + 11] += fog
+            work.mists[i] += volume / FOG
         dy[i] = warm_air[i] / (heat * volume)
         dy[iv + i] = wet[i] / volume
-        fastest = max(fastest, 2.0 * stiff[i] / volume)
 
-    return max(fastest, place_rates(net, force, y, dy, pv, fourth, landed))
+    place_rates(net, force, y, dy, work, landed)

@@ -8,7 +8,7 @@ import numpy as np
 from numba import njit
 
 from loamwright.engine.climate.air_film import RV, _pws
-from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.layout import offsets, work_for
 from loamwright.engine.climate.network import LEAF, PASSIVE, Forcing
 from loamwright.engine.climate.plan import (
     AS_SET,
@@ -20,7 +20,7 @@ from loamwright.engine.climate.plan import (
     PULSE_MIST,
     THERMOSTAT,
 )
-from loamwright.engine.climate.stepping import advance, scratch_for
+from loamwright.engine.climate.stepping import advance, desk_for
 
 
 @njit(cache=True)
@@ -154,9 +154,8 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
     n, s = len(net.volume), len(net.area)
     lamps, paths = len(net.body_power), len(net.path_kind)
     sites = len(net.site_on)
-    flow = np.zeros(paths + 1)
-    work = np.zeros(8 * (n + s))
-    scratch = scratch_for(len(y))
+    work = work_for(net)
+    desk = desk_for(net, len(y))
     output, cut = np.zeros(len(plan.kind)), np.zeros(len(plan.kind))
     light, speed = np.zeros(lamps), np.zeros(paths)
     lamp_sum, fan_sum, mist_sum = np.zeros(lamps), np.zeros(paths), 0.0
@@ -183,7 +182,7 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
                 tape.bodies[row, lamp] = y[at[5] + lamp]
                 tape.lamps[row, lamp] = lamp_sum[lamp] / every
             for p in range(paths):
-                tape.flows[row, p] = flow[p]
+                tape.flows[row, p] = work.flow[p]
                 tape.fans[row, p] = fan_sum[p] / every
             tape.mist[row] = mist_sum
             place = minute % len(plan.room)
@@ -200,7 +199,7 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
         decide(net, plan, y, memory, minute, output, cut)
         mist, room, vapour = _drive(plan, minute, output, cut, memory, light, speed)
         force = Forcing(light, speed, mist, room, vapour)
-        calls += advance(net, force, y, MINUTE, flow, work, scratch)
+        calls += advance(net, force, y, MINUTE, work, desk)
         for lamp in range(lamps):
             lamp_sum[lamp] += light[lamp]
         for p in range(paths):
@@ -209,5 +208,5 @@ def run(net, plan, y, memory, begin, minutes, every, tape):
         if step == 0:
             # Flows follow from what fans do; before the first minute nobody had decided that.
             for p in range(paths):
-                tape.flows[0, p] = flow[p]
+                tape.flows[0, p] = work.flow[p]
     return calls
