@@ -437,5 +437,6 @@ def _sites(
         "site_store": np.array(stores), "site_link": np.array(links), "site_back": back,
         "site_sees": sees, "site_lit": lit, "site_warm": warm, "site_free": free,
         "site_emits": emits,
+        "site_mist": looks.site_mist,
     }  # fmt: skip
     return arrays, on_group, all_round

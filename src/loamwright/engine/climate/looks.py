@@ -30,7 +30,8 @@ class Looks:
     ``to_leaves`` (G,) and ``gaps`` (G,) [m2]; ``crown_cells`` (C, N) shares of each crown's leaves in
     the cells; ``site_patch`` (Z,) the patch a place lies on (-1: in the air), ``site_sees`` (Z, G),
     ``site_leaves`` (Z,) shares of its half space; ``all_round`` (Z, G) and ``round_leaves`` (Z,)
-    the same for the whole sphere; ``mist_group`` (G,), ``mist_crown`` (C,) and ``mist_cell`` (N,)
+    the same for the whole sphere; ``site_mist`` (Z,) share of the spray that lands about a place over
+    the area [1/m2]; ``mist_group`` (G,), ``mist_crown`` (C,) and ``mist_cell`` (N,)
     shares, ``mist_way`` [m]."""
 
     exchange: Floats
@@ -42,6 +43,7 @@ class Looks:
     site_leaves: Floats
     all_round: Floats
     round_leaves: Floats
+    site_mist: Floats
     mist_group: Floats
     mist_crown: Floats
     mist_cell: Floats
@@ -99,6 +101,7 @@ def look(
                             range(len(scene.canopies.names))])  # fmt: skip
     mist_group, mist_crown = np.zeros(count), np.zeros(len(scene.canopies.names))
     mist_cell, way = np.zeros(cells.count), 0.0
+    site_mist = np.zeros(len(points))
     nozzles = habitat.mist.nozzles if habitat.mist else ()
     total = sum(x.type.flow for x in nozzles)
     for nozzle in nozzles:
@@ -106,12 +109,14 @@ def look(
         found = spray(view, np.array(nozzle.at), np.array(nozzle.aim), nozzle.type.cone)
         mist_group += share * (found.patches @ onto)
         mist_crown += share * found.crowns
+        on = site_patch >= 0
+        site_mist[on] += share * (found.patches / scene.area)[site_patch[on]]
         number = cells.of(found.points)
         mist_cell += share * np.bincount(number, minlength=cells.count) / len(number)
         way += share * found.length
     return Looks(
         exchange, to_leaves, gaps, crown_cells.reshape(-1, cells.count), site_patch, sees @ onto,
-        leaves, both @ onto, both_leaves, mist_group, mist_crown, mist_cell, np.array([way]),
+        leaves, both @ onto, both_leaves, site_mist, mist_group, mist_crown, mist_cell, np.array([way]),
     )  # fmt: skip
 
 

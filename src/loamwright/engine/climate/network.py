@@ -58,7 +58,8 @@ class Net(NamedTuple):
     in the air), ``site_first`` (Z+1,) first of its own nodes, ``site_store`` and ``site_link`` (Q,)
     of those per area, the last of a place to the room, ``site_back`` (Z,) its end to the air,
     ``site_sees`` (Z, S) shares of its half space, ``site_lit`` and ``site_warm`` (Z, L) absorbed
-    [W/m2], ``site_free`` (Z,), ``site_emits`` (Z,).
+    [W/m2], ``site_free`` (Z,), ``site_emits`` (Z,), ``site_mist`` (Z,) share of the spray
+    that lands there [1/m2].
     """
 
     columns: int
@@ -136,6 +137,7 @@ class Net(NamedTuple):
     site_warm: Floats
     site_free: Floats
     site_emits: Floats
+    site_mist: Floats
 
 
 class Forcing(NamedTuple):

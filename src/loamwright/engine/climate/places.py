@@ -55,29 +55,27 @@ def place_rates(net, force, y, dy, work, landed):
         work.place_air[z] = h + grows * (t0 - air)
         steep = work.place_air[z] + 4.0 * SIGMA * net.site_emits[z] * t0**3
         work.place_runs[z] = 0.0
-        # -- water: its own film; on the ground that of the ground round it ------------------
+        # -- water: a film of its own, fed by what lands there --------------------------------
         wetting = net.wetting[on]
         if wetting != DRY:
             carry = h * LEWIS / net.heat
             saturated = _pws(t0)
             scale = 1.0 / (RV * 0.5 * (t0 + air))
             lack = (saturated - damp) * scale
-            m = y[at[4] + on] if wetting == GROUND else y[films + z]
+            m = y[films + z]
             covered = min(max(m / net.capacity[on], 0.0), 1.0) if lack > 0.0 else 1.0
             gone = carry * lack * covered
             dy[films + z] -= gone
             if wetting == GROUND and lack > 0.0:
                 below = max(net.pores[on] * saturated - damp, 0.0) * scale
                 gone += (1.0 - covered) * carry / (1.0 + carry * net.resist[on]) * below
-            fell = landed * net.mist_surface[on] / net.area[on]
+            fell = landed * net.site_mist[z]
             dy[films + z] += fell - max(m - net.capacity[on], 0.0) / RUN_OFF
             load += 4186.0 * fell * (net.mist_heat - t0) - LATENT * gone
             slope = saturated * SLOPE / (t0 - 35.85) ** 2
             steep += LATENT * carry * covered * slope * scale
             if m > net.capacity[on]:
                 work.place_runs[z] = 1.0 / RUN_OFF
-            if wetting == GROUND:
-                dy[films + z] = 0.0
         work.place[z] = steep
         dy[ip + begin] += load / net.site_store[begin]
         for node in range(begin, end):

@@ -80,7 +80,7 @@ def piece_volume(piece: Piece) -> float:
 IN_THE_AIR = ("branch", "tube")
 """Shapes that have air behind them too; the others lie on something."""
 
-UNDER = 2.0
+UNDER = 4.0
 """Chains under places are so much finer: lamps strike them harder than the rest."""
 
 
