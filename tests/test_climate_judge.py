@@ -163,7 +163,7 @@ CASES = [
 
 @pytest.mark.parametrize(("name", "season"), CASES)
 def test_twice_the_cells_move_no_site(name, season):
-    """Air, humidity and surface of every site at every hour. Dry-rock passes too, but takes a minute."""
+    """Air, humidity and surface of every site at every hour (dry-rock passes too, in a minute)."""
     if name == "small":
         habitat, light = small.habitat(), small.light()
         day, built = small.settled(season), small.built()

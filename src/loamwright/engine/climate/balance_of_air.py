@@ -25,7 +25,7 @@ CLOSED = 1e-13
 MOST_TRIES = 120
 
 
-@njit(cache=True)
+@njit(cache=True, forceinline=True)
 def outflows(net, force, density_in, density_out, flow):
     """Volume flow out through each path [m3/s] (negative: in), written into ``flow`` (P+1,),
     whose last number keeps the pressure; returns the

@@ -82,7 +82,7 @@ def work_for(net):
     )  # fmt: skip
 
 
-@njit(cache=True)
+@njit(cache=True, forceinline=True)
 def offsets(net):
     """Where each part of the state begins: air, vapour, solids, leaves, films, bodies, places (nodes,
     then films), ledger, end."""

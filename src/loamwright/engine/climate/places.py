@@ -19,7 +19,7 @@ from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import DRY, EDGE, GROUND
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy", forceinline=True)
 def place_rates(net, force, y, dy, work, landed):
     """Write the rates of change of the nodes under places and of the films on them into ``dy``, their
     slopes into ``work``; ``landed`` spray that falls [kg/s].

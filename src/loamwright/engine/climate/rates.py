@@ -37,8 +37,8 @@ from loamwright.engine.climate.network import (
 from loamwright.engine.climate.places import place_rates
 from loamwright.physics import airflow, leaves, moist_air, plumes
 
-_stomata = njit(cache=True)(leaves.stomatal_conductance)
-_plume = njit(cache=True)(plumes.plume_flow)
+_stomata = njit(cache=True, error_model="numpy")(leaves.stomatal_conductance)
+_plume = njit(cache=True, error_model="numpy")(plumes.plume_flow)
 
 GRAVITY = airflow.GRAVITY
 MOLAR = leaves.MOLAR_GAS
@@ -51,19 +51,19 @@ SOFT = GRAVITY * 0.5 / 300.0
 """Gradient of buoyancy [1/s2], of half a kelvin a metre, under which the root law is made smooth."""
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _soft_root(x):
     """The root of x, with a finite slope at nothing."""
     return x / math.sqrt(x + SOFT)
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _root_slope(x):
     """Slope of that root."""
     return (0.5 * x + SOFT) / (x + SOFT) ** 1.5
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy", forceinline=True)
 def rates(net, force, y, dy, work):
     """Write the rate of change of the state ``y`` into ``dy``, and flows and slopes into ``work``
     (`layout.Work`)."""

@@ -27,26 +27,38 @@ WALLS, VENTED = LEDGER.index("walls"), LEDGER.index("vented")
 class Factors(NamedTuple):
     """Of M solid nodes ``chain``, ``leaf``, Q nodes under places ``under``: what is left of each after
     elimination [J/K]; ``air`` (2 N, 2 b + 1) the factored band of the cells' warmth and vapour in turn,
-    b = 2 columns + 1; ``gets`` (2 N,) room for its right side."""
+    b = 2 columns + 1; ``gets`` (2 N,) room for its right side. The rest are slopes of `layout.Work`
+    times the step's c."""
 
     chain: Floats
     leaf: Floats
     under: Floats
     air: Floats
     gets: Floats
+    conducts: Floats
+    breathes: Floats
+    dries: Floats
+    steams: Floats
+    leans: Floats
+    runs: Floats
+    place_air: Floats
+    place_runs: Floats
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def factors_for(net):
     """Room for the factors of a network."""
     n, wide = len(net.volume), 4 * net.columns + 3
+    s, z = len(net.area), len(net.site_on)
     return Factors(
         np.zeros(len(net.store)), np.zeros(len(net.leaf)), np.zeros(len(net.site_store)),
         np.zeros((2 * n, wide)), np.zeros(2 * n),
+        np.zeros(s), np.zeros(s), np.zeros(s), np.zeros(s), np.zeros(s), np.zeros(s),
+        np.zeros(z), np.zeros(z),
     )  # fmt: skip
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _factor_band(a, b):
     """Factor a band matrix in place, without pivots: it is dominated by its diagonal."""
     n = len(a)
@@ -61,7 +73,7 @@ def _factor_band(a, b):
                 a[j, b + k - j] -= part * a[i, b + k - i]
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _solve_band(a, b, x):
     n = len(a)
     for i in range(n):
@@ -73,7 +85,7 @@ def _solve_band(a, b, x):
         x[i] /= a[i, b]
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy", forceinline=True)
 def _air(net, work, y, c, band, b):
     """Cells among themselves."""
     n, heat = len(net.volume), net.heat
@@ -125,7 +137,7 @@ def _air(net, work, y, c, band, b):
                 band[v + far, at_v - v - far] -= damper * by_vapour
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy", forceinline=True)
 def factor(net, work, y, c, out):
     """Factor I - c A into ``out``, times what each part stores; ``c`` [s], A the slopes in ``work`` at
     the state ``y``."""
@@ -139,6 +151,9 @@ def factor(net, work, y, c, out):
         chain[net.tied[k, 0]] += c * net.tie[k]
         chain[net.tied[k, 1]] += c * net.tie[k]
     for a in range(s):
+        out.conducts[a], out.breathes[a] = c * work.conducts[a], c * work.breathes[a]
+        out.dries[a], out.runs[a] = c * work.dries[a], c * work.runs[a]
+        out.steams[a], out.leans[a] = c * work.steams[a], c * work.leans[a]
         if a >= solids and net.wetting[a] != LEAF:
             continue
         own = c * (work.conducts[a] + work.shines[a] + LATENT * work.steams[a])
@@ -156,8 +171,8 @@ def factor(net, work, y, c, out):
         else:
             leaf[a - solids] = left = net.leaf_store[a - solids] + own
         t = 2 * net.cell[a]
-        ties, steams, leans = c * work.conducts[a], c * work.steams[a], c * work.leans[a]
-        breathes = c * work.breathes[a]
+        ties, steams, leans = out.conducts[a], out.steams[a], out.leans[a]
+        breathes = out.breathes[a]
         by_air, by_vapour = (ties + LATENT * leans) / left, LATENT * breathes / left
         band[t, b] += ties - ties * by_air
         band[t, b + 1] -= ties * by_vapour
@@ -167,6 +182,7 @@ def factor(net, work, y, c, out):
     for z in range(len(net.site_on)):
         if net.site_on[z] < 0:
             continue
+        out.place_air[z], out.place_runs[z] = c * work.place_air[z], c * work.place_runs[z]
         begin, end = net.site_first[z], net.site_first[z + 1]
         for node in range(end - 1, begin - 1, -1):
             onward = c * net.site_link[node]
@@ -180,8 +196,8 @@ def factor(net, work, y, c, out):
         out.under[begin] += c * work.place[z]
 
 
-@njit(cache=True)
-def solve(net, work, c, factors, x):
+@njit(cache=True, error_model="numpy", forceinline=True)
+def solve(net, c, factors, x):
     """Replace ``x`` by the solution of (I - c A) k = x, in the state's order. What heat and water the
     system leaves open goes to the ledger, so that its sums stay whole."""
     at = offsets(net)
@@ -213,8 +229,8 @@ def solve(net, work, c, factors, x):
             own = x[il + k] / leaf[k]
         else:
             continue
-        air[2 * net.cell[a]] += c * work.conducts[a] * own
-        air[2 * net.cell[a] + 1] += c * work.steams[a] * own
+        air[2 * net.cell[a]] += factors.conducts[a] * own
+        air[2 * net.cell[a] + 1] += factors.steams[a] * own
     _solve_band(factors.air, b, air)
     for i in range(n):
         x[i], x[iv + i] = air[2 * i], air[2 * i + 1]
@@ -223,9 +239,8 @@ def solve(net, work, c, factors, x):
     for a in range(s):
         i = net.cell[a]
         over, damp = x[i], x[iv + i]
-        gets = c * (
-            (work.conducts[a] + LATENT * work.leans[a]) * over + LATENT * work.breathes[a] * damp
-        )
+        gets = (factors.conducts[a] + LATENT * factors.leans[a]) * over
+        gets += LATENT * factors.breathes[a] * damp
         own = 0.0
         if a < solids:
             begin, end = net.first[a], net.first[a + 1]
@@ -240,11 +255,13 @@ def solve(net, work, c, factors, x):
             own = x[il + k] = (x[il + k] + gets) / leaf[k]
             open_heat += net.leaf_store[k] * own
         if net.wetting[a] != WATER:
-            if work.breathes[a] > 0.0:
-                lost = work.steams[a] * own - work.leans[a] * over - work.breathes[a] * damp
-                share = work.dries[a] / work.breathes[a]
-                x[iw + a] -= c * lost * share / net.area[a]
-            x[iw + a] /= 1.0 + c * work.runs[a]
+            if factors.breathes[a] > 0.0:
+                lost = (
+                    factors.steams[a] * own - factors.leans[a] * over - factors.breathes[a] * damp
+                )
+                share = factors.dries[a] / factors.breathes[a]
+                x[iw + a] -= lost * share / net.area[a]
+            x[iw + a] /= 1.0 + factors.runs[a]
             open_water += net.area[a] * x[iw + a]
     for lamp in range(len(net.body_power)):
         x[ib + lamp] /= 1.0 + c * net.body_loss[lamp] / net.body_store[lamp]
@@ -257,7 +274,7 @@ def solve(net, work, c, factors, x):
             above += net.site_cells[z, i] * x[i]
         for node in range(begin, end):
             x[ip + node] *= net.site_store[node]
-        x[ip + begin] += c * work.place_air[z] * above
+        x[ip + begin] += factors.place_air[z] * above
         x[ip + end - 1] += c * net.site_back[z] * above
         for node in range(end - 2, begin - 1, -1):
             x[ip + node] += c * net.site_link[node] / factors.under[node + 1] * x[ip + node + 1]
@@ -265,6 +282,6 @@ def solve(net, work, c, factors, x):
         for node in range(begin + 1, end):
             x[ip + node] += c * net.site_link[node - 1] * x[ip + node - 1]
             x[ip + node] /= factors.under[node]
-        x[films + z] /= 1.0 + c * work.place_runs[z]
+        x[films + z] /= 1.0 + factors.place_runs[z]
     x[iq + WALLS] -= open_heat
     x[iq + VENTED] -= open_water

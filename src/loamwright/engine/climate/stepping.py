@@ -17,7 +17,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from loamwright.engine.climate.layout import Work, offsets, work_for
+from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.slopes import Factors, factor, factors_for, solve
 
@@ -38,26 +38,22 @@ SPRAY_STEP = 5.0
 
 
 class Desk(NamedTuple):
-    """Room for a step: ``begin`` the state before it, ``one`` and ``two`` its increments, ``rate``,
-    ``spare`` room for the second one's flows, and
-    the ``factors`` of its system."""
+    """Room for a step: ``begin`` the state before it, ``one`` and ``two`` its increments, and the
+    ``factors`` of its system."""
 
     begin: Floats
     one: Floats
     two: Floats
-    rate: Floats
-    spare: Work
     factors: Factors
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def desk_for(net, size):
     """Room for steps of a state of so many numbers."""
-    return Desk(np.zeros(size), np.zeros(size), np.zeros(size), np.zeros(size), work_for(net),
-                factors_for(net))  # fmt: skip
+    return Desk(np.zeros(size), np.zeros(size), np.zeros(size), factors_for(net))
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def advance(net, force, y, span, work, desk):
     """Carry the state ``y`` on by ``span`` seconds under constant forcing.
 
@@ -71,43 +67,40 @@ def advance(net, force, y, span, work, desk):
             take = min(take, SPRAY_STEP)
         wrong = step(net, force, y, take, work, desk)
         calls += 2
-        while not wrong <= 1.0 and take > LEAST_STEP:
+        if not wrong <= 1.0 and take > LEAST_STEP:
             y[:] = desk.begin
-            take = max(
-                LEAST_STEP, take * (max(0.15, 0.7 / math.sqrt(wrong)) if wrong < 1e4 else 0.1)
-            )
-            wrong = step(net, force, y, take, work, desk)
-            calls += 2
+            shorter = max(0.15, 0.7 / math.sqrt(wrong)) if wrong < 1e4 else 0.1
+            take = max(LEAST_STEP, take * shorter)
+            continue
         left -= take
         take *= min(5.0, 0.7 / math.sqrt(max(wrong, 1e-3)))
     return calls
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def step(net, force, y, h, work, desk):
     """One step of ``h`` seconds; returns its error over what is allowed (not a number if it failed)."""
     at = offsets(net)
-    begin, one, two, rate, spare = desk.begin, desk.one, desk.two, desk.rate, desk.spare
+    begin, one, two = desk.begin, desk.one, desk.two
     c = GAMMA * h
-    rates(net, force, y, rate, work)
-    factor(net, work, y, c, desk.factors)
-    for i in range(len(y)):
-        begin[i] = y[i]
-        one[i] = h * rate[i]
-    solve(net, work, c, desk.factors, one)
-    for i in range(len(y)):
-        y[i] = begin[i] + one[i]
-    spare.flow[:] = work.flow
-    rates(net, force, y, rate, spare)
-    for i in range(len(y)):
-        two[i] = h * rate[i] - 2.0 * one[i]
-    solve(net, work, c, desk.factors, two)
+    begin[:] = y
+    for stage in range(2):
+        rates(net, force, y, two, work)
+        if stage == 0:
+            factor(net, work, y, c, desk.factors)
+        for i in range(len(y)):
+            two[i] = h * two[i] - (2.0 * one[i] if stage == 1 else 0.0)
+        solve(net, c, desk.factors, two)
+        if stage == 0:
+            for i in range(len(y)):
+                one[i] = two[i]
+                y[i] = begin[i] + one[i]
     for i in range(len(y)):
         y[i] = begin[i] + 1.5 * one[i] + 0.5 * two[i]
     return _error(at, one, two)
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _error(at, one, two):
     """Difference to the step of first order over what is allowed; not a number where one is not."""
     worst = 0.0
