@@ -34,7 +34,7 @@ def faults():
 @cache
 def ran(key: str, subject: str = "") -> drills.Drill:
     fault = faults()[key, subject]
-    return drills.drill(small.habitat(), small.light(), small.built(), days(), fault)
+    return drills.drill_all(small.habitat(), small.light(), small.built(), days(), [fault])[0]
 
 
 def test_every_thing_that_can_fail_is_listed():

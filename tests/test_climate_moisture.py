@@ -145,7 +145,7 @@ def pane(vapour):
 
     side = conduction.SURFACE_RESISTANCE_HORIZONTAL
     flow = 8.0 / (2 * side + 0.006)
-    net = boxes.box(volume=np.full(8, 1e12))
+    net = boxes.box(volume=np.full(boxes.built("bare-box").cells.count, 1e12))
     net = boxes.with_chains(net, [chains.chain([chains.Slab(0.006, 1.0, 1.9e6)], side)])
     net = boxes.one_surface(net, 1.0, 1.0 / side, flow * side)
     wetting = net.wetting.copy()

@@ -80,7 +80,7 @@ def test_the_engine_carries_a_wall_to_its_steady_state(layers, inside, outside, 
     """The same walls as a surface of the network, from cold until nothing changes."""
     h = 1.0 / SIDE
     flow = (inside - outside) / (2 * SIDE + sum(d / k for d, k in layers))
-    net = boxes.box(volume=np.full(8, 1e12))
+    net = boxes.box(volume=np.full(boxes.built("bare-box").cells.count, 1e12))
     net = boxes.with_chains(net, [chains.chain(stack(layers), SIDE)])
     net = boxes.one_surface(net, 1.0, h, flow * SIDE)
     y = boxes.state(net, outside + ZERO)

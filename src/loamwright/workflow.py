@@ -219,10 +219,10 @@ def drills(
     if not chosen:
         there = ", ".join(dict.fromkeys(f.key for f in faults))
         raise InputError(Problem(f"no fault '{only}' can happen here; there is {there}", "--only"))
-    found = []
-    for fault in chosen:
-        note(f"following a fault: {fault.key} {fault.subject}".rstrip())
-        found.append(engine.drill(habitat, study, built, settled, fault))
+    found = engine.drill_all(
+        habitat, study, built, settled, chosen,
+        lambda fault: note(f"followed a fault: {fault.key} {fault.subject}".rstrip()),
+    )  # fmt: skip
     return engine.first_limit_first(found)
 
 

@@ -172,11 +172,11 @@ def drills(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
     for season in CHECK_SEASONS:
         note(f"running a typical {season} day until it repeats itself")
         settled[season] = bench.day(habitat, found, built, season)
-    out = []
     faults = engine.faults_of(habitat, built, {s: d.plan for s, d in settled.items()})
-    for n, fault in enumerate(faults):
-        note(f"{n + 1} of {len(faults)}: {fault.key} {fault.subject}".rstrip())
-        out.append(engine.drill(habitat, found, built, settled, fault))
+    out = engine.drill_all(
+        habitat, found, built, settled, faults,
+        lambda fault: note(f"of {len(faults)} faults: {fault.key} {fault.subject}".rstrip()),
+    )  # fmt: skip
     return engine.first_limit_first(out)
 
 

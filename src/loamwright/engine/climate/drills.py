@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -16,6 +16,7 @@ from loamwright.engine.climate.plan import DAY_MINUTES, DIMMING, THERMOSTAT, Pla
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.study import Settled, spell
 from loamwright.engine.climate.windows import LIVED, SHELTER, sites_for
+from loamwright.engine.light.parallel import over_rows
 from loamwright.engine.light.record import LightStudy
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
@@ -235,14 +236,44 @@ def faults_of(habitat: Habitat, built: Built, plans: Mapping[str, Plan]) -> list
     return out
 
 
+def drill_all(
+    habitat: Habitat, study: LightStudy, built: Built, settled: Mapping[str, Settled],
+    faults: list[Fault], told: Callable[[Fault], None] = lambda _: None,
+) -> list[Drill]:  # fmt: skip
+    """Run faults, several at a time, each from its season's settled day beside the same spell without
+    it. ``told`` is called with each fault that is done, and may end the work by raising."""
+    begins = list({(f.season, f.begin): f for f in faults}.values())
+    starts: dict[tuple[str, int], Settled] = {}
+    usual: dict[tuple[str, int], ClimateRun] = {}
+    found: dict[int, Drill] = {}
+
+    def begin(low: int, high: int) -> None:
+        for fault in begins[low:high]:
+            day = settled[fault.season]
+            start = _state_at(habitat, study, built, day, fault.begin)
+            starts[fault.season, fault.begin] = start
+            usual[fault.season, fault.begin] = _follow(
+                habitat, study, built, start, day.plan, fault, ""
+            )
+
+    def follow(low: int, high: int) -> None:
+        for number in range(low, high):
+            fault = faults[number]
+            where = fault.season, fault.begin
+            found[number] = drill(habitat, study, built, starts[where], usual[where], fault)
+            told(fault)
+
+    over_rows(len(begins), 1, begin)
+    over_rows(len(faults), 1, follow)
+    return [found[k] for k in range(len(faults))]
+
+
 def drill(
-    habitat: Habitat, study: LightStudy, built: Built, settled: Mapping[str, Settled], fault: Fault
-) -> Drill:
-    """Run one fault from its season's settled day."""
-    day = settled[fault.season]
-    start = _state_at(habitat, study, built, day, fault.begin)
+    habitat: Habitat, study: LightStudy, built: Built, start: Settled, usual: ClimateRun,
+    fault: Fault,
+) -> Drill:  # fmt: skip
+    """Run one fault from the state at its beginning; ``usual`` is the same spell without it."""
     run = _follow(habitat, study, built, start, fault.plan, fault, fault.key)
-    usual = _follow(habitat, study, built, start, day.plan, fault, "")
     limits = [x for g in habitat.animals for x in limits_of(g.species)]
     limits = list({(x.species, x.name): x for x in limits}.values())
     without = _crossings(habitat, usual, limits)

@@ -143,7 +143,7 @@ def _drive(plan, minute, output, cut, memory, lamps, speed):
     return mist, plan.room[place] + rise, plan.vapour[place]
 
 
-@njit(cache=True)
+@njit(cache=True, nogil=True)
 def run(net, plan, y, memory, begin, minutes, every, tape):
     """Carry the state ``y`` (changed in place) over ``minutes`` from minute ``begin`` of the plan,
     writing a row of ``tape`` before the first and after every ``every`` minutes.

@@ -15,6 +15,7 @@ from loamwright.engine.climate.reading import read_tape
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.running import run
 from loamwright.engine.climate.schedule import Room, plan_of
+from loamwright.engine.light.parallel import over_rows
 from loamwright.engine.light.record import LightStudy
 from loamwright.habitat.controls import Schedule
 from loamwright.habitat.habitat import Habitat
@@ -31,8 +32,12 @@ COLDEST = 15
 HOUR_ROWS = 60
 """Minutes between the rows of a year."""
 
-COARSE = 0.6
+COARSE = 0.3
 """Cells of a year are this much coarser along each axis than those of a day."""
+
+
+PART = 183
+"""Days of a part of the year that runs on its own."""
 
 
 def summer_share(day: int) -> float:
@@ -93,32 +98,48 @@ def run_year(
     built: Built,
     told: Callable[[int], None] = lambda _: None,
 ) -> ClimateRun:
-    """The year from 1 January, a row an hour; the first day is repeated until it settles.
+    """The year from 1 January, a row an hour, in two parts that run side by side; the first day of each
+    is repeated until it settles.
 
     ``told`` is called with the number of each day that is done. The tank is taken to be
     filled every midnight. Raises `BalanceError` where heat or water do not close.
     """
     net = built.net
     room = room_by_minute(habitat)
-    memory = no_memory(len(habitat.controls))
     tape = drive.blank_tape(net, DAYS * 24 + 1)
-    state: Floats | None = None
-    begin: Floats = np.zeros(0)
-    plan: Plan | None = None
-    for day in range(DAYS):
-        minutes = slice(day * DAY_MINUTES, (day + 1) * DAY_MINUTES)
-        air = Room(room.temperature[minutes], room.vapour[minutes])
-        plan = plan_of(habitat, built.paths, "winter", air, hours_on(habitat.schedule, day))
-        if state is None:
-            state, memory, *_ = drive.repeat_day(built, plan)
-            drive.forget_ledger(net, state)
-            begin = state.copy()
-        memory.used[0] = 0.0
-        rows = _sliced(tape, day * 24, (day + 1) * 24 + 1)
-        run(net, plan, state, memory, 0, DAY_MINUTES, HOUR_ROWS, rows)
-        told(day + 1)
-    assert state is not None
-    assert plan is not None
-    balance = drive.checked(net, begin, state)
-    return read_tape(habitat, study, built, plan, tape, season="year", every=HOUR_ROWS,
-                     balance=balance)  # fmt: skip
+    parts: dict[int, tuple[Plan, tuple[float, float], Floats]] = {}
+    done: list[int] = []
+
+    def some(low: int, high: int) -> None:
+        # A part's first row is that of the part before it; it gets rows of its own instead.
+        rows = drive.blank_tape(net, (high - low) * 24 + 1)
+        memory = no_memory(len(habitat.controls))
+        state: Floats | None = None
+        begin: Floats = np.zeros(0)
+        for day in range(low, high):
+            minutes = slice(day * DAY_MINUTES, (day + 1) * DAY_MINUTES)
+            air = Room(room.temperature[minutes], room.vapour[minutes])
+            plan = plan_of(habitat, built.paths, "winter", air, hours_on(habitat.schedule, day))
+            if state is None:
+                state, memory, *_ = drive.repeat_day(built, plan)
+                drive.forget_ledger(net, state)
+                begin = state.copy()
+            memory.used[0] = 0.0
+            hours = _sliced(rows, (day - low) * 24, (day - low + 1) * 24 + 1)
+            run(net, plan, state, memory, 0, DAY_MINUTES, HOUR_ROWS, hours)
+            done.append(day)
+            told(len(done))
+        assert state is not None
+        first = 0 if low == 0 else 1
+        for whole, part in zip(tape, rows, strict=True):
+            whole[low * 24 + first : high * 24 + 1] = part[first:]
+        parts[low] = plan, drive.checked(net, begin, state), rows.ledger[-1]
+
+    over_rows(DAYS, PART, some)
+    summed = np.zeros(len(tape.ledger[0]))
+    for low in sorted(parts)[:-1]:
+        summed = summed + parts[low][2]
+        tape.ledger[(low + PART) * 24 + 1 : min(low + 2 * PART, DAYS) * 24 + 1] += summed
+    worst = max((p[1] for p in parts.values()), key=lambda b: max(abs(b[0]), abs(b[1])))
+    return read_tape(habitat, study, built, parts[0][0], tape, season="year", every=HOUR_ROWS,
+                     balance=worst)  # fmt: skip
