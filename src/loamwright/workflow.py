@@ -82,7 +82,9 @@ def bare(habitat: Habitat) -> Habitat:
         for x in habitat.lamps
     )  # fmt: skip
     layers = tuple(
-        replace(x, parts=(), reuse=(), components=(), mix="", medium=None)
+        replace(
+            x, parts=(), reuse=(), components=(), mix="", medium=None, relief=None, additions=()
+        )
         for x in habitat.ground.layers
     )
     ground = replace(habitat.ground, layers=layers)

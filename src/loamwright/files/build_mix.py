@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.document import Loc
 from loamwright.files.schema_box import LayerPart
 from loamwright.habitat.enclosure import Enclosure
+from loamwright.habitat.ground import Ground, Layer
 from loamwright.habitat.media import Component, Medium
 from loamwright.habitat.residents import Existing
 
@@ -127,13 +128,17 @@ def _reuse(build: Build, loc: Loc, part: LayerPart) -> Pairs:
 
 
 def check_reuse(
-    build: Build, parts: Iterable[LayerPart], box: Enclosure, existing: Mapping[str, Existing]
-) -> None:
+    build: Build, parts: Sequence[LayerPart], box: Enclosure, ground: Ground,
+    existing: Mapping[str, Existing],
+) -> None:  # fmt: skip
     """Say which reused ground comes from nowhere, and where more is used than there is."""
     area = box.inside[0] * box.inside[1]
     taken: dict[str, float] = {}
     over: set[str] = set()
-    for loc, part in build.entries("ground", parts):
+    made: Sequence[Layer | None] = (
+        ground.layers if len(ground.layers) == len(parts) else [None] * len(parts)
+    )
+    for (loc, part), layer in zip(build.entries("ground", parts), made, strict=True):
         for i, entry in enumerate((part.reuse or []) if part.kind == "mix" else []):
             place = (*loc, "reuse", i)
             name = entry.origin
@@ -142,16 +147,17 @@ def check_reuse(
                 continue
             if not build.box_known or part.depth is None or name in over:
                 continue
-            volume = area * float(part.depth)
+            # With its terraces, where the layer could be built.
+            volume = area * (float(part.depth) if layer is None else layer.depth)
             taken[name] = taken.get(name, 0.0) + float(entry.share) * volume
             there = existing[name].ground_volume
             if taken[name] > there * (1.0 + 1e-6):
                 over.add(name)
-                layer = build.show(volume, "volume")
+                of_layer = build.show(volume, "volume")
                 wanted = build.show(taken[name], "volume")
                 also = "" if taken[name] == float(entry.share) * volume else ", with layers below,"
                 message = (
-                    f"{entry.share.text} of {layer}{also} is {wanted} of ground, "
+                    f"{entry.share.text} of {of_layer}{also} is {wanted} of ground, "
                     f"but {name!r} holds {build.show(there, 'volume')}"
                 )
                 build.say((*place, "share"), message)

@@ -142,7 +142,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     schedule = build_schedule(build, part.day)
     room = build_room(build, part.room, schedule, folder)
     box = build_enclosure(build, part.enclosure)
-    ground = build_ground(build, part.ground, box.inside[2])
+    ground = build_ground(build, part.ground, box)
     surface = ground.depth if ground.depth < box.inside[2] else 0.0  # said by check_geometry
     solids = build_hardscape(build, part.hardscape, surface, folder)
     plants = build_plants(build, part.plants, solids, box, surface)
@@ -164,7 +164,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     check_driven(build, controls)
     water = build_water(build, part.water, surface)
     existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
-    check_reuse(build, part.ground or [], box, {e.name: e for e in existing})
+    check_reuse(build, part.ground or [], box, ground, {e.name: e for e in existing})
     money = build_money(build, part.money, folder)
     pedigree = build_pedigree(build, part.pedigree, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})

@@ -225,6 +225,7 @@ class _Text:
         lines = ["# The ground in layers, the lowest first.", "ground:"]
         for layer in self.design.layers:
             leaf = f", leaf: {layer.leaf}" if layer.leaf else ""
+            leaf += f", mix: {layer.mix}" if layer.mix else ""
             depth = self.ruler.text(layer.depth)
             lines.append(f"  - {{name: {layer.name}, kind: {layer.kind}{leaf}, depth: {depth}}}")
         return lines

@@ -25,12 +25,14 @@ WISHES = {
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """A layer of the ground: its ``depth`` in metres, ``leaf`` for leaf litter."""
+    """A layer of the ground: its ``depth`` in metres, ``leaf`` for leaf litter, ``mix`` a finished
+    mix of the catalogue."""
 
     name: str
     kind: str
     depth: float
     leaf: str = ""
+    mix: str = ""
 
 
 def climate_of(species: Species) -> str:
@@ -50,7 +52,7 @@ def layers_for(climate: str, height: float) -> list[Layer]:
     return [
         Layer("drainage", "drainage-mat", 0.02 if height < 1.0 else 0.03),
         Layer("separator", "fleece", 0.002),
-        Layer("mix", "mix", deep),
+        Layer("mix", "mix", deep, mix="tropical" if climate == DAMP else "woodland"),
         Layer("litter", "leaf-litter", 0.01 if height < 0.5 else 0.02, "oak"),
     ]
 

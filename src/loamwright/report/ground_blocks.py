@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from loamwright import units
 from loamwright.engine.ground.coupled import Coupled
 from loamwright.engine.ground.inspection import ASKED, Sheet, inspect
 from loamwright.engine.ground.outlook import FOLLOWED, Outlook
@@ -63,13 +64,20 @@ def ground_tables(
     return out
 
 
+def depths_words(least: float, most: float, system: str) -> str:
+    """A depth, or from the least to the most."""
+    if most - least < 5e-4:
+        return quantities.length(most, system)
+    return f"{quantities.length(least, system)} – {quantities.length(most, system)}"
+
+
 def _layers(habitat: Habitat, amount: Quantities, system: str) -> Table:
     rows = []
     for x in reversed(amount.layers):
         masses = (quantities.number("load", quantities.shown("load", m, system))
                   for m in (x.dry, x.moist, x.flooded))  # fmt: skip
         rows.append(
-            (clean(x.name, 18), quantities.length(x.depth, system),
+            (clean(x.name, 18), depths_words(x.least, x.most, system),
              quantities.length(x.loose, system), volume(x.volume, system), *masses)
         )  # fmt: skip
     unit = quantities.unit("load", system)
@@ -78,7 +86,8 @@ def _layers(habitat: Habitat, amount: Quantities, system: str) -> Table:
         ("layer", "settled", "tipped in", "volume", f"dry\n{unit}", f"moist\n{unit}",
          f"flooded\n{unit}"),
         tuple(rows), right=frozenset(range(1, 7)), tight=True,
-        note="Volumes are net of backgrounds and of pieces that stand in the ground.",
+        note="Volumes are net of backgrounds and of pieces that stand in the ground."
+        + ("" if habitat.ground.level else " Tipped in: the mean over slopes and terraces."),
     )  # fmt: skip
 
 
@@ -92,6 +101,10 @@ def _buy(amount: Quantities, system: str) -> Table:
             left = volume(bought.left, system) if bought.bags else ""
             rows.append((clean(x.name, 16), clean(bought.key.replace("-", " "), 22),
                          amount_words(bought, system), bags_words(bought, system), left))  # fmt: skip
+        for dose in x.doses:
+            told = (volume(dose.amount, system) if dose.unit == "m3"
+                    else units.show(dose.amount, "mass", system))  # fmt: skip
+            rows.append((clean(x.name, 16), clean(dose.what, 22), told, "by dose", ""))
     return Table(
         "To buy", ("layer", "what", "amount", "bags", "left over"), tuple(rows),
         right=frozenset({2, 4}), tight=True,
@@ -105,6 +118,10 @@ def _load(amount: Quantities, system: str) -> Table:
     rows = [(LOADS.get(what, what), quantities.worded("load", m, system)) for what, m in load.parts]
     rows.append(("together", quantities.worded("load", load.total, system)))
     rows.append(("with the ground flooded", quantities.worded("load", load.flooded, system)))
+    left, front = (quantities.length(v, system) for v in load.centre)
+    rows.append(("its middle, from inner left and front", f"{left}, {front}"))
+    rows.append((f"on the heaviest of four corners, {load.corner[0]}",
+                 quantities.worded("load", load.corner[1], system)))  # fmt: skip
     rated = "not said in the file" if load.rated is None else quantities.worded(
         "load", load.rated, system
     )  # fmt: skip

@@ -43,7 +43,19 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
                 "depth_m": finite(x.depth),
                 "loose_depth_m": finite(x.loose),
                 "volume_l": finite(1000 * x.volume),
-                "bags": [_bought(b) for b in x.buy],
+                "least_depth_m": finite(x.least),
+                "most_depth_m": finite(x.most),
+                "displaced_l": finite(1000 * x.displaced),
+                "bags": sum(count for b in x.buy for _, count in b.bags),
+                "buy": [_bought(b) for b in x.buy],
+                "additions": [
+                    {
+                        "what": d.what,
+                        "amount": finite(1000 * d.amount if d.unit == "m3" else d.amount),
+                        "unit": "L" if d.unit == "m3" else d.unit,
+                    }
+                    for d in x.doses
+                ],
                 "reused_l": {name: finite(1000 * v) for name, v in x.reused},
                 "dry_kg": finite(x.dry),
                 "moist_kg": finite(x.moist),
@@ -56,6 +68,9 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
             "total_kg": finite(amount.load.total),
             "flooded_kg": finite(amount.load.flooded),
             "rated_kg": amount.load.rated,
+            "centre_m": [finite(v) for v in amount.load.centre],
+            "heaviest_corner": amount.load.corner[0],
+            "heaviest_corner_kg": finite(amount.load.corner[1]),
         },
         "old_ground": {
             s.name: {"verdict": s.verdict, "points": s.points, "share_at_most": s.share}
@@ -70,7 +85,7 @@ def _bought(bought: Purchase) -> dict[str, Any]:
         "what": bought.key,
         "amount": finite(1000 * bought.amount if bought.unit == "m3" else bought.amount),
         "unit": "L" if bought.unit == "m3" else bought.unit,
-        "bags_l": [[finite(1000 * size), count] for size, count in bought.bags],
+        "bags": [{"size_l": finite(1000 * size), "count": n} for size, n in bought.bags],
         "left_l": finite(1000 * bought.left),
     }
 
@@ -120,20 +135,40 @@ def ground_schema() -> dict[str, Any]:
     numbers = {"type": "array", "items": number}
     named = {"type": "object", "additionalProperties": number}
     text = {"type": "string"}
-    bag = object_schema(
+    bought = object_schema(
         {
             "what": text,
             "amount": number,
             "unit": {"enum": ["L", "m2", "kg"]},
-            "bags_l": {"type": "array", "items": numbers},
+            "bags": {
+                "type": "array",
+                "items": object_schema({"size_l": number, "count": {"type": "integer"}}),
+            },
             "left_l": number,
         }
     )
     layer = object_schema(
         {
             "name": text,
-            **dict.fromkeys(("depth_m", "loose_depth_m", "volume_l"), number),
-            "bags": {"type": "array", "items": bag},
+            **dict.fromkeys(
+                (
+                    "depth_m",
+                    "loose_depth_m",
+                    "least_depth_m",
+                    "most_depth_m",
+                    "volume_l",
+                    "displaced_l",
+                ),
+                number,
+            ),
+            "bags": {"type": "integer"},
+            "buy": {"type": "array", "items": bought},
+            "additions": {
+                "type": "array",
+                "items": object_schema(
+                    {"what": text, "amount": number, "unit": {"enum": ["L", "kg"]}}
+                ),
+            },
             "reused_l": named,
             **dict.fromkeys(("dry_kg", "moist_kg", "flooded_kg"), number),
         }
@@ -163,7 +198,13 @@ def ground_schema() -> dict[str, Any]:
             "habitat": text,
             "layers": {"type": "array", "items": layer},
             "load": object_schema(
-                {"parts_kg": named, **dict.fromkeys(("total_kg", "flooded_kg", "rated_kg"), number)}
+                {
+                    "parts_kg": named,
+                    **dict.fromkeys(("total_kg", "flooded_kg", "rated_kg"), number),
+                    "centre_m": numbers,
+                    "heaviest_corner": text,
+                    "heaviest_corner_kg": number,
+                }
             ),
             "old_ground": {"type": "object", "additionalProperties": old},
             "water": {"anyOf": [{"type": "null"}, water]},

@@ -61,15 +61,9 @@ class Outlook:
 
     def draw_off(self) -> float | None:
         """Day on which the water on the floor passes half the drainage's depth, None if never [d]."""
-        limit = 0.5 * stands_at(self.setting)
+        limit = 0.5 * self.setting.brim
         over = self.forecast.run.standing > limit
         return float(self.forecast.days[over][0]) if over.any() else None
-
-
-def stands_at(setting: Setting) -> float:
-    """Depth of water on the floor that reaches what must not drown [m]: the drainage's upper face,
-    or a quarter of ground without a drainage (common practice)."""
-    return setting.drainage if setting.drainage > 0.0 else 0.25 * setting.column.depth
 
 
 def look_ahead(

@@ -13,8 +13,10 @@ from loamwright.engine.ground.column import Column, Floats
 from loamwright.engine.ground.from_habitat import ground_column
 from loamwright.engine.ground.laws import MOBILE, RESIDUAL, material_at
 from loamwright.engine.ground.quantities import ground_area
+from loamwright.engine.ground.relief import cells, extremes
 from loamwright.engine.ground.run import ColumnResult, State, run_column, state_at
 from loamwright.engine.ground.weather import (
+    DRAINING,
     HOURS,
     LEAST_SATURATION,
     STEP,
@@ -49,21 +51,21 @@ EVERY_DAYS = (14, 10, 7, 5, 4, 3, 2, 1)
 AT_HOUR = 9
 """Hour of the day at which someone waters."""
 
-DRAINING = ("fleece", "drainage-mat", "clay-pebbles", "gravel")
-"""Kinds of layer in which water may stand."""
-
 
 @dataclass(frozen=True)
 class Setting:
     """A column with what it is judged by: ``area`` [m2], node ranges of the ``middle`` (below the
     top, above the drainage) as shares of each node, the ``band`` of its mean water content [1], the
-    depth of the drainage below it [m], and the least and most ``days`` of weather."""
+    depth of the drainage below it [m], the depth of standing water that reaches what must not drown
+    (``brim`` [m]: the drainage's upper face where it is lowest, or a quarter of ground without a
+    drainage, common practice), and the ``winter`` and ``summer`` days."""
 
     column: Column
     area: float
     middle: Floats
     band: tuple[float, float]
     drainage: float
+    brim: float
     winter: DayOfGround
     summer: DayOfGround
 
@@ -111,13 +113,16 @@ def setting_of(habitat: Habitat, winter: DayOfGround, summer: DayOfGround) -> Se
         If there is no ground, or nothing is known of a layer.
     """
     column = ground_column(habitat.ground, rooting=rooting_depth(habitat))
-    drainage = 0.0
+    drainage = lowest = 0.0
+    floor = cells(habitat.enclosure, habitat.ground.layers)
     for layer in habitat.ground.layers:
         if layer.kind not in DRAINING:
             break
         drainage += layer.depth
+        lowest += extremes(layer, floor)[0]
     if drainage >= column.depth - 1e-9:
-        drainage = 0.0
+        drainage = lowest = 0.0
+    brim = lowest if drainage > 0.0 else 0.25 * column.depth
     top = max(column.depth - TOP, 0.5 * (column.depth + drainage))
     middle = column.part_of(drainage, top) * column.size
     middle /= middle.sum()
@@ -127,7 +132,7 @@ def setting_of(habitat: Habitat, winter: DayOfGround, summer: DayOfGround) -> Se
         low += share * material_at(-driest, row)[0]
         high += share * max(row[RESIDUAL] + row[MOBILE] - LEAST_AIR, material_at(-driest, row)[0])
     return Setting(
-        column, ground_area(habitat), middle, (low, high), drainage, winter, summer
+        column, ground_area(habitat), middle, (low, high), drainage, brim, winter, summer
     )  # fmt: skip
 
 
@@ -227,10 +232,9 @@ class Plan:
 
 def drowned(setting: Setting, found: Forecast) -> bool:
     """True where water stands above the drainage, or over the floor by more than half its depth."""
-    limit = setting.drainage if setting.drainage > 0.0 else 0.25 * setting.column.depth
-    return bool(found.run.standing.max() > 0.8 * limit or found.run.ponded.max() > 1e-3) or bool(
-        found.middle[-1] > setting.band[1]
-    )
+    return bool(
+        found.run.standing.max() > 0.8 * setting.brim or found.run.ponded.max() > 1e-3
+    ) or bool(found.middle[-1] > setting.band[1])
 
 
 SETTLED = 14
