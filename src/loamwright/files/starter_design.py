@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loamwright.files.catalogue import Catalogue
 from loamwright.files.starter_climate import Climate, climate_for
@@ -192,8 +192,7 @@ class _Designer:
         )  # fmt: skip
         self.length = length
         self.layers = [
-            Layer(x.name, x.kind, ruler.round(x.depth), x.leaf)
-            for x in layers_for(self.climate, inside[2])
+            replace(x, depth=ruler.round(x.depth)) for x in layers_for(self.climate, inside[2])
         ]
         self.surface = sum(x.depth for x in self.layers)
         self.above = inside[2] + (0.0508 if ruler.system == "us" else 0.05)

@@ -160,13 +160,14 @@ def _plan(outlook: Outlook, system: str) -> Table:
                  quantities.water(litres(landed, setting), system)))  # fmt: skip
     if watering.days:
         told = quantities.water(litres(watering.amount, setting), system)
-        rows.append(("by hand", f"{told} every {watering.days} days"))
+        every = "day" if watering.days == 1 else f"{watering.days} days"
+        rows.append(("by hand", f"{told} every {every}, from day {watering.start}"))
     elif outlook.plan.mist_most is not None:
         rows.append(("by hand", "none"))
         rows.append(("most of this mist that it can take",
                      quantities.percent(outlook.plan.mist_most)))  # fmt: skip
     else:
-        rows.append(("by hand", "none needed in the time that was followed"))
+        rows.append(("by hand", "none needed"))
     due = outlook.draw_off()
     rows.append(("water on the floor to draw off",
                  "none" if due is None else f"from day {due:.0f} on"))  # fmt: skip

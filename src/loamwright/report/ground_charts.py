@@ -16,6 +16,7 @@ from loamwright.report import quantities
 from loamwright.report.climate_charts import LIMIT, frame, page, titled
 from loamwright.report.climate_words import SEASONS
 from loamwright.report.ground_blocks import depths_words, volume
+from loamwright.report.ground_words import TITLES
 from loamwright.report.plain import clean
 
 Floats = NDArray[np.float64]
@@ -31,6 +32,10 @@ FILLS: dict[str, tuple[str, str]] = {
     "drainage-mat": ("#C9CFC9", "xx"), "leaf-litter": ("#B98B4E", "\\\\"),
 }  # fmt: skip
 """Colour and hatch of a layer by kind; its name is written beside it."""
+
+WATER = ("standing-water", "ground-drowned", "ground-moist", "ground-air", "ground-top", "stuck-mist",
+         "holiday")  # fmt: skip
+"""Needs whose misses a chart of the water names."""
 
 _WIDE, _HIGH = 8.4, 6.6
 
@@ -51,6 +56,10 @@ def ground_chart(
             told += f", {_weeks(outlook)} from {SEASONS[outlook.season].removeprefix('in ')} on"
         figure.text(0.3 / _WIDE, 1 - 0.56 / high, told.capitalize(), fontsize=9,
                     color=sheet.SOFT_INK, va="center")  # fmt: skip
+        missed = _missed(habitat, amount, water)
+        if missed:
+            figure.text(0.3 / _WIDE, 1 - 0.76 / high, missed, fontsize=9, weight="bold",
+                        color=LIMIT, va="center")  # fmt: skip
         _column(frame(figure, 0.65, high - 3.75, 1.0, 2.75), habitat, amount, system)
         if outlook is not None:
             depth = amount_depth(amount)
@@ -61,6 +70,20 @@ def ground_chart(
             _middle(frame(figure, 0.65, 0.5, 3.2, 1.75), outlook)
             _standing(frame(figure, 4.6, 0.5, 3.2, 1.75), outlook, system)
         return sheet.to_bytes(figure, kind.lower())
+
+
+def _missed(habitat: Habitat, amount: Quantities, water: Coupled | None) -> str:
+    """What of the water is missed, in words; empty where nothing is."""
+    from loamwright.engine.findings import State
+    from loamwright.engine.ground.findings import ground_findings
+
+    found = ground_findings(habitat, amount, water.outlooks if water else ())
+    missed = {f.need for f in found if f.state is State.MISSED}
+    names = [TITLES[need] for need in WATER if need in missed]
+    if not names:
+        return ""
+    told = "; ".join(names[:2])
+    return f"Missed: {told}" + (f"; {len(names) - 2} more" if len(names) > 2 else "")
 
 
 def amount_depth(amount: Quantities) -> float:
@@ -85,7 +108,7 @@ def _column(ax: Axes, habitat: Habitat, amount: Quantities, system: str) -> None
         ax.set_xlabel(told, fontsize=7.5)
     highest = max(float(profiles[-1].max()), whole)
     ax.set_ylim(0, highest / size)
-    bottom, label = 0.0, -1e9
+    label = -1e9
     gap = 0.13 * whole
     for i, x in enumerate(amount.layers):
         color, hatch = FILLS.get(x.kind, ("#A9B2AC", ""))

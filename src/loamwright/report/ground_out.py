@@ -21,14 +21,15 @@ VERSION = 1
 
 
 def standing_litres(outlook: Outlook) -> list[float | None]:
-    """Free water in the pores under its level on the floor, by day [L]."""
+    """Free water in the pores under its level on the floor, and above the ground, by day [L]."""
     setting = outlook.setting
     column = setting.column
     pores = readings.slice_pores(column)
     out = []
     for depth in outlook.forecast.run.standing:
         below = (depth - column.height[:-1]).clip(0.0, column.length)
-        out.append(finite(litres(float(below @ pores), setting)))
+        over = max(0.0, float(depth) - column.depth)
+        out.append(finite(litres(float(below @ pores) + over, setting)))
     return out
 
 
@@ -103,9 +104,23 @@ def _water(outlook: Outlook, balance: float) -> dict[str, Any]:
         "first_watering_l": finite(litres(found.watering.first, setting)),
         "by_hand_l": finite(litres(found.watering.amount, setting)),
         "by_hand_every_d": found.watering.days,
+        "by_hand_from_d": found.watering.start if found.watering.days else None,
         "mist_share_at_most": outlook.plan.mist_most,
         "dries_out_d": outlook.dries,
+        "draw_off_from_d": outlook.draw_off(),
+        "stuck_mist": _stuck(outlook),
         "balance": finite(balance),
+    }
+
+
+def _stuck(outlook: Outlook) -> dict[str, Any] | None:
+    """A stuck mist valve: what it sprays, what of it lands, how high it stands."""
+    if outlook.stuck is None or outlook.landing is None:
+        return None
+    return {
+        "sprayed_l": finite(outlook.landing.sprayed),
+        "landed_l": finite(litres(outlook.landing.depth, outlook.setting)),
+        "standing_m": finite(float(outlook.stuck.run.standing.max())),
     }
 
 
@@ -185,8 +200,16 @@ def ground_schema() -> dict[str, Any]:
             "first_watering_l": number,
             "by_hand_l": number,
             "by_hand_every_d": {"type": "integer"},
+            "by_hand_from_d": {"type": ["integer", "null"]},
             "mist_share_at_most": number,
             "dries_out_d": number,
+            "draw_off_from_d": number,
+            "stuck_mist": {
+                "anyOf": [
+                    {"type": "null"},
+                    object_schema(dict.fromkeys(("sprayed_l", "landed_l", "standing_m"), number)),
+                ]
+            },
             "balance": number,
         }
     )

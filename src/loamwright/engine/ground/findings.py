@@ -217,9 +217,14 @@ def _stuck(outlook: Outlook) -> Finding | None:
     if outlook.stuck is None:
         return None
     value = float(outlook.stuck.run.standing.max())
+    landing = outlook.landing
+    causes = [Cause("stuck_mist", "", landing.sprayed)] if landing else []
+    if landing:
+        causes.append(Cause("stuck_lands", "", litres(landing.depth, outlook.setting)))
     return _finding("stuck-mist", "habitat", "standing_water", value,
                     (None, outlook.setting.brim), 0.3 * value, GEOMETRY,
-                    "the whole tank sprayed at once")  # fmt: skip
+                    f"two days with the pump stuck on, after {_when(outlook)}",
+                    tuple(causes))  # fmt: skip
 
 
 def _holiday(outlook: Outlook) -> Finding:
