@@ -74,6 +74,7 @@ CASES = [
     case("ground of a habitat without any", mix("reuse: [{from: left, share: ▸0.3}]", "existing: [{name: left}]\n"), (SHARE, "is 8.1 L of ground, but 'left' holds 0 ")),
     case("one ground in two layers", swap("[{kind: mix, depth: 10 cm}]", "[{name: a, kind: mix, depth: 10 cm, reuse: [{from: left, share: 0.15}]}, {name: b, kind: mix, depth: 10 cm, reuse: [{from: left, share: ▸0.15}]}]") + HELD, ("ground[1].reuse[0].share", "0.15 of 27 L, with layers below, is 8.1 L of ground, but 'left' holds 5 L")),
     case("a mix without depth, all wrong", swap("10 cm}]", "10 cm}, ▸{kind: mix, parts: {▸choir: 1}, reuse: [{from: ▸lefft, share: 0.1}]}]") + HELD, ("ground[1].depth", "is needed for mix"), ("ground[1].parts.choir", "no component 'choir'"), ("ground[1].reuse[0].from", "no existing habitat named 'lefft'")),
+    case("old ground of a mix nobody knows", mix("reuse: [{from: left, share: 0.1}]", "existing: [{name: left, ground: 5 L, mix: ▸tropcial}]\n"), ("existing[0].mix", "no mix 'tropcial'.*'tropical'")),
     # slopes, terraces, additions
     case("a slope without a side", mix("slope: ▸{rise: 4 cm}"), ("ground[0].slope.high", "is needed: The side it rises to")),
     case("a slope to the ceiling", mix("slope: {high: ▸up, rise: 4 cm}"), ("ground[0].slope.high", "'up' is not one of: back, front, left, right")),

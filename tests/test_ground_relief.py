@@ -247,3 +247,22 @@ def test_light_is_not_studied_anew_for_what_no_ray_meets():
     one, other = made("additions: [{what: lime, dose: 2 g/L}]"), made("")
     assert workflow.bare(one) == workflow.bare(other)
     assert workflow.bare(replace(one, ground=other.ground)) == workflow.bare(other)
+
+
+def test_old_ground_of_a_known_mix_is_blended_as_what_it_is():
+    parts = "parts: {coir: 4, composted-bark: 3, sand: 1}"
+    old = "existing: [{name: old, ground: 20 L, mix: arid}]\n"
+    half = ", reuse: [{from: old, share: 50 %}]"
+    plain = mix_of(made(parts)).blend
+    mixed = mix_of(made(parts + half, old)).blend
+    whole = mix_of(made("mix: arid")).blend
+    # Sandy old ground makes it heavier, and hold less air.
+    assert plain.dry_density[1] < mixed.dry_density[1] < whole.dry_density[1]
+    assert whole.porosity[1] < mixed.porosity[1] < plain.porosity[1]
+    unknown = mix_of(made(parts + half, old.replace(", mix: arid", "")))
+    assert unknown.blend.dry_density == plain.dry_density
+    layer = made(parts + half, old).ground.layers[1]
+    assert sum(share for _, share in layer.old) == pytest.approx(0.5)
+    all_old = made(parts + ", reuse: [{from: old, share: 100 %}]", old.replace("20 L", "60 L"))
+    assert mix_of(all_old).buy == ()
+    assert mix_of(all_old).dry == pytest.approx(mix_of(made("mix: arid")).dry, rel=0.02)

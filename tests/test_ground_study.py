@@ -272,6 +272,12 @@ def test_tables_document_rows_and_chart(system):
     mix = next(x for x in document["layers"] if x["name"] == "mix")
     assert mix["bags"] == sum(b["count"] for part in mix["buy"] for b in part["bags"]) > 0
     assert document["water"]["by_hand_from_d"] >= 1
+    told = mix["mix"]["container_capacity"]
+    assert 0.2 < told["low"] < told["value"] < told["high"] < 0.7
+    heavy = mix["mix"]["dry_density_kg_m3"]["value"]
+    assert mix["dry_kg"] == pytest.approx(heavy * mix["volume_l"] / 1000.0)
+    assert mix["mix"]["ph"]["low"] < mix["mix"]["ph"]["high"]
+    assert all(x["mix"] is None for x in document["layers"] if x["name"] != "mix")
     assert document["old_ground"]["entrance hall"]["verdict"] == "discard"
     rows = ground_out.ground_csv(water.outlooks[0]).split("\r\n")
     assert len(rows) == 28 + 3

@@ -82,13 +82,7 @@ def bare(habitat: Habitat) -> Habitat:
                 dimmable=False)
         for x in habitat.lamps
     )  # fmt: skip
-    layers = tuple(
-        replace(
-            x, parts=(), reuse=(), components=(), mix="", medium=None, relief=None, additions=()
-        )
-        for x in habitat.ground.layers
-    )
-    ground = replace(habitat.ground, layers=layers)
+    ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
         ground=ground,

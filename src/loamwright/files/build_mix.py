@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.document import Loc
@@ -125,6 +125,21 @@ def _reuse(build: Build, loc: Loc, part: LayerPart) -> Pairs:
             build.say((*loc, i, "from"), message)
         first.add(entry.origin)
     return tuple((entry.origin, float(entry.share)) for entry in entries)
+
+
+def with_old_ground(build: Build, ground: Ground, existing: Sequence[Existing]) -> Ground:
+    """The ground with what is known of the old ground that goes into it."""
+    known: dict[str, list[tuple[Component, float]]] = {}
+    for loc, held in build.entries("existing", existing):
+        mix = build.mix(held.mix, (*loc, "mix")) if held.mix else None
+        if mix is not None:
+            total = math.fsum(part for _, part in mix.parts)
+            known[held.name] = [(c, part / total) for c, part in mix.parts]
+    layers = []
+    for layer in ground.layers:
+        old = [(c, share * part) for name, share in layer.reuse for c, part in known.get(name, ())]
+        layers.append(replace(layer, old=tuple(old)) if old else layer)
+    return Ground(tuple(layers))
 
 
 def check_reuse(

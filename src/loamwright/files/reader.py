@@ -13,7 +13,7 @@ from loamwright.files.build_controls import build_controls, check_driven
 from loamwright.files.build_day import build_schedule
 from loamwright.files.build_equipment import build_lamps
 from loamwright.files.build_hardscape import build_hardscape
-from loamwright.files.build_mix import check_reuse
+from loamwright.files.build_mix import check_reuse, with_old_ground
 from loamwright.files.build_money import build_money
 from loamwright.files.build_planting import build_plants, build_sites, crown_sites
 from loamwright.files.build_residents import (
@@ -164,6 +164,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     check_driven(build, controls)
     water = build_water(build, part.water, surface)
     existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
+    ground = with_old_ground(build, ground, existing)
     check_reuse(build, part.ground or [], box, ground, {e.name: e for e in existing})
     money = build_money(build, part.money, folder)
     pedigree = build_pedigree(build, part.pedigree, lives_in)

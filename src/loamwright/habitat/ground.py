@@ -63,7 +63,8 @@ class Layer:
     of an existing habitat, share 0..1 of this layer's volume that its ground makes up).
     ``medium``: how it holds and conducts water and heat; None for a mix, where it follows from the
     components. ``relief`` is None where the layer is equally deep everywhere; elsewhere ``depth``
-    is its mean. ``additions`` are mixed in by dose.
+    is its mean. ``additions`` are mixed in by dose. ``old`` are components of reused ground whose mix
+    is known, each with its share of the layer [1].
     """
 
     name: str
@@ -78,6 +79,12 @@ class Layer:
     medium: Medium | None = None
     relief: Relief | None = None
     additions: tuple[Addition, ...] = ()
+    old: tuple[tuple[Component, float], ...] = ()
+
+    @property
+    def seen(self) -> Layer:
+        """The layer as light meets it: level, and of nothing but its surface."""
+        return Layer(self.name, self.kind, self.depth, self.surface, self.leaf)
 
     def depth_at(self, x: float, y: float) -> float:
         """Depth of the layer at a place [m]."""

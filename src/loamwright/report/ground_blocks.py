@@ -55,6 +55,7 @@ def ground_tables(
 ) -> list[Table]:
     """Everything the terminal shows of the ground."""
     out = [_layers(habitat, amount, system), _buy(amount, system), _load(amount, system)]
+    out += _mixes(amount, system)
     old = [inspect(x) for x in habitat.existing if x.ground_volume > 0.0]
     if old:
         out.append(old_table(habitat, old, system))
@@ -111,6 +112,30 @@ def _buy(amount: Quantities, system: str) -> Table:
         note="With 5 % spare and with what settling and mixing take; sizes of bags: common "
         "practice.",
     )  # fmt: skip
+
+
+def _mixes(amount: Quantities, system: str) -> list[Table]:
+    """What is told of each mix: water and air after draining, mass, pH."""
+    rows = []
+    for x in amount.layers:
+        if x.blend is None:
+            continue
+        water, air = (f"{100 * v[1]:.0f} ({100 * v[0]:.0f} – {100 * v[2]:.0f})"
+                      for v in (x.blend.container_capacity, x.blend.air_porosity))  # fmt: skip
+        low, middle, high = (d / x.blend.settled[1] for d in x.blend.dry_density)
+        dense = [units.show(d, "density", system).split(" ")[0] for d in (middle, low, high)]
+        ph = x.blend.ph
+        sour = "–" if ph is None else f"{ph[1]:.1f} ({ph[0]:.1f} – {ph[2]:.1f})"
+        rows.append((clean(x.name, 16), water, air, f"{dense[0]} ({dense[1]} – {dense[2]})", sour))
+    if not rows:
+        return []
+    unit = "lb/ft³" if system == "us" else "kg/m³"
+    return [Table(
+        "What the mix will be", ("layer", "water, %", "air, %", f"dry, settled\n{unit}", "pH"),
+        tuple(rows), right=frozenset(range(1, 5)), tight=True,
+        note="Told from its parts, after draining in a pot 10 cm high; ranges in brackets. "
+        "Old ground is taken to be like the new where the file does not say what it is.",
+    )]  # fmt: skip
 
 
 def _load(amount: Quantities, system: str) -> Table:

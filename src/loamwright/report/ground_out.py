@@ -10,7 +10,7 @@ from loamwright.engine.ground import readings
 from loamwright.engine.ground.coupled import Coupled
 from loamwright.engine.ground.inspection import inspect
 from loamwright.engine.ground.outlook import Outlook
-from loamwright.engine.ground.quantities import Purchase, Quantities
+from loamwright.engine.ground.quantities import LayerAmount, Purchase, Quantities
 from loamwright.engine.ground.study import litres
 from loamwright.habitat.habitat import Habitat
 from loamwright.report.json_out import document_schema, finite, object_schema
@@ -49,6 +49,7 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
                 "displaced_l": finite(1000 * x.displaced),
                 "bags": sum(count for b in x.buy for _, count in b.bags),
                 "buy": [_bought(b) for b in x.buy],
+                "mix": _mix(x),
                 "additions": [
                     {
                         "what": d.what,
@@ -79,6 +80,24 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
         },
         "water": None if water is None else _water(water.outlooks[0], water.balance),
     }
+
+
+def _mix(layer: LayerAmount) -> dict[str, Any] | None:
+    """What is told of a mix: middle, low and high."""
+    blend = layer.blend
+    if blend is None:
+        return None
+    low, middle, high = (d / blend.settled[1] for d in blend.dry_density)
+    return {
+        "container_capacity": _range(blend.container_capacity),
+        "air_filled_porosity": _range(blend.air_porosity),
+        "dry_density_kg_m3": _range((low, middle, high)),
+        "ph": None if blend.ph is None else _range(blend.ph),
+    }
+
+
+def _range(values: tuple[float, float, float]) -> dict[str, Any]:
+    return {"value": finite(values[1]), "low": finite(values[0]), "high": finite(values[2])}
 
 
 def _bought(bought: Purchase) -> dict[str, Any]:
@@ -150,6 +169,7 @@ def ground_schema() -> dict[str, Any]:
     numbers = {"type": "array", "items": number}
     named = {"type": "object", "additionalProperties": number}
     text = {"type": "string"}
+    told = object_schema(dict.fromkeys(("value", "low", "high"), number))
     bought = object_schema(
         {
             "what": text,
@@ -178,6 +198,20 @@ def ground_schema() -> dict[str, Any]:
             ),
             "bags": {"type": "integer"},
             "buy": {"type": "array", "items": bought},
+            "mix": {
+                "anyOf": [
+                    {"type": "null"},
+                    object_schema(
+                        {
+                            **dict.fromkeys(
+                                ("container_capacity", "air_filled_porosity", "dry_density_kg_m3"),
+                                told,
+                            ),
+                            "ph": {"anyOf": [{"type": "null"}, told]},
+                        }
+                    ),
+                ]
+            },
             "additions": {
                 "type": "array",
                 "items": object_schema(

@@ -9,8 +9,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from loamwright.engine.ground.blend import POT, predict_blend
-from loamwright.engine.ground.from_habitat import layer_water
+from loamwright.engine.ground.blend import POT, Blend, predict_blend
+from loamwright.engine.ground.from_habitat import layer_water, new_parts
 from loamwright.engine.ground.load import WATER, Load, load_on_stand
 from loamwright.engine.ground.relief import Cell, cells, centroid, extremes, taken_up
 from loamwright.habitat.ground import Layer
@@ -71,7 +71,7 @@ class LayerAmount:
     the settled one, ``area`` [m2], ``volume`` settled and net of pieces [m3], ``displaced`` by them
     [m3]; ``new`` and ``reused`` (habitat, volume as it lies [m3]) ground; masses ``dry``, ``moist``
     (at container capacity) and ``flooded`` [kg]; ``buy`` and ``doses`` what it takes; ``centre`` of
-    its volume seen from above [m]."""
+    its volume seen from above [m]; ``blend`` what a mix is told to be."""
 
     name: str
     kind: str
@@ -90,6 +90,7 @@ class LayerAmount:
     least: float
     most: float
     centre: tuple[float, float]
+    blend: Blend | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +159,7 @@ def _layer(
     porous = water.porous
     medium, blend = layer.medium, water.blend
     if blend is None and layer.components:
-        pairs = [(c, part) for c, (_, part) in zip(layer.components, layer.parts, strict=True)]
-        blend = predict_blend(pairs)
+        blend = predict_blend(new_parts(layer))
     if blend is not None:
         settled = blend.settled[1]
         # Masses are of the ground as it lies, settled: the same mass in less volume.
@@ -169,7 +169,10 @@ def _layer(
         dry = medium.dry_density * volume
     doses = _doses(layer, new / settled)
     dry += math.fsum(x.amount for x in doses if x.unit == "kg")
-    buy = _purchases(layer, area, new / settled, blend.volume[1] if blend else 1.0, dry, sizes)
+    # What is bought is mixed and settles by itself, without the old ground.
+    bought = predict_blend(new_parts(layer)) if new > 0.0 and blend is not None else None
+    shrinks = bought.volume[1] if bought else 1.0
+    buy = _purchases(layer, area, new / settled, shrinks, dry, sizes)
     if medium is not None and medium.form == "cover":
         moist = dry * (1.0 + (medium.holds or 0.0))
         flooded = max(moist, dry + WATER * medium.saturated * volume)
@@ -181,6 +184,7 @@ def _layer(
     return LayerAmount(
         layer.name, layer.kind, layer.depth, layer.depth / settled, area, volume, taken, new,
         reused, dry, moist, flooded, buy, doses, *extremes(layer, floor), centroid(layer, floor),
+        blend,
     )  # fmt: skip
 
 
