@@ -5,7 +5,9 @@ Slopes and terraces are counted; the root balls that plants bring along are not.
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -114,18 +116,22 @@ def ground_area(habitat: Habitat) -> float:
 
 
 def bags_for(volume: float, sizes: Sequence[float]) -> tuple[tuple[tuple[float, int], ...], float]:
-    """Bags that hold a volume [m3], and what is left: the largest as often as it fits, and for the
-    rest one bag that holds it, or one more of the largest."""
+    """Bags that hold a volume [m3], and what is left: of the fewest bags, or one more, those that leave
+    least over; of equals the fewest."""
     largest = max(sizes)
-    # A rounding error is no reason for a bag.
-    count = int(volume / largest + 1e-9)
-    rest = volume - count * largest
-    out: dict[float, int] = {largest: count} if count else {}
-    if rest > 1e-9 * volume:
-        size = min(size for size in sizes if size >= rest * (1.0 - 1e-9))
-        out[size] = out.get(size, 0) + 1
-    held = math.fsum(size * number for size, number in out.items())
-    return tuple(sorted(out.items(), reverse=True)), held - volume
+    # Of much, most comes in the largest bags; a rounding error is no reason for one more.
+    sure = max(0, int(volume / largest) - 1)
+    rest = volume - sure * largest
+    fewest = max(1, math.ceil(rest / largest - 1e-9))
+    found = [
+        (max(0.0, sum(bags) - rest), count, bags)
+        for count in (fewest, fewest + 1)
+        for bags in itertools.combinations_with_replacement(sizes, count)
+        if sum(bags) >= rest * (1.0 - 1e-9)
+    ]
+    left, _, bags = min(found, key=lambda x: (round(x[0], 9), x[1]))
+    counts = Counter(bags) + Counter({largest: sure})
+    return tuple(sorted(counts.items(), reverse=True)), left
 
 
 def ground_quantities(habitat: Habitat, us: bool = False) -> Quantities:
