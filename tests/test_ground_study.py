@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -199,6 +200,17 @@ def test_the_chart_names_what_drowns(monkeypatch):
         ground_charts.ground_chart(habitat, amounts(habitat), water, "svg", "metric")
         told = [t for t in texts if t.startswith("Missed: water that stands on the floor")]
         assert bool(told) is missed
+
+
+def test_a_year_takes_two_seconds_at_most():
+    """The bar; `bench/ground_speed.py` measures it in earnest."""
+    still = day(0.5, 0.4, 0.2)
+    setting = study.setting_of(example("forest-edge"), still, still)
+    study.forecast(setting, 1, study.Watering(0.01))
+    start = time.process_time()
+    found = study.forecast(setting, 365, study.Watering(0.01, 0.003, 14))
+    assert time.process_time() - start < 2.0
+    assert found.run.balance < 1e-6
 
 
 def test_a_year_swings_between_its_days():
