@@ -297,10 +297,12 @@ class _Text:
 
     def _climate(self) -> list[str]:
         made, r = self.design.climate, self.ruler
+        wide, deep, _ = self.design.inside
+        drained = sum(x.depth for x in self.design.layers if x.kind == "drainage-mat")
         return [
             *air_lines(made, r, self.design.mesh),
             "",
-            *mist_lines(made, r, (0.75 * self.design.inside[1], self.design.surface)),
+            *mist_lines(made, r, (0.75 * deep, self.design.surface), drained * wide * deep),
             "",
             *control_lines(made, r, self.design.warmth),
         ]

@@ -91,6 +91,6 @@ def plants_for(
             likes = (low is None or low <= air[0]) and (high is None or high >= air[1])
             roomy = has_room(plant, deep)
             (found if likes and roomy else bear if roomy else cramped).append((key, plant))
-    if len(found) > 2:
+    if len(found) > 1:
         return found[:count]
     return (found + bear if found or bear else cramped)[:count]
