@@ -90,7 +90,10 @@ def plants_for(
         if fits and bears and plant.toxicity.startswith("non-toxic"):
             likes = (low is None or low <= air[0]) and (high is None or high >= air[1])
             roomy = has_room(plant, deep)
-            (found if likes and roomy else bear if roomy else cramped).append((key, plant))
-    if len(found) > 1:
+            nearly = (low is None or low <= air[0] + 1.0) and (high is None or high >= air[1] - 1.0)
+            (found if likes and roomy else bear if nearly and roomy else cramped).append(
+                (key, plant)
+            )
+    if len(found) > 2:
         return found[:count]
     return (found + bear if found or bear else cramped)[:count]
