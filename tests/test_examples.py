@@ -13,7 +13,7 @@ import trimesh
 from click.testing import CliRunner
 from ruamel.yaml import YAML
 
-from loamwright import workflow
+from loamwright import ground_pages, workflow
 from loamwright.cli import main
 from loamwright.files.json_schema import habitat_schema
 from loamwright.files.reader import read_habitat
@@ -164,11 +164,11 @@ FURTHER = {
 }
 
 MISSED = {
-    # The README's exercise, the bromeliad in the root's shade, and plants that want more ground.
-    "forest-edge": {("uv-basking", "phelsuma-grandis"), ("root-depth", "palm")},
+    # The README's exercise, and the bromeliad in the root's shade.
+    "forest-edge": {("uv-basking", "phelsuma-grandis")},
     "dry-rock": set(),
-    "rain-glass": {("plant-light", "large bromeliad"), ("root-depth", "spotted leaf")},
-    "school-meadow": {("root-depth", "left palm"), ("root-depth", "right palm")},
+    "rain-glass": {("plant-light", "large bromeliad")},
+    "school-meadow": set(),
 }
 MET = {
     # By more than their uncertainty; the others are met or close.
@@ -230,7 +230,7 @@ def test_the_miss_of_forest_edge_mends_by_the_move_it_names(checked, tmp_path):
     missed = next(f for f in document["findings"] if f["need"] == "uv-basking")
     assert "Moving 'uv' to [78 cm, 46 cm, 145 cm]" in json.dumps(missed)
     move = ("at: [44 cm, 54 cm, 145 cm]", "at: [78 cm, 46 cm, 145 cm]")
-    found = workflow.check(changed("forest-edge", tmp_path, move), only=("light", "climate"))
+    found = workflow.check(changed("forest-edge", tmp_path, move))
     assert str(next(f for f in found.findings if f.need == "uv-basking").state) == "met"
     assert not found.missed
 
@@ -254,20 +254,35 @@ def test_rain_glass_stays_wet_without_its_fan_as_its_comment_says(checked, tmp_p
     )
     found = workflow.check(changed("rain-glass", tmp_path, fan, times), only=("climate",))
     missed = {(f.need, f.site) for f in found.findings if f.state == "missed"}
-    assert missed == {("wet-leaves", "top bromeliad"), ("wet-pane", "left"), ("wet-pane", "right"),
-                      ("wet-pane", "front")}  # fmt: skip
+    # The side panes, drier than the front, lie near their limit.
+    assert {("wet-leaves", "top bromeliad"), ("wet-pane", "front")} <= missed
+    assert {need for need, _ in missed} == {"wet-leaves", "wet-pane"}
 
 
 @pytest.mark.slow
 def test_rain_glass_drowns_without_its_fan_and_with_too_much_mist(tmp_path):
+    """Seen in the chart and named in the findings, and no other example's ground drowns."""
     fan = ("flow: out, speed: 40 %", "flow: out, speed: 1 %")
     times = (
         '[{at: "08:30", for: 30 s}, {at: "19:00", for: 35 s}]',
         '[{at: "08:30", for: 5 min}, {at: "13:00", for: 5 min}, {at: "19:00", for: 5 min}]',
     )
-    found = workflow.check(changed("rain-glass", tmp_path, fan, times), only=("ground",))
+    path = changed("rain-glass", tmp_path, fan, times)
+    kept = tmp_path / "kept"
+    found = workflow.check(path, kept=kept, only=("ground",))
     missed = {f.need for f in found.findings if f.state == "missed"}
     assert {"ground-moist", "ground-air", "ground-drowned", "standing-water"} <= missed
+    chart = tmp_path / "ground.svg"
+    shown = ground_pages.ground(path, kept=kept, plot=chart)
+    assert shown.water is not None
+    outlook = shown.water.outlooks[0]
+    # The level climbs over the drainage and through the mix, and the middle leaves its band.
+    assert outlook.forecast.run.standing.max() > outlook.setting.column.depth
+    assert outlook.forecast.middle[-1] > outlook.setting.band[1]
+    assert outlook.draw_off() is not None
+    assert outlook.plan.mist_most is not None
+    assert outlook.plan.mist_most < 0.5
+    assert len(chart.read_bytes()) > 20_000
 
 
 @pytest.mark.slow

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -136,6 +137,22 @@ def test_bags_and_quarts():
     assert bags == ((0.07, 2), (0.005, 1))
     assert left == pytest.approx(0.004)
     assert q.bags_for(0.07, q.BAGS_METRIC)[0] == ((0.07, 1),)
+    # Two small bags rather than half a large one left over.
+    assert q.bags_for(0.0232, q.BAGS_METRIC) == (((0.02, 1), (0.005, 1)), pytest.approx(0.0018))
+
+
+@pytest.mark.parametrize("sizes", [q.BAGS_METRIC, q.BAGS_US])
+@pytest.mark.parametrize("litres", [0.1, 4.9, 5.0, 23.2, 69.99, 70.01, 141, 333, 1234])
+def test_no_other_bags_of_as_many_leave_less(sizes, litres):
+    volume = litres / 1000.0
+    bags, left = q.bags_for(volume, sizes)
+    count = sum(n for _, n in bags)
+    assert sum(size * n for size, n in bags) == pytest.approx(volume + left)
+    assert left >= -1e-9
+    assert count <= math.ceil(volume / max(sizes)) + 1
+    if count <= 3:
+        for others in itertools.combinations_with_replacement(sizes, count):
+            assert sum(others) < volume * (1 - 1e-9) or sum(others) >= volume + left - 1e-9
 
 
 def test_the_load_is_what_stands_on_it():

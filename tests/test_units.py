@@ -100,6 +100,17 @@ JUDGED = {
             "lb/ft3": "pound/ft^3",
         },
     ),
+    "dose": (
+        "kg/m^3",
+        {
+            "g/L": "g/L",
+            "mg/L": "mg/L",
+            "kg/m3": "kg/m^3",
+            "oz/qt_dry": "ounce/dry_quart",
+            "lb/ft3": "pound/ft^3",
+            "lb/yd3": "pound/yard^3",
+        },
+    ),
     "vapour_density": ("kg/m^3", {"g/m3": "g/m^3", "gr/ft3": "grain/ft^3"}),
     "area_density": (
         "kg/m^2",

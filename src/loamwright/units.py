@@ -106,19 +106,16 @@ def _pretty(unit: str) -> str:
 
 
 _LENGTH: dict[str, _Factor] = {
-    "mm": _MILLI,
-    "cm": Fraction(1, 100),
-    "m": 1,
-    'in|"': _INCH,
-    "ft|'": _FOOT,
-}
+    "mm": _MILLI, "cm": Fraction(1, 100), "m": 1, 'in|"': _INCH, "ft|'": _FOOT,
+}  # fmt: skip
+_QUART = Fraction(67200625, 1_000_000) * _IN3  # dry: 1/32 of the bushel of 2150.42 in3
 _VOLUME: dict[str, _Factor] = {
     "mL|ml": _MICRO,
     "L|l": _MILLI,
     "m3": 1,
     "cm3": _MICRO,
     "gal_us": 231 * _IN3,
-    "qt_dry": Fraction(67200625, 1_000_000) * _IN3,  # 1/32 of the bushel of 2150.42 in3
+    "qt_dry": _QUART,
     "qt_liquid": 231 * _IN3 / 4,
     "fl_oz_us": 231 * _IN3 / 128,
     "ft3": _FOOT**3,
@@ -226,6 +223,10 @@ _ALL = (
     _kind("density", "kg/m3", "450 kg/m3",
           {"kg/m3": 1, "g/L|g/l": 1, "kg/L|kg/l": 1000, "g/cm3": 1000, "lb/ft3": _POUND / _FOOT**3},
           "kg/m3", "lb/ft3", significant=4),
+    _kind("dose", "kg/m3", "5 g/L",
+          {"g/L|g/l": 1, "mg/L|mg/l": _MILLI, "kg/m3": 1, "oz/qt_dry": _POUND / 16 / _QUART,
+           "lb/ft3": _POUND / _FOOT**3, "lb/yd3": _POUND / (27 * _FOOT**3)},
+          "g/L", (((0.0, "oz/qt_dry", "oz/qt_dry"),))),
     _kind("vapour_density", "kg/m3", "2 g/m3",
           {"g/m3": _MILLI, "gr/ft3": _POUND / 7000 / _FOOT**3}, "g/m3", "gr/ft3"),
     _kind("area_density", "kg/m2", "12 kg/m2",

@@ -6,6 +6,7 @@ import os
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -81,11 +82,7 @@ def bare(habitat: Habitat) -> Habitat:
                 dimmable=False)
         for x in habitat.lamps
     )  # fmt: skip
-    layers = tuple(
-        replace(x, parts=(), reuse=(), components=(), mix="", medium=None)
-        for x in habitat.ground.layers
-    )
-    ground = replace(habitat.ground, layers=layers)
+    ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
         ground=ground,
@@ -147,46 +144,50 @@ def climate_days(
 ) -> dict[str, ClimateRun]:  # fmt: skip
     """The typical day of each season, from what is kept where the habitat has not changed;
     ``wetness`` saturation of the ground's layers, where known better than by kind."""
+    known = sorted((wetness or {}).items())
+
+    @cache
+    def ready() -> tuple[LightStudy, Built]:
+        study = _light_study(habitat, kept, note)
+        return study, built_climate(habitat, study, kept, note, wetness)
+
+    def one(season: str) -> ClimateRun:
+        from loamwright.engine.climate.study import typical_day
+
+        study, built = ready()
+        note(f"running a typical {season} day until it repeats itself")
+        return typical_day(habitat, study, built, season).run
+
+    return {s: _kept_run(kept, key_of("climate-day", habitat, s, *known), partial(one, s))
+            for s in seasons}  # fmt: skip
+
+
+def _kept_run(kept: Kept, key: str, make: Callable[[], ClimateRun]) -> ClimateRun:
+    """A run from what is kept, or made and kept."""
     from loamwright.engine.climate.results import ClimateRun
 
-    keys = {s: key_of("climate-day", habitat, s, *sorted((wetness or {}).items())) for s in seasons}
-    found: dict[str, ClimateRun] = {}
-    for season, key in keys.items():
-        arrays = kept.get(key)
-        if arrays is not None:
-            found[season] = ClimateRun.from_arrays(arrays)
-    missing = [s for s in seasons if s not in found]
-    if missing:
-        from loamwright.engine.climate import study as climate
-
-        study = _light_study(habitat, kept, note)
-        built = built_climate(habitat, study, kept, note, wetness)
-        for season in missing:
-            note(f"running a typical {season} day until it repeats itself")
-            run = climate.typical_day(habitat, study, built, season).run
-            kept.put(keys[season], run.arrays())
-            found[season] = run
-    return {s: found[s] for s in seasons}
+    arrays = kept.get(key)
+    if arrays is None:
+        run = make()
+        kept.put(key, run.arrays())
+        return run
+    return ClimateRun.from_arrays(arrays)
 
 
 def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = _quiet) -> ClimateRun:
     """The climate of a whole year by the hour, on the room's own conditions."""
-    from loamwright.engine.climate.results import ClimateRun
-
     store = Kept(kept)
-    key = key_of("climate-year", habitat)
-    arrays = store.get(key)
-    if arrays is not None:
-        return ClimateRun.from_arrays(arrays)
-    from loamwright.engine.climate import study as climate
-    from loamwright.engine.climate import year
 
-    light = _light_study(habitat, store, note)
-    note("looking from every surface at every other")
-    built = climate.build(habitat, light, climate.prepare(habitat, fineness=year.COARSE))
-    run = year.run_year(habitat, light, built, lambda day: note(f"day {day} of {year.DAYS}"))
-    store.put(key, run.arrays())
-    return run
+    def run() -> ClimateRun:
+        from loamwright.engine.climate import study as climate
+        from loamwright.engine.climate import year
+
+        light = _light_study(habitat, store, note)
+        note("looking from every surface at every other")
+        built = climate.build(habitat, light, climate.prepare(habitat, fineness=year.COARSE))
+        return year.run_year(habitat, light, built, lambda day: note(f"day {day} of {year.DAYS}"))
+
+    return _kept_run(store, key_of("climate-year", habitat), run)
 
 
 def drills(
@@ -280,9 +281,8 @@ def check(
     """
     unknown = [name for name in only if name not in ENGINES]
     if unknown:
-        raise InputError(
-            Problem(f"no engine is called '{unknown[0]}'; there is {', '.join(ENGINES)}", "--only")
-        )
+        message = f"no engine is called '{unknown[0]}'; there is {', '.join(ENGINES)}"
+        raise InputError(Problem(message, "--only"))
     note("reading the habitat")
     return check_habitat(read(path), kept=kept, only=only, note=note)
 
@@ -292,12 +292,9 @@ CHECK_SEASONS, CHECK_WEEKS = ("winter", "summer"), 8
 
 
 def check_habitat(
-    habitat: Habitat,
-    *,
-    kept: Path | None = None,
-    only: Sequence[str] = ENGINES,
+    habitat: Habitat, *, kept: Path | None = None, only: Sequence[str] = ENGINES,
     note: Note = _quiet,
-) -> Checked:
+) -> Checked:  # fmt: skip
     """`check` for a habitat already read. The light is computed in any case: the climate needs it."""
     from loamwright.engine.light.findings import light_findings
     from loamwright.engine.light.values import read_values
@@ -344,10 +341,19 @@ def ground_water(
     def typical(wetness: Mapping[str, float]) -> dict[str, ClimateRun]:
         return climate_days(habitat, CHECK_SEASONS, kept, note, wetness)
 
+    def stuck() -> ClimateRun:
+        from loamwright.engine.ground.stuck import stuck_run
+
+        note("following a mist valve that sticks")
+        study = _light_study(habitat, kept, note)
+        return stuck_run(habitat, study, built_climate(habitat, study, kept, note))
+
     if all(x.medium is not None and x.medium.form == "cover" for x in habitat.ground.layers):
         return None
     note("following water through the ground")
-    return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand)
+    mists = habitat.mist is not None and habitat.mist.nozzles
+    fault = _kept_run(kept, key_of("climate-stuck", habitat), stuck) if mists else None
+    return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand, stuck=fault)
 
 
 def light_model(habitat: Habitat) -> LightModel:
@@ -368,13 +374,8 @@ def light_volume(habitat: Habitat, spacing: float, note: Note = _quiet) -> xr.Da
     for k in range(3):
         points *= max(2.0, (high[k] - low[k]) / spacing + 1)
     if points > MOST_POINTS:
-        raise InputError(
-            Problem(
-                f"a grid of {spacing * 100:g} cm has {points:,.0f} points, more than "
-                f"{MOST_POINTS:,}; take a wider one",
-                "--grid",
-            )
-        )
+        message = f"a grid of {spacing * 100:g} cm has {points:,.0f} points, more than "
+        raise InputError(Problem(f"{message}{MOST_POINTS:,}; take a wider one", "--grid"))
     note("following light to every point of the grid")
     return volume(habitat, light_model(habitat), spacing)
 
@@ -464,14 +465,9 @@ EXAMPLES = ("forest-edge", "dry-rock", "rain-glass", "school-meadow")
 
 
 def new(
-    path: Path,
-    *,
-    example: str | None = None,
-    size: str | None = None,
-    animal: str | None = None,
-    units: str = "metric",
-    force: bool = False,
-) -> list[Path]:
+    path: Path, *, example: str | None = None, size: str | None = None, animal: str | None = None,
+    units: str = "metric", force: bool = False,
+) -> list[Path]:  # fmt: skip
     """Write a starter habitat file or an example; returns the files written."""
     from loamwright.files.starter import example_files, starter
     from loamwright.files.writer import write_whole

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.build_mix import MEDIA, build_mix, usual_mix
+from loamwright.files.build_relief import build_additions, build_relief, mean_depth
 from loamwright.files.schema_box import (
     BowlPart,
     EnclosurePart,
@@ -100,10 +101,10 @@ def _panel(build: Build, side: str, box: EnclosurePart) -> Panel:
     )
 
 
-def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> Ground:
+def build_ground(build: Build, parts: list[LayerPart] | None, box: Enclosure) -> Ground:
     """The layers, bottom first; a usual ground, scaled to the box, where nothing is said."""
     if parts is None:
-        return _usual_ground(build, height)
+        return _usual_ground(build, box.inside[2])
     layers = []
     for loc, part in build.entries("ground", parts):
         name = part.name or part.kind
@@ -117,11 +118,13 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
             build.default(f"ground[{name}].depth", build.show(usual))
         if part.leaf is not None and part.kind != "leaf-litter":
             build.say((*loc, "leaf"), f"belongs to leaf-litter, not to {part.kind}", key=True)
+        deep = float(usual if depth is None and usual is not None else depth or 0.0)
+        relief = build_relief(build, loc, part, deep, box)
         layers.append(
             Layer(
                 name,
                 part.kind,
-                float(usual if depth is None and usual is not None else depth or 0.0),
+                deep if relief is None else mean_depth(relief, box),
                 build.material(*_surface(build, part, name, (*loc, "surface"))),
                 part.leaf or "",
                 made.parts,
@@ -129,6 +132,8 @@ def build_ground(build: Build, parts: list[LayerPart] | None, height: float) -> 
                 made.components,
                 made.mix,
                 made.medium,
+                relief,
+                build_additions(build, loc, part),
             )
         )
     return Ground(tuple(layers))

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.document import Loc
 from loamwright.files.schema_box import LayerPart
 from loamwright.habitat.enclosure import Enclosure
+from loamwright.habitat.ground import Ground, Layer
 from loamwright.habitat.media import Component, Medium
 from loamwright.habitat.residents import Existing
 
@@ -126,14 +127,33 @@ def _reuse(build: Build, loc: Loc, part: LayerPart) -> Pairs:
     return tuple((entry.origin, float(entry.share)) for entry in entries)
 
 
+def with_old_ground(build: Build, ground: Ground, existing: Sequence[Existing]) -> Ground:
+    """The ground with what is known of the old ground that goes into it."""
+    known: dict[str, list[tuple[Component, float]]] = {}
+    for loc, held in build.entries("existing", existing):
+        mix = build.mix(held.mix, (*loc, "mix")) if held.mix else None
+        if mix is not None:
+            total = math.fsum(part for _, part in mix.parts)
+            known[held.name] = [(c, part / total) for c, part in mix.parts]
+    layers = []
+    for layer in ground.layers:
+        old = [(c, share * part) for name, share in layer.reuse for c, part in known.get(name, ())]
+        layers.append(replace(layer, old=tuple(old)) if old else layer)
+    return Ground(tuple(layers))
+
+
 def check_reuse(
-    build: Build, parts: Iterable[LayerPart], box: Enclosure, existing: Mapping[str, Existing]
-) -> None:
+    build: Build, parts: Sequence[LayerPart], box: Enclosure, ground: Ground,
+    existing: Mapping[str, Existing],
+) -> None:  # fmt: skip
     """Say which reused ground comes from nowhere, and where more is used than there is."""
     area = box.inside[0] * box.inside[1]
     taken: dict[str, float] = {}
     over: set[str] = set()
-    for loc, part in build.entries("ground", parts):
+    made: Sequence[Layer | None] = (
+        ground.layers if len(ground.layers) == len(parts) else [None] * len(parts)
+    )
+    for (loc, part), layer in zip(build.entries("ground", parts), made, strict=True):
         for i, entry in enumerate((part.reuse or []) if part.kind == "mix" else []):
             place = (*loc, "reuse", i)
             name = entry.origin
@@ -142,16 +162,17 @@ def check_reuse(
                 continue
             if not build.box_known or part.depth is None or name in over:
                 continue
-            volume = area * float(part.depth)
+            # With its terraces, where the layer could be built.
+            volume = area * (float(part.depth) if layer is None else layer.depth)
             taken[name] = taken.get(name, 0.0) + float(entry.share) * volume
             there = existing[name].ground_volume
             if taken[name] > there * (1.0 + 1e-6):
                 over.add(name)
-                layer = build.show(volume, "volume")
+                of_layer = build.show(volume, "volume")
                 wanted = build.show(taken[name], "volume")
                 also = "" if taken[name] == float(entry.share) * volume else ", with layers below,"
                 message = (
-                    f"{entry.share.text} of {layer}{also} is {wanted} of ground, "
+                    f"{entry.share.text} of {of_layer}{also} is {wanted} of ground, "
                     f"but {name!r} holds {build.show(there, 'volume')}"
                 )
                 build.say((*place, "share"), message)

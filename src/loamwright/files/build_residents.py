@@ -57,6 +57,7 @@ def build_existing(
                 tuple((part.condition or {}).items()),
                 tuple(part.animals),
                 tuple(part.plants),
+                part.mix or "",
             )
         )
     return made, lives_in

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from loamwright.files.build_context import SIZES, Build, box_size, in_unit_of, written
+from loamwright.files.build_relief import check_relief
 from loamwright.files.build_solids import Solid, plus
 from loamwright.files.document import Loc
 from loamwright.files.geometry_lamps import check_lamps
@@ -35,6 +36,7 @@ def check_geometry(
 ) -> None:
     """Say everything that cannot be built as the file has it; ``surface`` is the ground's [m]."""
     _layers(build, box, ground)
+    check_relief(build, box, ground)
     _linings(build, box)
     _openings(build, box)
     solids = {solid.piece.name: solid for _, solid in pieces}

@@ -13,7 +13,7 @@ from loamwright.files.build_controls import build_controls, check_driven
 from loamwright.files.build_day import build_schedule
 from loamwright.files.build_equipment import build_lamps
 from loamwright.files.build_hardscape import build_hardscape
-from loamwright.files.build_mix import check_reuse
+from loamwright.files.build_mix import check_reuse, with_old_ground
 from loamwright.files.build_money import build_money
 from loamwright.files.build_planting import build_plants, build_sites, crown_sites
 from loamwright.files.build_residents import (
@@ -142,7 +142,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     schedule = build_schedule(build, part.day)
     room = build_room(build, part.room, schedule, folder)
     box = build_enclosure(build, part.enclosure)
-    ground = build_ground(build, part.ground, box.inside[2])
+    ground = build_ground(build, part.ground, box)
     surface = ground.depth if ground.depth < box.inside[2] else 0.0  # said by check_geometry
     solids = build_hardscape(build, part.hardscape, surface, folder)
     plants = build_plants(build, part.plants, solids, box, surface)
@@ -164,7 +164,8 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     check_driven(build, controls)
     water = build_water(build, part.water, surface)
     existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
-    check_reuse(build, part.ground or [], box, {e.name: e for e in existing})
+    ground = with_old_ground(build, ground, existing)
+    check_reuse(build, part.ground or [], box, ground, {e.name: e for e in existing})
     money = build_money(build, part.money, folder)
     pedigree = build_pedigree(build, part.pedigree, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})

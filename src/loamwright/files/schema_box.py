@@ -8,7 +8,9 @@ from pydantic import Field
 
 from loamwright.files.schema_values import (
     Count,
+    Dose,
     Extent,
+    Length,
     Mass,
     Name,
     Part,
@@ -137,6 +139,38 @@ class ReusePart(Part):
     )
 
 
+class SlopePart(Part):
+    """A layer that is deeper towards one side."""
+
+    high: Literal["back", "front", "left", "right"] = Field(description="The side it rises to.")
+    rise: Extent = Field(
+        description="How much deeper it is there than at the opposite side; 'depth' is that in "
+        "the middle."
+    )
+
+
+class TerracePart(Part):
+    """A step in a layer: a rectangle, seen from above, in which it is deeper or shallower."""
+
+    name: Name | None = Field(None, description="Its name; left out: terrace.")
+    start: Point2 = Field(alias="from", description="Its front left corner, [x, y].")
+    end: Point2 = Field(alias="to", description="Its back right corner, [x, y].")
+    rise: Length = Field(
+        description="How much deeper the layer is there; below 0 for a hollow. Where terraces "
+        "overlap, their rises add up."
+    )
+
+
+class AdditionPart(Part):
+    """Something mixed into a layer by dose, such as lime, charcoal or crushed shell."""
+
+    what: Name = Field(description="What it is, in words.")
+    dose: Dose = Field(
+        description="Mass by volume of new ground as it is mixed, such as 5 g/L, or a percentage of "
+        "that volume, such as 3 %."
+    )
+
+
 class LayerPart(Part):
     """One layer of the ground."""
 
@@ -171,6 +205,15 @@ class LayerPart(Part):
         None,
         description="For a mix: ground of existing habitats that makes up shares of it; the parts "
         "make up the rest.",
+    )
+    slope: SlopePart | None = Field(None, description="Its slope; left out: none.")
+    terraces: Annotated[list[TerracePart], Field(max_length=20)] | None = Field(
+        None, description="Steps in its upper face; left out: none. 'depth' is that beside them."
+    )
+    additions: Annotated[list[AdditionPart], Field(max_length=30)] | None = Field(
+        None,
+        description="What is mixed into its new ground by dose. Take doses from the bag's label: "
+        "nothing is computed of what they do.",
     )
 
 

@@ -45,6 +45,11 @@ class ExistingPart(Part):
     condition: dict[Name, Name] | None = Field(
         None, description="The state of its ground in words, such as {moist: even, smell: earthy}."
     )
+    mix: Name | None = Field(
+        None,
+        description="Key of the finished mix its ground was made of; left out: like the mix it goes "
+        "into.",
+    )
     animals: Annotated[list[Name], Field(max_length=1000)] = Field(
         default_factory=list, description="Names, in the pedigree, of the animals in it."
     )

@@ -229,6 +229,16 @@ Portion = Annotated[
     PlainValidator(_portion),
     WithJsonSchema({"anyOf": [{"type": "number", "minimum": 0, "maximum": 1}, {"type": "string"}]}),
 ]
+
+
+def _dose(value: Any) -> Quantity:
+    """How much is added: mass by volume of ground, or a percentage of its volume."""
+    if isinstance(value, str) and value.rstrip().endswith("%"):
+        return _quantity("share", 0.0, 0.5, above=True)(value)
+    return _quantity("dose", 0.0, 1000.0, above=True)(value)
+
+
+Dose = Annotated[Quantity, PlainValidator(_dose), _json("dose", "5 g/L", "1/4 oz/qt_dry", "3 %")]
 Proportion = Annotated[
     float,
     PlainValidator(_number(0.0, 1e6)),

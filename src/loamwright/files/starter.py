@@ -225,6 +225,7 @@ class _Text:
         lines = ["# The ground in layers, the lowest first.", "ground:"]
         for layer in self.design.layers:
             leaf = f", leaf: {layer.leaf}" if layer.leaf else ""
+            leaf += f", mix: {layer.mix}" if layer.mix else ""
             depth = self.ruler.text(layer.depth)
             lines.append(f"  - {{name: {layer.name}, kind: {layer.kind}{leaf}, depth: {depth}}}")
         return lines
@@ -296,10 +297,12 @@ class _Text:
 
     def _climate(self) -> list[str]:
         made, r = self.design.climate, self.ruler
+        wide, deep, _ = self.design.inside
+        drained = sum(x.depth for x in self.design.layers if x.kind == "drainage-mat")
         return [
             *air_lines(made, r, self.design.mesh),
             "",
-            *mist_lines(made, r, (0.75 * self.design.inside[1], self.design.surface)),
+            *mist_lines(made, r, (0.75 * deep, self.design.surface), drained * wide * deep),
             "",
             *control_lines(made, r, self.design.warmth),
         ]

@@ -108,9 +108,23 @@ def air_lines(made: Climate, ruler: Ruler, guard: str) -> list[str]:
     ]
 
 
-def mist_lines(made: Climate, ruler: Ruler, aim: Vec2) -> list[str]:
-    """The section of the misting; ``aim`` y and z of the line on the ground that nozzles face."""
-    us = ruler.system == "us"
+TANKS = {
+    "metric": ("L", 1e-3, (1, 1.5, 2, 3, 4, 5, 6, 8, 10)),
+    "us": ("gal_us", 3.785411784e-3, (0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 2.5)),
+}
+"""Tanks of a starter: unit, its size [m3], how many."""
+
+
+def tank_for(drainage: float, system: str) -> str:
+    """The largest tank whose water the drainage's pores, so much [m3], hold should a valve stick."""
+    unit, size, sold = TANKS[system]
+    fits = [n for n in sold if n * size <= 0.8 * drainage]
+    return f"{max(fits, default=sold[0]):g} {unit}"
+
+
+def mist_lines(made: Climate, ruler: Ruler, aim: Vec2, drainage: float) -> list[str]:
+    """The section of the misting; ``aim`` y and z of the line on the ground that nozzles face,
+    ``drainage`` the volume of the drainage [m3]."""
     if not made.nozzles:
         return [
             "# Misting: a tank, nozzles and times. None here: what lives here likes it dry.",
@@ -120,7 +134,8 @@ def mist_lines(made: Climate, ruler: Ruler, aim: Vec2) -> list[str]:
         "# Misting: loamwright list nozzles. All nozzles run together, from one tank; they face back,",
         "# so that the front panes stay clear.",
         "mist:",
-        f"  tank: {'2.5 gal_us' if us else '10 L'}",
+        # No more than the drainage holds, should the valve stick.
+        f"  tank: {tank_for(drainage, ruler.system)}",
         f"  water_temperature: {ruler.degrees(20)}",
         "  pump: 20 W",
         "  nozzles:",

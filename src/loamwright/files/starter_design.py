@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loamwright.files.catalogue import Catalogue
 from loamwright.files.starter_climate import Climate, climate_for
@@ -191,9 +191,10 @@ class _Designer:
             else "steel-mesh-12mm"
         )  # fmt: skip
         self.length = length
+        buried = 0.0 if species.animal_class == "Amphibia" else length
         self.layers = [
-            Layer(x.name, x.kind, ruler.round(x.depth), x.leaf)
-            for x in layers_for(self.climate, inside[2])
+            replace(x, depth=ruler.round(x.depth))
+            for x in layers_for(self.climate, inside[2], buried)
         ]
         self.surface = sum(x.depth for x in self.layers)
         self.above = inside[2] + (0.0508 if ruler.system == "us" else 0.05)
@@ -301,11 +302,16 @@ class _Designer:
 
     # -- plants ------------------------------------------------------------------------------
 
+    def _rootable(self) -> float:
+        """Depth of the ground above its drainage, litter left out [m]."""
+        loose = [x for x in self.layers if x.kind not in ("drainage-mat", "fleece", "leaf-litter")]
+        return sum(x.depth for x in loose)
+
     def _plants(self, place: float) -> tuple[Planted, ...]:
         w, d, _ = self.inside
         room = place - self.surface
         found = plants_for(self.catalogue.plants, self.species, 3 if w * d < 0.25 else 4,
-                           bounds(self.rooms, self.warmth))  # fmt: skip
+                           bounds(self.rooms, self.warmth), self._rootable())  # fmt: skip
         spots = [(0.83 * w, 0.8 * d), (0.46 * w, 0.8 * d), (0.1 * w, 0.78 * d), (0.1 * w, 0.16 * d)]
         made = []
         for spot, (key, plant) in zip(spots, found, strict=False):

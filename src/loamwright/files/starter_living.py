@@ -25,12 +25,14 @@ WISHES = {
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """A layer of the ground: its ``depth`` in metres, ``leaf`` for leaf litter."""
+    """A layer of the ground: its ``depth`` in metres, ``leaf`` for leaf litter, ``mix`` a finished
+    mix of the catalogue."""
 
     name: str
     kind: str
     depth: float
     leaf: str = ""
+    mix: str = ""
 
 
 def climate_of(species: Species) -> str:
@@ -42,28 +44,43 @@ def climate_of(species: Species) -> str:
     return DRY if middle < 0.42 else DAMP if middle >= 0.65 else MILD
 
 
-def layers_for(climate: str, height: float) -> list[Layer]:
-    """A usual ground for a box of a height [m] (common practice, no source)."""
-    deep = min(max(0.13 * height, 0.03), 0.18)
+def layers_for(climate: str, height: float, buried: float = 0.0) -> list[Layer]:
+    """A usual ground for a box of a height [m], deep enough for eggs ``buried`` so deep [m] where the
+    box is (common practice, no source)."""
+    deep = max(min(max(0.13 * height, 0.03), 0.18), min(buried, 0.3 * height))
     if climate == DRY:  # dry on top, or the base would damp the air
         return [Layer("base", "loam-sand", 0.6 * deep), Layer("top", "sand", 0.4 * deep)]
     return [
         Layer("drainage", "drainage-mat", 0.02 if height < 1.0 else 0.03),
         Layer("separator", "fleece", 0.002),
-        Layer("mix", "mix", deep),
+        Layer("mix", "mix", deep, mix="tropical" if climate == DAMP else "woodland"),
         Layer("litter", "leaf-litter", 0.01 if height < 0.5 else 0.02, "oak"),
     ]
 
 
+TIGHT = 1.25
+"""How much deeper than the ground roots may go in a starter: no two plants of a kind root alike."""
+
+
+def has_room(plant: PlantType, deep: float) -> bool:
+    """True where a plant's roots fit in ground so deep [m], or it lives without."""
+    if plant.form in ("moss", "liverwort") or "epiphyte" in plant.form:
+        return True
+    return (plant.rooting_depth or 0.0) <= TIGHT * deep
+
+
 def plants_for(
-    plants: Mapping[str, PlantType], species: Species, count: int, air: tuple[float, float]
-) -> list[tuple[str, PlantType]]:
+    plants: Mapping[str, PlantType], species: Species, count: int, air: tuple[float, float],
+    deep: float,
+) -> list[tuple[str, PlantType]]:  # fmt: skip
     """Plants that bear the animal's climate and do not harm it, the likeliest first; those that grow
-    well in ``air`` [K] from its coldest night to its warmest day, and others only for want of them."""
+    well in ``air`` [K] from its coldest night to its warmest day and whose roots have room in ground
+    so ``deep`` [m], and others only for want of them."""
     cool = species.air_cool or 295.15
     damp = max([h for h in species.humidity_day if h is not None], default=0.6)
     found: list[tuple[str, PlantType]] = []
     bear: list[tuple[str, PlantType]] = []
+    cramped: list[tuple[str, PlantType]] = []
     for key in WISHES[climate_of(species)]:
         plant = plants[key]
         low, high = plant.temperature
@@ -72,5 +89,11 @@ def plants_for(
         bears = plant.humidity_min is None or plant.humidity_min <= damp
         if fits and bears and plant.toxicity.startswith("non-toxic"):
             likes = (low is None or low <= air[0]) and (high is None or high >= air[1])
-            (found if likes else bear).append((key, plant))
-    return (found if len(found) > 2 else found + bear)[:count]
+            roomy = has_room(plant, deep)
+            nearly = (low is None or low <= air[0] + 1.0) and (high is None or high >= air[1] - 1.0)
+            (found if likes and roomy else bear if nearly and roomy else cramped).append(
+                (key, plant)
+            )
+    if len(found) > 2:
+        return found[:count]
+    return (found + bear if found or bear else cramped)[:count]

@@ -72,3 +72,12 @@ class Enclosure:
     def lining_depth(self, side: str) -> float:
         """How far the lining stands out from a side [m]."""
         return sum(x.thickness for x in self.linings if x.side == side)
+
+    @property
+    def floor(self) -> tuple[float, float, float, float]:
+        """The floor between the linings: left, right, front and back edge [m]."""
+        wide, deep, _ = self.inside
+        return (
+            self.lining_depth("left"), wide - self.lining_depth("right"),
+            self.lining_depth("front"), deep - self.lining_depth("back"),
+        )  # fmt: skip

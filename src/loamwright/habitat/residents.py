@@ -40,10 +40,12 @@ class Individual:
 
 @dataclass(frozen=True, slots=True)
 class Existing:
-    """A habitat taken down for this build: its ground [m3] and the names or counts in it."""
+    """A habitat taken down for this build: its ground [m3], the names or counts in it, and the key of
+    the finished ``mix`` its ground was made of (empty where not said)."""
 
     name: str
     ground_volume: float = 0.0
     condition: tuple[tuple[str, str], ...] = ()
     animals: tuple[str, ...] = ()
     plants: tuple[str, ...] = ()
+    mix: str = ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from loamwright import units
 from loamwright.engine.ground.coupled import Coupled
 from loamwright.engine.ground.inspection import ASKED, Sheet, inspect
 from loamwright.engine.ground.outlook import FOLLOWED, Outlook
@@ -54,6 +55,7 @@ def ground_tables(
 ) -> list[Table]:
     """Everything the terminal shows of the ground."""
     out = [_layers(habitat, amount, system), _buy(amount, system), _load(amount, system)]
+    out += _mixes(amount, system)
     old = [inspect(x) for x in habitat.existing if x.ground_volume > 0.0]
     if old:
         out.append(old_table(habitat, old, system))
@@ -63,13 +65,20 @@ def ground_tables(
     return out
 
 
+def depths_words(least: float, most: float, system: str) -> str:
+    """A depth, or from the least to the most."""
+    if most - least < 5e-4:
+        return quantities.length(most, system)
+    return f"{quantities.length(least, system)} – {quantities.length(most, system)}"
+
+
 def _layers(habitat: Habitat, amount: Quantities, system: str) -> Table:
     rows = []
     for x in reversed(amount.layers):
         masses = (quantities.number("load", quantities.shown("load", m, system))
                   for m in (x.dry, x.moist, x.flooded))  # fmt: skip
         rows.append(
-            (clean(x.name, 18), quantities.length(x.depth, system),
+            (clean(x.name, 18), depths_words(x.least, x.most, system),
              quantities.length(x.loose, system), volume(x.volume, system), *masses)
         )  # fmt: skip
     unit = quantities.unit("load", system)
@@ -78,7 +87,8 @@ def _layers(habitat: Habitat, amount: Quantities, system: str) -> Table:
         ("layer", "settled", "tipped in", "volume", f"dry\n{unit}", f"moist\n{unit}",
          f"flooded\n{unit}"),
         tuple(rows), right=frozenset(range(1, 7)), tight=True,
-        note="Volumes are net of backgrounds and of pieces that stand in the ground.",
+        note="Volumes are net of backgrounds and of pieces that stand in the ground."
+        + ("" if habitat.ground.level else " Tipped in: the mean over slopes and terraces."),
     )  # fmt: skip
 
 
@@ -92,6 +102,10 @@ def _buy(amount: Quantities, system: str) -> Table:
             left = volume(bought.left, system) if bought.bags else ""
             rows.append((clean(x.name, 16), clean(bought.key.replace("-", " "), 22),
                          amount_words(bought, system), bags_words(bought, system), left))  # fmt: skip
+        for dose in x.doses:
+            told = (volume(dose.amount, system) if dose.unit == "m3"
+                    else units.show(dose.amount, "mass", system))  # fmt: skip
+            rows.append((clean(x.name, 16), clean(dose.what, 22), told, "by dose", ""))
     return Table(
         "To buy", ("layer", "what", "amount", "bags", "left over"), tuple(rows),
         right=frozenset({2, 4}), tight=True,
@@ -100,11 +114,39 @@ def _buy(amount: Quantities, system: str) -> Table:
     )  # fmt: skip
 
 
+def _mixes(amount: Quantities, system: str) -> list[Table]:
+    """What is told of each mix: water and air after draining, mass, pH."""
+    rows = []
+    for x in amount.layers:
+        if x.blend is None:
+            continue
+        water, air = (f"{100 * v[1]:.0f} ({100 * v[0]:.0f} – {100 * v[2]:.0f})"
+                      for v in (x.blend.container_capacity, x.blend.air_porosity))  # fmt: skip
+        low, middle, high = (d / x.blend.settled[1] for d in x.blend.dry_density)
+        dense = [units.show(d, "density", system).split(" ")[0] for d in (middle, low, high)]
+        ph = x.blend.ph
+        sour = "–" if ph is None else f"{ph[1]:.1f} ({ph[0]:.1f} – {ph[2]:.1f})"
+        rows.append((clean(x.name, 16), water, air, f"{dense[0]} ({dense[1]} – {dense[2]})", sour))
+    if not rows:
+        return []
+    unit = "lb/ft³" if system == "us" else "kg/m³"
+    return [Table(
+        "What the mix will be", ("layer", "water, %", "air, %", f"dry, settled\n{unit}", "pH"),
+        tuple(rows), right=frozenset(range(1, 5)), tight=True,
+        note="Told from its parts, after draining in a pot 10 cm high; ranges in brackets. "
+        "Old ground is taken to be like the new where the file does not say what it is.",
+    )]  # fmt: skip
+
+
 def _load(amount: Quantities, system: str) -> Table:
     load = amount.load
     rows = [(LOADS.get(what, what), quantities.worded("load", m, system)) for what, m in load.parts]
     rows.append(("together", quantities.worded("load", load.total, system)))
     rows.append(("with the ground flooded", quantities.worded("load", load.flooded, system)))
+    left, front = (quantities.length(v, system) for v in load.centre)
+    rows.append(("its middle, from inner left and front", f"{left}, {front}"))
+    rows.append((f"on the heaviest of four corners, {load.corner[0]}",
+                 quantities.worded("load", load.corner[1], system)))  # fmt: skip
     rated = "not said in the file" if load.rated is None else quantities.worded(
         "load", load.rated, system
     )  # fmt: skip
@@ -143,13 +185,14 @@ def _plan(outlook: Outlook, system: str) -> Table:
                  quantities.water(litres(landed, setting), system)))  # fmt: skip
     if watering.days:
         told = quantities.water(litres(watering.amount, setting), system)
-        rows.append(("by hand", f"{told} every {watering.days} days"))
+        every = "day" if watering.days == 1 else f"{watering.days} days"
+        rows.append(("by hand", f"{told} every {every}, from day {watering.start}"))
     elif outlook.plan.mist_most is not None:
         rows.append(("by hand", "none"))
         rows.append(("most of this mist that it can take",
                      quantities.percent(outlook.plan.mist_most)))  # fmt: skip
     else:
-        rows.append(("by hand", "none needed in the time that was followed"))
+        rows.append(("by hand", "none needed"))
     due = outlook.draw_off()
     rows.append(("water on the floor to draw off",
                  "none" if due is None else f"from day {due:.0f} on"))  # fmt: skip

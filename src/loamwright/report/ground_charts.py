@@ -5,17 +5,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loamwright.engine.ground.coupled import Coupled
-from loamwright.engine.ground.outlook import Outlook, stands_at
+from loamwright.engine.ground.outlook import Outlook
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import figure as sheet
 from loamwright.report import quantities
 from loamwright.report.climate_charts import LIMIT, frame, page, titled
 from loamwright.report.climate_words import SEASONS
-from loamwright.report.ground_blocks import volume
+from loamwright.report.ground_blocks import depths_words, volume
+from loamwright.report.ground_words import TITLES
 from loamwright.report.plain import clean
+
+Floats = NDArray[np.float64]
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,6 +32,10 @@ FILLS: dict[str, tuple[str, str]] = {
     "drainage-mat": ("#C9CFC9", "xx"), "leaf-litter": ("#B98B4E", "\\\\"),
 }  # fmt: skip
 """Colour and hatch of a layer by kind; its name is written beside it."""
+
+WATER = ("standing-water", "ground-drowned", "ground-moist", "ground-air", "ground-top", "stuck-mist",
+         "holiday")  # fmt: skip
+"""Needs whose misses a chart of the water names."""
 
 _WIDE, _HIGH = 8.4, 6.6
 
@@ -48,7 +56,11 @@ def ground_chart(
             told += f", {_weeks(outlook)} from {SEASONS[outlook.season].removeprefix('in ')} on"
         figure.text(0.3 / _WIDE, 1 - 0.56 / high, told.capitalize(), fontsize=9,
                     color=sheet.SOFT_INK, va="center")  # fmt: skip
-        _column(frame(figure, 0.65, high - 3.75, 1.0, 2.75), amount, system)
+        missed = _missed(habitat, amount, water)
+        if missed:
+            figure.text(0.3 / _WIDE, 1 - 0.76 / high, missed, fontsize=9, weight="bold",
+                        color=LIMIT, va="center")  # fmt: skip
+        _column(frame(figure, 0.65, high - 3.75, 1.0, 2.75), habitat, amount, system)
         if outlook is not None:
             depth = amount_depth(amount)
             shown = _map(frame(figure, 3.9, high - 3.75, 3.35, 2.75), outlook, depth, system)
@@ -60,6 +72,20 @@ def ground_chart(
         return sheet.to_bytes(figure, kind.lower())
 
 
+def _missed(habitat: Habitat, amount: Quantities, water: Coupled | None) -> str:
+    """What of the water is missed, in words; empty where nothing is."""
+    from loamwright.engine.findings import State
+    from loamwright.engine.ground.findings import ground_findings
+
+    found = ground_findings(habitat, amount, water.outlooks if water else ())
+    missed = {f.need for f in found if f.state is State.MISSED}
+    names = [TITLES[need] for need in WATER if need in missed]
+    if not names:
+        return ""
+    told = "; ".join(names[:2])
+    return f"Missed: {told}" + (f"; {len(names) - 2} more" if len(names) > 2 else "")
+
+
 def amount_depth(amount: Quantities) -> float:
     """Depth of all layers [m]."""
     return sum(x.depth for x in amount.layers)
@@ -69,9 +95,7 @@ def _weeks(outlook: Outlook) -> str:
     return f"{round(float(outlook.forecast.days[-1]) / 7)} weeks"
 
 
-def _column(ax: Axes, amount: Quantities, system: str) -> None:
-    from matplotlib.patches import Rectangle
-
+def _column(ax: Axes, habitat: Habitat, amount: Quantities, system: str) -> None:
     name, size = quantities.edge(system)
     whole = amount_depth(amount)
     ax.set_xlim(0, 1)
@@ -79,21 +103,42 @@ def _column(ax: Axes, amount: Quantities, system: str) -> None:
     ax.set_xticks([])
     ax.spines["bottom"].set_visible(False)
     titled(ax, f"height [{name}]")
-    bottom, label = 0.0, -1e9
+    along, profiles, told = _profiles(habitat)
+    if told:
+        ax.set_xlabel(told, fontsize=7.5)
+    highest = max(float(profiles[-1].max()), whole)
+    ax.set_ylim(0, highest / size)
+    label = -1e9
     gap = 0.13 * whole
-    for x in amount.layers:
+    for i, x in enumerate(amount.layers):
         color, hatch = FILLS.get(x.kind, ("#A9B2AC", ""))
-        ax.add_patch(Rectangle((0, bottom / size), 1, x.depth / size, fc=color, ec="#FFFFFF",
-                               hatch=hatch, lw=0.8))  # fmt: skip
-        middle = bottom + x.depth / 2
+        ax.fill_between(along, profiles[i] / size, profiles[i + 1] / size, fc=color, ec="#FFFFFF",
+                        hatch=hatch, lw=0.8)  # fmt: skip
+        # Beside the right edge of what is drawn.
+        middle = float(profiles[i][-1] + profiles[i + 1][-1]) / 2
         label = max(middle, label + gap)
-        words = f"{clean(x.name, 18)}\n{quantities.length(x.depth, system)}, " + volume(
+        words = f"{clean(x.name, 18)}\n{depths_words(x.least, x.most, system)}, " + volume(
             x.volume, system
         )
         ax.annotate(words, (1.0, middle / size), (1.12, label / size), va="center", fontsize=7.5,
                     annotation_clip=False,
                     arrowprops={"arrowstyle": "-", "lw": 0.5, "color": sheet.FAINT})  # fmt: skip
-        bottom += x.depth
+
+
+def _profiles(habitat: Habitat) -> tuple[Floats, list[Floats], str]:
+    """Faces of the layers from the floor up, seen along the axis on which they vary less: (n,) from
+    0 to 1, heights [m], means of what lies behind one another; and what is drawn, in words."""
+    left, right, front, back = habitat.enclosure.floor
+    t = np.linspace(0.0, 1.0, 2 if habitat.ground.level else 121)
+    inner = np.clip(t, 1e-6, 1.0 - 1e-6)
+    xs, ys = left + inner * (right - left), front + inner * (back - front)
+    faces = [np.zeros((len(t), len(t)))]
+    for layer in habitat.ground.layers:
+        depth = np.array([[layer.depth_at(x, y) for x in xs] for y in ys])
+        faces.append(faces[-1] + depth)
+    from_front = np.ptp(faces[-1].mean(axis=0)) >= np.ptp(faces[-1].mean(axis=1))
+    told = "" if habitat.ground.level else "left to right" if from_front else "front to back"
+    return t, [face.mean(axis=0 if from_front else 1) for face in faces], told
 
 
 def _map(ax: Axes, outlook: Outlook, depth: float, system: str):  # type: ignore[no-untyped-def]
@@ -130,7 +175,7 @@ def _middle(ax: Axes, outlook: Outlook) -> None:
 
 def _standing(ax: Axes, outlook: Outlook, system: str) -> None:
     name, size = quantities.edge(system)
-    found, most = outlook.forecast, stands_at(outlook.setting) / size
+    found, most = outlook.forecast, outlook.setting.brim / size
     stands = found.run.standing / size
     ax.axhline(most, color=LIMIT, lw=1.0, ls=(0, (5, 2)))
     words = "top of the drainage" if outlook.setting.drainage else "a quarter of the depth"

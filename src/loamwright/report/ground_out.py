@@ -10,7 +10,7 @@ from loamwright.engine.ground import readings
 from loamwright.engine.ground.coupled import Coupled
 from loamwright.engine.ground.inspection import inspect
 from loamwright.engine.ground.outlook import Outlook
-from loamwright.engine.ground.quantities import Purchase, Quantities
+from loamwright.engine.ground.quantities import LayerAmount, Purchase, Quantities
 from loamwright.engine.ground.study import litres
 from loamwright.habitat.habitat import Habitat
 from loamwright.report.json_out import document_schema, finite, object_schema
@@ -21,14 +21,15 @@ VERSION = 1
 
 
 def standing_litres(outlook: Outlook) -> list[float | None]:
-    """Free water in the pores under its level on the floor, by day [L]."""
+    """Free water in the pores under its level on the floor, and above the ground, by day [L]."""
     setting = outlook.setting
     column = setting.column
     pores = readings.slice_pores(column)
     out = []
     for depth in outlook.forecast.run.standing:
         below = (depth - column.height[:-1]).clip(0.0, column.length)
-        out.append(finite(litres(float(below @ pores), setting)))
+        over = max(0.0, float(depth) - column.depth)
+        out.append(finite(litres(float(below @ pores) + over, setting)))
     return out
 
 
@@ -43,7 +44,20 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
                 "depth_m": finite(x.depth),
                 "loose_depth_m": finite(x.loose),
                 "volume_l": finite(1000 * x.volume),
-                "bags": [_bought(b) for b in x.buy],
+                "least_depth_m": finite(x.least),
+                "most_depth_m": finite(x.most),
+                "displaced_l": finite(1000 * x.displaced),
+                "bags": sum(count for b in x.buy for _, count in b.bags),
+                "buy": [_bought(b) for b in x.buy],
+                "mix": _mix(x),
+                "additions": [
+                    {
+                        "what": d.what,
+                        "amount": finite(1000 * d.amount if d.unit == "m3" else d.amount),
+                        "unit": "L" if d.unit == "m3" else d.unit,
+                    }
+                    for d in x.doses
+                ],
                 "reused_l": {name: finite(1000 * v) for name, v in x.reused},
                 "dry_kg": finite(x.dry),
                 "moist_kg": finite(x.moist),
@@ -56,6 +70,9 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
             "total_kg": finite(amount.load.total),
             "flooded_kg": finite(amount.load.flooded),
             "rated_kg": amount.load.rated,
+            "centre_m": [finite(v) for v in amount.load.centre],
+            "heaviest_corner": amount.load.corner[0],
+            "heaviest_corner_kg": finite(amount.load.corner[1]),
         },
         "old_ground": {
             s.name: {"verdict": s.verdict, "points": s.points, "share_at_most": s.share}
@@ -65,12 +82,30 @@ def ground_document(habitat: Habitat, amount: Quantities, water: Coupled | None)
     }
 
 
+def _mix(layer: LayerAmount) -> dict[str, Any] | None:
+    """What is told of a mix: middle, low and high."""
+    blend = layer.blend
+    if blend is None:
+        return None
+    low, middle, high = (d / blend.settled[1] for d in blend.dry_density)
+    return {
+        "container_capacity": _range(blend.container_capacity),
+        "air_filled_porosity": _range(blend.air_porosity),
+        "dry_density_kg_m3": _range((low, middle, high)),
+        "ph": None if blend.ph is None else _range(blend.ph),
+    }
+
+
+def _range(values: tuple[float, float, float]) -> dict[str, Any]:
+    return {"value": finite(values[1]), "low": finite(values[0]), "high": finite(values[2])}
+
+
 def _bought(bought: Purchase) -> dict[str, Any]:
     return {
         "what": bought.key,
         "amount": finite(1000 * bought.amount if bought.unit == "m3" else bought.amount),
         "unit": "L" if bought.unit == "m3" else bought.unit,
-        "bags_l": [[finite(1000 * size), count] for size, count in bought.bags],
+        "bags": [{"size_l": finite(1000 * size), "count": n} for size, n in bought.bags],
         "left_l": finite(1000 * bought.left),
     }
 
@@ -88,9 +123,23 @@ def _water(outlook: Outlook, balance: float) -> dict[str, Any]:
         "first_watering_l": finite(litres(found.watering.first, setting)),
         "by_hand_l": finite(litres(found.watering.amount, setting)),
         "by_hand_every_d": found.watering.days,
+        "by_hand_from_d": found.watering.start if found.watering.days else None,
         "mist_share_at_most": outlook.plan.mist_most,
         "dries_out_d": outlook.dries,
+        "draw_off_from_d": outlook.draw_off(),
+        "stuck_mist": _stuck(outlook),
         "balance": finite(balance),
+    }
+
+
+def _stuck(outlook: Outlook) -> dict[str, Any] | None:
+    """A stuck mist valve: what it sprays, what of it lands, how high it stands."""
+    if outlook.stuck is None or outlook.landing is None:
+        return None
+    return {
+        "sprayed_l": finite(outlook.landing.sprayed),
+        "landed_l": finite(litres(outlook.landing.depth, outlook.setting)),
+        "standing_m": finite(float(outlook.stuck.run.standing.max())),
     }
 
 
@@ -120,20 +169,55 @@ def ground_schema() -> dict[str, Any]:
     numbers = {"type": "array", "items": number}
     named = {"type": "object", "additionalProperties": number}
     text = {"type": "string"}
-    bag = object_schema(
+    told = object_schema(dict.fromkeys(("value", "low", "high"), number))
+    bought = object_schema(
         {
             "what": text,
             "amount": number,
             "unit": {"enum": ["L", "m2", "kg"]},
-            "bags_l": {"type": "array", "items": numbers},
+            "bags": {
+                "type": "array",
+                "items": object_schema({"size_l": number, "count": {"type": "integer"}}),
+            },
             "left_l": number,
         }
     )
     layer = object_schema(
         {
             "name": text,
-            **dict.fromkeys(("depth_m", "loose_depth_m", "volume_l"), number),
-            "bags": {"type": "array", "items": bag},
+            **dict.fromkeys(
+                (
+                    "depth_m",
+                    "loose_depth_m",
+                    "least_depth_m",
+                    "most_depth_m",
+                    "volume_l",
+                    "displaced_l",
+                ),
+                number,
+            ),
+            "bags": {"type": "integer"},
+            "buy": {"type": "array", "items": bought},
+            "mix": {
+                "anyOf": [
+                    {"type": "null"},
+                    object_schema(
+                        {
+                            **dict.fromkeys(
+                                ("container_capacity", "air_filled_porosity", "dry_density_kg_m3"),
+                                told,
+                            ),
+                            "ph": {"anyOf": [{"type": "null"}, told]},
+                        }
+                    ),
+                ]
+            },
+            "additions": {
+                "type": "array",
+                "items": object_schema(
+                    {"what": text, "amount": number, "unit": {"enum": ["L", "kg"]}}
+                ),
+            },
             "reused_l": named,
             **dict.fromkeys(("dry_kg", "moist_kg", "flooded_kg"), number),
         }
@@ -150,8 +234,16 @@ def ground_schema() -> dict[str, Any]:
             "first_watering_l": number,
             "by_hand_l": number,
             "by_hand_every_d": {"type": "integer"},
+            "by_hand_from_d": {"type": ["integer", "null"]},
             "mist_share_at_most": number,
             "dries_out_d": number,
+            "draw_off_from_d": number,
+            "stuck_mist": {
+                "anyOf": [
+                    {"type": "null"},
+                    object_schema(dict.fromkeys(("sprayed_l", "landed_l", "standing_m"), number)),
+                ]
+            },
             "balance": number,
         }
     )
@@ -163,7 +255,13 @@ def ground_schema() -> dict[str, Any]:
             "habitat": text,
             "layers": {"type": "array", "items": layer},
             "load": object_schema(
-                {"parts_kg": named, **dict.fromkeys(("total_kg", "flooded_kg", "rated_kg"), number)}
+                {
+                    "parts_kg": named,
+                    **dict.fromkeys(("total_kg", "flooded_kg", "rated_kg"), number),
+                    "centre_m": numbers,
+                    "heaviest_corner": text,
+                    "heaviest_corner_kg": number,
+                }
             ),
             "old_ground": {"type": "object", "additionalProperties": old},
             "water": {"anyOf": [{"type": "null"}, water]},

@@ -61,6 +61,10 @@ def clause(cause: Cause, system: str) -> str:
         case "mist_lands":
             told = quantities.water(value, system)
             return f"{told} of mist and dew reach the ground a day" if value else "no mist lands"
+        case "stuck_mist":
+            return f"the pump sprays {quantities.water(value, system)} until the tank is empty"
+        case "stuck_lands":
+            return f"{quantities.water(value, system)} of that reach the ground"
         case "by_hand":
             days = "day" if cause.subject == "1" else f"{clean(cause.subject)} days"
             return f"with {quantities.water(value, system)} by hand every {days}, as computed"

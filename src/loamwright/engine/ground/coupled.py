@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.ground.outlook import Outlook, look_ahead
 from loamwright.engine.ground.quantities import ground_area
+from loamwright.engine.ground.stuck import landing_of
 from loamwright.engine.ground.study import first_wetness, wetness_of
 from loamwright.engine.ground.weather import day_of_ground
 from loamwright.habitat.habitat import Habitat
@@ -43,9 +44,11 @@ class Coupled:
 
 
 def couple(
-    habitat: Habitat, typical: Typical, days: int, seasons: Sequence[str], *, by_hand: bool = True
-) -> Coupled:
-    """Outlooks of the ground and the wetness at which the climate gives them.
+    habitat: Habitat, typical: Typical, days: int, seasons: Sequence[str], *, by_hand: bool = True,
+    stuck: ClimateRun | None = None,
+) -> Coupled:  # fmt: skip
+    """Outlooks of the ground and the wetness at which the climate gives them; ``stuck`` the climate
+    with a stuck mist valve (`stuck.stuck_run`).
 
     Raises
     ------
@@ -53,6 +56,7 @@ def couple(
         If there is no ground that holds water.
     """
     area = ground_area(habitat)
+    landing = landing_of(stuck, area) if stuck is not None else None
     wetness = first_wetness(habitat)
     told: dict[str, float] = {}
     rounds, moved = 0, 1.0
@@ -64,7 +68,8 @@ def couple(
         winter = day_of_ground(habitat, runs["winter"], area, wetness)
         summer = day_of_ground(habitat, runs["summer"], area, wetness)
         found = tuple(
-            look_ahead(habitat, winter, summer, days, season, by_hand=by_hand) for season in seasons
+            look_ahead(habitat, winter, summer, days, season, by_hand=by_hand, stuck=landing)
+            for season in seasons
         )
         each = [wetness_of(o.setting, o.forecast) for o in found]
         told = {name: sum(w[name] for w in each) / len(each) for name in each[0]}

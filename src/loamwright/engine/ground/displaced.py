@@ -12,6 +12,12 @@ from loamwright.habitat.hardscape import Piece
 
 Floats = NDArray[np.float64]
 
+Plane = tuple[float, float, float]
+"""Height at x = y = 0 [m] and rise along x and y [1]."""
+
+Rect = tuple[float, float, float, float]
+"""Left, right, front and back edge [m]."""
+
 PART = 0.05
 """Length into which a rod is cut [m]; its volume does not depend on it."""
 
@@ -66,6 +72,75 @@ def piece_below(piece: Piece, height: float) -> float:
         np.array(piece.start), np.array(piece.end), piece.diameter / 2.0, PART, sides=48
     )
     return volume_below(triangles, height)
+
+
+def triangles_of(piece: Piece) -> Floats:
+    """The closed surface of a piece, (n, 3, 3) [m]; of a tube the outer one."""
+    if piece.shape == "mesh":
+        return np.array(piece.vertices)[np.array(piece.faces)]
+    if piece.shape == "rock":
+        half = np.array(piece.size) / 2.0
+        return shapes.ellipsoid(np.add(piece.at, (0.0, 0.0, half[2])), half, 96, 48)
+    if piece.shape == "block":
+        low = np.subtract(piece.at, (piece.size[0] / 2.0, piece.size[1] / 2.0, 0.0))
+        return shapes.box(low, low + np.array(piece.size), 1e3)
+    return shapes.rod(
+        np.array(piece.start), np.array(piece.end), piece.diameter / 2.0, PART, sides=48
+    )
+
+
+def piece_under(piece: Piece, plane: Plane, rect: Rect) -> float:
+    """Volume of a piece below a plane, within a rectangle seen from above [m3].
+
+    Sheared so that the plane lies level, a body keeps its volume; and as the faces are summed over
+    what they cover seen from above, cutting them at the rectangle's edges leaves out just what lies
+    beside it.
+    """
+    triangles = triangles_of(piece)
+    whole = volume_below(triangles, 1e3)
+    if not whole:
+        return 0.0
+    cut = clipped(triangles, rect)
+    if not len(cut):
+        return 0.0
+    cut[:, :, 2] -= plane[1] * cut[:, :, 0] + plane[2] * cut[:, :, 1]
+    # Corners lie on a round piece, chords within it: what they miss is made up in proportion.
+    return volume_below(cut, plane[0]) * piece_below(piece, 1e3) / whole
+
+
+def clipped(triangles: Floats, rect: Rect) -> Floats:
+    """The parts of triangles within a rectangle seen from above, (m, 3, 3) [m]."""
+    out = triangles
+    for axis, bound, sign in ((0, rect[0], 1.0), (0, rect[1], -1.0), (1, rect[2], 1.0),
+                              (1, rect[3], -1.0)):  # fmt: skip
+        far = sign * (out[:, :, axis] - bound)
+        inside = far >= 0.0
+        count = inside.sum(axis=1)
+        parts = [out[count == 3]]
+        for corners, d in zip(out[(count > 0) & (count < 3)], far[(count > 0) & (count < 3)],
+                              strict=True):  # fmt: skip
+            ring = []
+            for i in range(3):
+                j = (i + 1) % 3
+                if d[i] >= 0.0:
+                    ring.append(corners[i])
+                if (d[i] >= 0.0) != (d[j] >= 0.0):
+                    ring.append(corners[i] + (corners[j] - corners[i]) * d[i] / (d[i] - d[j]))
+            fan = [[ring[0], ring[k], ring[k + 1]] for k in range(1, len(ring) - 1)]
+            if fan:
+                parts.append(np.array(fan))
+        out = np.concatenate(parts)
+    return out.copy()
+
+
+def centre_of(piece: Piece) -> tuple[float, float]:
+    """Middle of a piece's volume seen from above [m]."""
+    a, b, c = np.moveaxis(triangles_of(piece), 1, 0)
+    volumes = np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0
+    if not volumes.sum():
+        return float(a[:, 0].mean()), float(a[:, 1].mean())
+    middle = (volumes[:, None] * (a + b + c) / 4.0).sum(axis=0) / volumes.sum()
+    return float(middle[0]), float(middle[1])
 
 
 def piece_solid(piece: Piece) -> float:

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 
 from loamwright.engine.findings import Cause, Finding, State, judge
 from loamwright.engine.ground.inspection import inspect
-from loamwright.engine.ground.outlook import HOLIDAY, Outlook, stands_at
+from loamwright.engine.ground.outlook import HOLIDAY, Outlook
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.engine.ground.study import DAY, LEAST_AIR, litres
+from loamwright.engine.ground.weather import DRAINING, in_ground
+from loamwright.habitat.ground import Ground
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sources import Source, SourceKind
 
@@ -71,19 +73,25 @@ def _finding(
 # -- depth, old ground, load ---------------------------------------------------------------------
 
 
+def loose_depth(ground: Ground, x: float, y: float) -> float:
+    """Depth of what roots and eggs can go into at a place: litter and drainage left out [m]."""
+    depth = 0.0
+    for layer in reversed(ground.layers):
+        if layer.kind in DRAINING:
+            break
+        depth += 0.0 if layer.kind == "leaf-litter" else layer.depth_at(x, y)
+    return depth
+
+
 def _depths(habitat: Habitat) -> list[Finding]:
     """Room for roots, and for eggs that are buried."""
-    depth = 0.0
-    for layer in reversed(habitat.ground.layers):
-        if layer.kind in ("fleece", "drainage-mat", "clay-pebbles", "gravel"):
-            break
-        depth += 0.0 if layer.kind == "leaf-litter" else layer.depth
     out = []
     surface = habitat.ground.depth
     for plant in habitat.plants:
         wanted = plant.type.rooting_depth
-        if wanted is None or plant.foot[2] > surface + 0.01:
+        if wanted is None or not in_ground(habitat, plant):
             continue
+        depth = loose_depth(habitat.ground, plant.foot[0], plant.foot[1])
         if plant.type.form in ("moss", "liverwort") or "epiphyte" in plant.type.form:
             continue
         out.append(
@@ -91,12 +99,18 @@ def _depths(habitat: Habitat) -> list[Finding]:
                      NEED_SPREAD * wanted,
                      plant.type.source_of("rooting_depth"))
         )  # fmt: skip
-    laying = [s for s in habitat.sites if s.role == "laying" and abs(s.at[2] - surface) < 0.02]
+    laying = [
+        s
+        for s in habitat.sites
+        if s.role == "laying"
+        and min(abs(s.at[2] - z) for z in (surface, habitat.ground.surface_at(*s.at[:2]))) < 0.02
+    ]
     for group in habitat.animals:
         long = group.species.body_length
         mine = [s for s in laying if not s.species or group.species.key in s.species]
         if not mine or long is None or group.species.animal_class.lower().startswith("amphib"):
             continue
+        depth = max(loose_depth(habitat.ground, s.at[0], s.at[1]) for s in mine)
         out.append(
             _finding("laying-depth", group.species.key, "depth", depth, (long, None),
                      NEED_SPREAD * long, PRACTICE)
@@ -195,7 +209,7 @@ def _standing(outlook: Outlook) -> Finding:
     if due is not None:
         causes.insert(0, Cause("draw_off", "", due * DAY))
     return _finding("standing-water", "habitat", "standing_water", value,
-                    (None, stands_at(outlook.setting)), 0.2 * value, GEOMETRY, _when(outlook),
+                    (None, outlook.setting.brim), 0.2 * value, GEOMETRY, _when(outlook),
                     tuple(causes))  # fmt: skip
 
 
@@ -203,9 +217,14 @@ def _stuck(outlook: Outlook) -> Finding | None:
     if outlook.stuck is None:
         return None
     value = float(outlook.stuck.run.standing.max())
+    landing = outlook.landing
+    causes = [Cause("stuck_mist", "", landing.sprayed)] if landing else []
+    if landing:
+        causes.append(Cause("stuck_lands", "", litres(landing.depth, outlook.setting)))
     return _finding("stuck-mist", "habitat", "standing_water", value,
-                    (None, stands_at(outlook.setting)), 0.3 * value, GEOMETRY,
-                    "the whole tank sprayed at once")  # fmt: skip
+                    (None, outlook.setting.brim), 0.3 * value, GEOMETRY,
+                    f"two days with the pump stuck on, after {_when(outlook)}",
+                    tuple(causes))  # fmt: skip
 
 
 def _holiday(outlook: Outlook) -> Finding:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from loamwright.engine.ground.blend import Blend, predict_blend
@@ -17,6 +18,7 @@ from loamwright.engine.ground.column import (
     leaf_layer,
 )
 from loamwright.habitat.ground import Ground, Layer
+from loamwright.habitat.media import Component
 
 TRANSFER = 3.3e-3
 """Coefficient of vapour transfer over still ground [m/s]: 4 W/(m2 K) of room air (Lewis relation)."""
@@ -34,8 +36,9 @@ class LayerWater:
 def layer_water(layer: Layer) -> LayerWater:
     """How one layer holds water.
 
-    A mix measured as a whole has its medium; any other is predicted from its components. Ground
-    of an existing habitat in a mix is taken to be like the rest of it.
+    A mix measured as a whole has its medium, where no other ground goes into it; any other is
+    predicted from its components. Ground of an existing habitat is taken to be like the rest of the
+    mix where the file does not say what it was made of.
 
     Raises
     ------
@@ -43,7 +46,7 @@ def layer_water(layer: Layer) -> LayerWater:
         If neither a medium nor components are known, or of no component the water is.
     """
     medium = layer.medium
-    if medium is not None:
+    if medium is not None and not (layer.old and layer.mix):
         porous = Porous(
             medium.residual, medium.saturated, medium.alpha, medium.n,
             medium.hydraulic_conductivity, medium.bend,
@@ -51,9 +54,18 @@ def layer_water(layer: Layer) -> LayerWater:
         return LayerWater(layer.name, porous)
     if not layer.components:
         raise ValueError(f"nothing is known of what {layer.name} is made of")
-    parts = [part for _, part in layer.parts]
-    blend = predict_blend(list(zip(layer.components, parts, strict=True)))
+    blend = predict_blend([*new_parts(layer), *layer.old])
     return LayerWater(layer.name, blend.porous, blend)
+
+
+def new_parts(layer: Layer) -> list[tuple[Component, float]]:
+    """Components of a mix with their shares of it, old ground that is known left out [1]."""
+    rest = 1.0 - math.fsum(share for _, share in layer.old)
+    total = math.fsum(part for _, part in layer.parts) or 1.0
+    return [
+        (component, max(0.0, rest) * part / total)
+        for component, (_, part) in zip(layer.components, layer.parts, strict=True)
+    ]
 
 
 def ground_column(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loamwright.engine.ground.quantities import Quantities, ground_quantities
+from loamwright.engine.ground.stuck import Landing
 from loamwright.engine.ground.study import (
     Forecast,
     Plan,
@@ -22,8 +23,8 @@ from loamwright.habitat.habitat import Habitat
 START = {"winter": 0.0, "summer": 182.5}
 """Days after midwinter on which a forecast begins, by season."""
 
-PLANNED = 112
-"""Days over which a watering plan is sought [d]: the ground has long settled then."""
+PLANNED = 364
+"""Days over which a watering plan is sought [d]: it holds in every season."""
 
 HOLIDAY = 14
 """Days that nobody waters; common practice, no source."""
@@ -35,9 +36,9 @@ FOLLOWED = 120
 @dataclass(frozen=True)
 class Outlook:
     """A ground's outlook: ``season`` it begins in, the ``plan`` and the ``forecast`` that follows it,
-    the same ground left ``without`` water at its end, and after a ``stuck`` mist valve (None where
-    nothing mists); ``dries`` days until the middle falls out of its band without water, None where
-    it does not in `FOLLOWED` days."""
+    the same ground left ``without`` water at its end, and after a ``stuck`` mist valve with what
+    lands on it then (``landing``; None where nothing mists); ``dries`` days until the middle falls
+    out of its band without water, None where it does not in `FOLLOWED` days."""
 
     season: str
     setting: Setting
@@ -45,6 +46,7 @@ class Outlook:
     forecast: Forecast
     without: Forecast
     stuck: Forecast | None
+    landing: Landing | None = None
 
     @property
     def dries(self) -> float | None:
@@ -61,23 +63,17 @@ class Outlook:
 
     def draw_off(self) -> float | None:
         """Day on which the water on the floor passes half the drainage's depth, None if never [d]."""
-        limit = 0.5 * stands_at(self.setting)
+        limit = 0.5 * self.setting.brim
         over = self.forecast.run.standing > limit
         return float(self.forecast.days[over][0]) if over.any() else None
 
 
-def stands_at(setting: Setting) -> float:
-    """Depth of water on the floor that reaches what must not drown [m]: the drainage's upper face,
-    or a quarter of ground without a drainage (common practice)."""
-    return setting.drainage if setting.drainage > 0.0 else 0.25 * setting.column.depth
-
-
 def look_ahead(
     habitat: Habitat, winter: DayOfGround, summer: DayOfGround, days: int, season: str,
-    *, by_hand: bool = True,
+    *, by_hand: bool = True, stuck: Landing | None = None,
 ) -> Outlook:  # fmt: skip
     """The outlook of a habitat's ground over so many days; ``by_hand`` False: mist alone after the
-    first watering.
+    first watering; ``stuck`` what lands on it while a mist valve sticks.
 
     Raises
     ------
@@ -89,8 +85,8 @@ def look_ahead(
     plan = plan_watering(setting, max(days, PLANNED), start)
     watering = plan.watering if by_hand else Watering(plan.watering.first)
     found = forecast(setting, days, watering, start_day=start)
-    stuck = stuck_valve(setting, found, habitat.mist.tank) if habitat.mist else None
-    return Outlook(season, setting, plan, found, dry_out(setting, found, FOLLOWED), stuck)
+    drowned = stuck_valve(setting, found, stuck) if stuck is not None else None
+    return Outlook(season, setting, plan, found, dry_out(setting, found, FOLLOWED), drowned, stuck)
 
 
 def amounts(habitat: Habitat) -> Quantities:

@@ -1,18 +1,20 @@
 """How much of what: volumes, bags, sheets and masses of the ground, and the load on the stand.
 
-Ground lies level; slopes and terraces are not in the file and not counted, nor are the root balls
-that plants bring along.
+Slopes and terraces are counted; the root balls that plants bring along are not.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from loamwright.engine.ground.blend import POT
-from loamwright.engine.ground.displaced import piece_below, piece_solid
-from loamwright.engine.ground.from_habitat import layer_water
+from loamwright.engine.ground.blend import POT, Blend, predict_blend
+from loamwright.engine.ground.from_habitat import layer_water, new_parts
+from loamwright.engine.ground.load import WATER, Load, load_on_stand
+from loamwright.engine.ground.relief import Cell, cells, centroid, extremes, taken_up
 from loamwright.habitat.ground import Layer
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import held_water
@@ -40,9 +42,6 @@ BAGS_METRIC = (5e-3, 10e-3, 20e-3, 40e-3, 50e-3, 70e-3)
 BAGS_US = (4 * QUART, 8 * QUART, 16 * QUART, 24 * QUART, 0.0566336931)
 """Bags that are sold [m3]: litres; dry quarts and 2 cubic feet. Common practice, no source."""
 
-WATER = 1000.0
-"""Density of water [kg/m3]."""
-
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
@@ -59,11 +58,22 @@ class Purchase:
 
 
 @dataclass(frozen=True, slots=True)
+class Dose:
+    """Something mixed in by dose: ``amount`` in ``unit`` ``kg`` or ``m3``."""
+
+    layer: str
+    what: str
+    amount: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class LayerAmount:
-    """One layer: ``depth`` settled and ``loose`` as tipped in [m], ``area`` [m2], ``volume`` settled
-    and net of pieces [m3], ``displaced`` by them [m3]; ``new`` and ``reused`` (habitat, volume as it
-    lies [m3]) ground; masses ``dry``, ``moist`` (at container capacity) and ``flooded`` [kg];
-    ``buy`` what it takes."""
+    """One layer: mean ``depth`` settled and ``loose`` as tipped in [m], the ``least`` and ``most`` of
+    the settled one, ``area`` [m2], ``volume`` settled and net of pieces [m3], ``displaced`` by them
+    [m3]; ``new`` and ``reused`` (habitat, volume as it lies [m3]) ground; masses ``dry``, ``moist``
+    (at container capacity) and ``flooded`` [kg]; ``buy`` and ``doses`` what it takes; ``centre`` of
+    its volume seen from above [m]; ``blend`` what a mix is told to be."""
 
     name: str
     kind: str
@@ -78,22 +88,11 @@ class LayerAmount:
     moist: float
     flooded: float
     buy: tuple[Purchase, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """What presses on the stand, each (what, mass [kg]), moist ground among it, and the most it is
-    ``rated`` for [kg], None where not known; ``unknown`` pieces and panels without a density."""
-
-    parts: tuple[tuple[str, float], ...]
-    rated: float | None
-    flooded: float
-    unknown: tuple[str, ...]
-
-    @property
-    def total(self) -> float:
-        """All of it [kg]."""
-        return math.fsum(mass for _, mass in self.parts)
+    doses: tuple[Dose, ...]
+    least: float
+    most: float
+    centre: tuple[float, float]
+    blend: Blend | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,25 +111,27 @@ class Quantities:
 
 def ground_area(habitat: Habitat) -> float:
     """Area of the ground between the linings [m2]."""
-    box = habitat.enclosure
-    wide = box.inside[0] - box.lining_depth("left") - box.lining_depth("right")
-    deep = box.inside[1] - box.lining_depth("front") - box.lining_depth("back")
-    return wide * deep
+    left, right, front, back = habitat.enclosure.floor
+    return (right - left) * (back - front)
 
 
 def bags_for(volume: float, sizes: Sequence[float]) -> tuple[tuple[tuple[float, int], ...], float]:
-    """Bags that hold a volume [m3], and what is left: the largest as often as it fits, and for the
-    rest one bag that holds it, or one more of the largest."""
+    """Bags that hold a volume [m3], and what is left: of the fewest bags, or one more, those that leave
+    least over; of equals the fewest."""
     largest = max(sizes)
-    # A rounding error is no reason for a bag.
-    count = int(volume / largest + 1e-9)
-    rest = volume - count * largest
-    out: dict[float, int] = {largest: count} if count else {}
-    if rest > 1e-9 * volume:
-        size = min(size for size in sizes if size >= rest * (1.0 - 1e-9))
-        out[size] = out.get(size, 0) + 1
-    held = math.fsum(size * number for size, number in out.items())
-    return tuple(sorted(out.items(), reverse=True)), held - volume
+    # Of much, most comes in the largest bags; a rounding error is no reason for one more.
+    sure = max(0, int(volume / largest) - 1)
+    rest = volume - sure * largest
+    fewest = max(1, math.ceil(rest / largest - 1e-9))
+    found = [
+        (max(0.0, sum(bags) - rest), count, bags)
+        for count in (fewest, fewest + 1)
+        for bags in itertools.combinations_with_replacement(sizes, count)
+        if sum(bags) >= rest * (1.0 - 1e-9)
+    ]
+    left, _, bags = min(found, key=lambda x: (round(x[0], 9), x[1]))
+    counts = Counter(bags) + Counter({largest: sure})
+    return tuple(sorted(counts.items(), reverse=True)), left
 
 
 def ground_quantities(habitat: Habitat, us: bool = False) -> Quantities:
@@ -139,19 +140,23 @@ def ground_quantities(habitat: Habitat, us: bool = False) -> Quantities:
     ``us`` rounds to bags as sold in the United States, by dry quarts.
     """
     area = ground_area(habitat)
-    layers = []
-    bottom = 0.0
-    for layer in habitat.ground.layers:
-        layers.append(_layer(habitat, layer, bottom, area, BAGS_US if us else BAGS_METRIC))
-        bottom += layer.depth
-    return Quantities(area, tuple(layers), _load(habitat, layers))
+    whole = habitat.ground.layers
+    floor = cells(habitat.enclosure, whole)
+    layers, below = [], 0.0
+    for i, layer in enumerate(whole):
+        under = taken_up(habitat.hardscape, habitat.enclosure, whole[: i + 1], floor)
+        sizes = BAGS_US if us else BAGS_METRIC
+        layers.append(_layer(layer, area, max(0.0, under - below), floor, sizes))
+        below = under
+    load = load_on_stand(
+        habitat, [(x.moist, x.centre) for x in layers], math.fsum(x.flooded for x in layers)
+    )
+    return Quantities(area, tuple(layers), load)
 
 
 def _layer(
-    habitat: Habitat, layer: Layer, bottom: float, area: float, sizes: Sequence[float]
+    layer: Layer, area: float, taken: float, floor: Sequence[Cell], sizes: Sequence[float]
 ) -> LayerAmount:
-    top = bottom + layer.depth
-    taken = math.fsum(piece_below(p, top) - piece_below(p, bottom) for p in habitat.hardscape)
     volume = max(0.0, area * layer.depth - taken)
     reused = tuple((name, share * volume) for name, share in layer.reuse)
     new = max(0.0, volume - math.fsum(v for _, v in reused))
@@ -160,10 +165,7 @@ def _layer(
     porous = water.porous
     medium, blend = layer.medium, water.blend
     if blend is None and layer.components:
-        from loamwright.engine.ground.blend import predict_blend
-
-        pairs = [(c, part) for c, (_, part) in zip(layer.components, layer.parts, strict=True)]
-        blend = predict_blend(pairs)
+        blend = predict_blend(new_parts(layer))
     if blend is not None:
         settled = blend.settled[1]
         # Masses are of the ground as it lies, settled: the same mass in less volume.
@@ -171,7 +173,12 @@ def _layer(
     else:
         assert medium is not None
         dry = medium.dry_density * volume
-    buy = _purchases(layer, area, new / settled, blend.volume[1] if blend else 1.0, dry, sizes)
+    doses = _doses(layer, new / settled)
+    dry += math.fsum(x.amount for x in doses if x.unit == "kg")
+    # What is bought is mixed and settles by itself, without the old ground.
+    bought = predict_blend(new_parts(layer)) if new > 0.0 and blend is not None else None
+    shrinks = bought.volume[1] if bought else 1.0
+    buy = _purchases(layer, area, new / settled, shrinks, dry, sizes)
     if medium is not None and medium.form == "cover":
         moist = dry * (1.0 + (medium.holds or 0.0))
         flooded = max(moist, dry + WATER * medium.saturated * volume)
@@ -182,8 +189,19 @@ def _layer(
         moist, flooded = dry + WATER * held * volume, dry + WATER * porous.saturated * volume
     return LayerAmount(
         layer.name, layer.kind, layer.depth, layer.depth / settled, area, volume, taken, new,
-        reused, dry, moist, flooded, buy,
+        reused, dry, moist, flooded, buy, doses, *extremes(layer, floor), centroid(layer, floor),
+        blend,
     )  # fmt: skip
+
+
+def _doses(layer: Layer, mixed: float) -> tuple[Dose, ...]:
+    """What is mixed into so much new ground [m3] by dose; old ground has had its own."""
+    return tuple(
+        Dose(layer.name, x.what, x.dose * mixed, "kg")
+        if x.dose > 0.0
+        else Dose(layer.name, x.what, x.share * mixed, "m3")
+        for x in layer.additions
+    )
 
 
 def _purchases(
@@ -207,40 +225,3 @@ def _purchases(
             bags, left = bags_for(amount, sizes)
             out.append(Purchase(layer.name, key, "m3", amount, bags, left))
     return tuple(out)
-
-
-def _load(habitat: Habitat, layers: Sequence[LayerAmount]) -> Load:
-    box = habitat.enclosure
-    wide, deep, high = box.inside
-    areas = {
-        "floor": wide * deep, "top": wide * deep, "back": wide * high, "front": wide * high,
-        "left": deep * high, "right": deep * high,
-    }  # fmt: skip
-    unknown: list[str] = []
-
-    def mass(name: str, volume: float, density: float | None) -> float:
-        if density is None:
-            unknown.append(name)
-        return volume * (density or 0.0)
-
-    holes = dict.fromkeys(areas, 0.0)
-    for opening in box.openings:
-        holes[opening.side] += opening.size[0] * opening.size[1]
-    panels = math.fsum(
-        mass(p.side, (areas[p.side] - holes[p.side]) * p.thickness, p.material.density)
-        for p in box.panels
-    )
-    linings = math.fsum(
-        mass(x.name, areas[x.side] * x.thickness, x.material.density) for x in box.linings
-    )
-    pieces = math.fsum(mass(p.name, piece_solid(p), p.material.density) for p in habitat.hardscape)
-    bowls = math.fsum(WATER * b.size[0] * b.size[1] * b.depth for b in habitat.water)
-    moist = math.fsum(layer.moist for layer in layers)
-    parts = (("panels", panels), ("linings", linings), ("ground", moist), ("hardscape", pieces),
-             ("bowls", bowls))  # fmt: skip
-    over = math.fsum(layer.flooded for layer in layers) - moist
-    stand = box.stand
-    return Load(
-        tuple((what, m) for what, m in parts if m > 0.0), stand.rated if stand else None,
-        math.fsum(m for _, m in parts) + over, tuple(unknown),
-    )  # fmt: skip

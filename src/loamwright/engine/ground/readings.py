@@ -78,13 +78,14 @@ def _by_layer(column: Column, amounts: Floats) -> Floats:
 
 
 def standing_depth(column: Column, head: Floats) -> Floats:
-    """Depth of the water that stands on the floor: up to where suction begins [m], (...)."""
+    """Depth of the water that stands on the floor: up to where suction begins, and what stands on
+    the surface of drowned ground with it [m], (...)."""
     heads = np.atleast_2d(np.asarray(head, dtype=float))
     out = np.zeros(len(heads))
     for r, h in enumerate(heads):
         dry = np.flatnonzero(h < 0.0)
         if len(dry) == 0:
-            out[r] = column.depth
+            out[r] = column.depth + h[-1]
         elif dry[0] > 0:
             i = dry[0] - 1
             out[r] = column.height[i] + column.length[i] * h[i] / (h[i] - h[i + 1])

@@ -13,8 +13,11 @@ from loamwright.engine.ground.column import Column, Floats
 from loamwright.engine.ground.from_habitat import ground_column
 from loamwright.engine.ground.laws import MOBILE, RESIDUAL, material_at
 from loamwright.engine.ground.quantities import ground_area
-from loamwright.engine.ground.run import ColumnResult, State, run_column, state_at
+from loamwright.engine.ground.relief import cells, extremes
+from loamwright.engine.ground.run import ColumnResult, State, rest_over, run_column, state_at
+from loamwright.engine.ground.stuck import Landing
 from loamwright.engine.ground.weather import (
+    DRAINING,
     HOURS,
     LEAST_SATURATION,
     STEP,
@@ -49,33 +52,36 @@ EVERY_DAYS = (14, 10, 7, 5, 4, 3, 2, 1)
 AT_HOUR = 9
 """Hour of the day at which someone waters."""
 
-DRAINING = ("fleece", "drainage-mat", "clay-pebbles", "gravel")
-"""Kinds of layer in which water may stand."""
-
 
 @dataclass(frozen=True)
 class Setting:
     """A column with what it is judged by: ``area`` [m2], node ranges of the ``middle`` (below the
     top, above the drainage) as shares of each node, the ``band`` of its mean water content [1], the
-    depth of the drainage below it [m], and the least and most ``days`` of weather."""
+    depth of the drainage below it [m], the depth of standing water that reaches what must not drown
+    (``brim`` [m]: the drainage's upper face where it is lowest, or a quarter of ground without a
+    drainage, common practice), the share of the band that a plan keeps in ``reserve`` above its lower
+    end [1], and the ``winter`` and ``summer`` days."""
 
     column: Column
     area: float
     middle: Floats
     band: tuple[float, float]
     drainage: float
+    brim: float
+    reserve: float
     winter: DayOfGround
     summer: DayOfGround
 
 
 @dataclass(frozen=True)
 class Watering:
-    """Water poured by hand: ``first`` right after planting and ``amount`` every so many ``days``
-    after it [m of water on the ground]; ``days`` 0: never."""
+    """Water poured by hand: ``first`` right after planting, and ``amount`` every so many ``days`` from
+    the ``start``-th day after it on [m of water on the ground]; ``days`` 0: never."""
 
     first: float = 0.0
     amount: float = 0.0
     days: int = 0
+    start: int = 1
 
 
 @dataclass(frozen=True)
@@ -111,13 +117,16 @@ def setting_of(habitat: Habitat, winter: DayOfGround, summer: DayOfGround) -> Se
         If there is no ground, or nothing is known of a layer.
     """
     column = ground_column(habitat.ground, rooting=rooting_depth(habitat))
-    drainage = 0.0
+    drainage = lowest = 0.0
+    floor = cells(habitat.enclosure, habitat.ground.layers)
     for layer in habitat.ground.layers:
         if layer.kind not in DRAINING:
             break
         drainage += layer.depth
+        lowest += extremes(layer, floor)[0]
     if drainage >= column.depth - 1e-9:
-        drainage = 0.0
+        drainage = lowest = 0.0
+    brim = lowest if drainage > 0.0 else 0.25 * column.depth
     top = max(column.depth - TOP, 0.5 * (column.depth + drainage))
     middle = column.part_of(drainage, top) * column.size
     middle /= middle.sum()
@@ -127,7 +136,8 @@ def setting_of(habitat: Habitat, winter: DayOfGround, summer: DayOfGround) -> Se
         low += share * material_at(-driest, row)[0]
         high += share * max(row[RESIDUAL] + row[MOBILE] - LEAST_AIR, material_at(-driest, row)[0])
     return Setting(
-        column, ground_area(habitat), middle, (low, high), drainage, winter, summer
+        column, ground_area(habitat), middle, (low, high), drainage, brim,
+        ARID_RESERVE if is_arid(habitat) else RESERVE, winter, summer,
     )  # fmt: skip
 
 
@@ -157,7 +167,7 @@ def _content(column: Column, head: Floats) -> Floats:
 
 def forecast(
     setting: Setting, days: int, watering: Watering, *, start_day: float = 0.0,
-    state: State | None = None, mist: float = 1.0, without_water: bool = False,
+    state: State | None = None, mist: float = 1.0, dry: bool = False,
 ) -> Forecast:  # fmt: skip
     """Follow the ground for so many days.
 
@@ -173,8 +183,8 @@ def forecast(
         Where it begins; new ground as it is laid where left out.
     mist : float
         Share of the mist's water that is sprayed.
-    without_water : bool
-        Nobody waters and nothing is sprayed.
+    dry : bool
+        Nothing is sprayed.
     """
     column = setting.column
     edges, lands, demand, roots = [0.0], [], [], []
@@ -182,12 +192,13 @@ def forecast(
     for day in range(days):
         of_day = between(setting.winter, setting.summer, start_day + day)
         humidity += of_day.humidity / days
-        due = watering.days > 0 and day > 0 and day % watering.days == 0
-        poured = watering.amount if due and not without_water else 0.0
+        since = day - watering.start
+        due = watering.days > 0 and since >= 0 and since % watering.days == 0
+        poured = watering.amount if due else 0.0
         if day == 0 and state is None:
             poured = watering.first
         for hour in range(HOURS):
-            rain = 0.0 if without_water else mist * of_day.lands[hour]
+            rain = 0.0 if dry else mist * of_day.lands[hour]
             begin = edges[-1]
             if hour == AT_HOUR and poured > 0.0:
                 edges.append(begin + POUR)
@@ -227,14 +238,20 @@ class Plan:
 
 def drowned(setting: Setting, found: Forecast) -> bool:
     """True where water stands above the drainage, or over the floor by more than half its depth."""
-    limit = setting.drainage if setting.drainage > 0.0 else 0.25 * setting.column.depth
-    return bool(found.run.standing.max() > 0.8 * limit or found.run.ponded.max() > 1e-3) or bool(
-        found.middle[-1] > setting.band[1]
-    )
+    return bool(
+        found.run.standing.max() > 0.8 * setting.brim or found.run.ponded.max() > 1e-3
+    ) or bool(found.middle[-1] > setting.band[1])
 
 
-SETTLED = 14
-"""Days after which the ground has forgotten how it was laid."""
+RESERVE, ARID_RESERVE = 0.2, 0.05
+"""Share of the band that a watering plan keeps in reserve above its lower end [1], as one watering may
+come late, and where nothing grows in the ground; common practice, no source."""
+
+CYCLES = 3
+"""Waterings after which the ground must be as moist as before the first."""
+
+HALVINGS = 12
+"""Halvings towards the least water: the last change it by a two-hundredth of a millimetre a day."""
 
 STANDS_ALLOWED = 5e-3
 """Water that a watering by hand may leave standing on the floor [m]."""
@@ -243,8 +260,10 @@ STANDS_ALLOWED = 5e-3
 def plan_watering(setting: Setting, days: int, start_day: float = 0.0) -> Plan:
     """How much to water by hand and how often, beside the mist, so that the band is kept.
 
-    The water that the ground loses in a day when it lies in its band is measured with the engine; then
-    the longest of `EVERY_DAYS` is taken that keeps the band with that much, again by the engine.
+    Where mist alone keeps it for so many days, none. Otherwise the longest of `EVERY_DAYS` is taken at
+    which an amount keeps the band, and of such amounts the least: ground that lies at the lower end
+    of its band, with its reserve, is as moist after `CYCLES` waterings as before them. Less would live
+    on the water that new ground begins with.
     """
     first = first_watering(setting)
     mist = forecast(setting, days, Watering(first), start_day=start_day)
@@ -253,34 +272,52 @@ def plan_watering(setting: Setting, days: int, start_day: float = 0.0) -> Plan:
         return Plan(Watering(first), False, _most_mist(setting, days, first, start_day))
     if mist.middle[1:].min() >= low:
         return Plan(Watering(first), True)
-    return _by_hand(setting, days, first, start_day)
+    kept_at = low + setting.reserve * (high - low)
+    begins = max(1, int(mist.days[1:][mist.middle[1:] < kept_at][0]) - 1)
+    return _by_hand(setting, days, first, start_day, begins)
 
 
-def _by_hand(setting: Setting, days: int, first: float, start_day: float) -> Plan:
+def _by_hand(setting: Setting, days: int, first: float, start_day: float, begins: int) -> Plan:
+    """The plan where mist alone lets the ground fall to its reserve on the day it ``begins``."""
     low, high = setting.band
+    kept_at = low + setting.reserve * (high - low)
+    start = start_day + begins
+    dry = _resting_at(setting, kept_at)
     best = Watering(first)
-    # From little to much a day: the least that keeps the middle above its band's lower end.
     for every in EVERY_DAYS:
         if every >= days:
             continue
         least, most = 0.0, 0.02 * every
-        found: Watering | None = None
-        for _ in range(9):
+        for _ in range(HALVINGS):
             amount = 0.5 * (least + most)
-            tried = Watering(first, amount, every)
-            told = forecast(setting, days, tried, start_day=start_day)
-            wet = told.run.standing.max() > _stands(setting) or told.middle.max() > high
-            if wet:
-                most = amount
-            elif told.middle[1:].min() < low:
+            told = forecast(
+                setting, CYCLES * every, Watering(0.0, amount, every, 0), start_day=start,
+                state=dry,
+            )  # fmt: skip
+            if told.middle[-1] < kept_at:
                 least = amount
             else:
-                found = tried
-                break
-        if found is not None:
-            return Plan(found, True)
-        best = Watering(first, 0.5 * (least + most), every)
+                most = amount
+        best = Watering(first, most, every, begins)
+        told = forecast(setting, days, best, start_day=start_day)
+        if (
+            told.run.standing.max() <= _stands(setting)
+            and told.middle.max() <= high
+            and told.middle[1:].min() >= low
+        ):
+            return Plan(best, True)
     return Plan(best, False)
+
+
+def _resting_at(setting: Setting, content: float) -> State:
+    """The column at rest with its middle at a water content [1]."""
+    column = setting.column
+    wet, dry = column.depth, column.depth - 2.0 * DRY_DRIEST
+    for _ in range(60):
+        level = 0.5 * (wet + dry)
+        held = _content(column, rest_over(column, level).head) @ setting.middle
+        wet, dry = (level, dry) if held > content else (wet, level)
+    return rest_over(column, level)
 
 
 def _stands(setting: Setting) -> float:
@@ -298,21 +335,21 @@ def _most_mist(setting: Setting, days: int, first: float, start_day: float) -> f
 
 
 def dry_out(setting: Setting, found: Forecast, days: int) -> Forecast:
-    """The same ground without any water from the forecast's end on."""
+    """The same ground without any water from the forecast's end on, but for one last watering by
+    hand where it is watered so."""
+    last = Watering(0.0, found.watering.amount, 2 * days if found.watering.days else 0, 0)
     return forecast(
-        setting, days, Watering(), start_day=found.start + float(found.days[-1]),
-        state=found.run.end, without_water=True,
+        setting, days, last, start_day=found.start + float(found.days[-1]), state=found.run.end,
+        dry=True,
     )  # fmt: skip
 
 
-def stuck_valve(setting: Setting, found: Forecast, tank: float) -> Forecast:
-    """The whole tank [m3] sprayed at once onto the ground, then two usual days."""
+def stuck_valve(setting: Setting, found: Forecast, landing: Landing) -> Forecast:
+    """The ground as the forecast leaves it, under the water of a stuck mist valve; hourly records."""
     column, of_day = setting.column, between(setting.winter, setting.summer, found.start)
-    poured = tank * max(of_day.reaches, 0.5) / setting.area
     run = run_column(
-        column, np.array([0.0, STEP, 2.0 * DAY]), np.array([poured / STEP, 0.0]),
-        float(of_day.demand.mean()), float(of_day.roots.mean()), found.run.end, STEP,
-        air_humidity=min(of_day.humidity, 0.99),
+        column, landing.edges, landing.rates, float(of_day.demand.mean()),
+        float(of_day.roots.mean()), found.run.end, STEP, air_humidity=min(of_day.humidity, 0.99),
     )  # fmt: skip
     content = _content(column, run.head)
     air = column.pores() - content

@@ -13,6 +13,7 @@ from loamwright.engine.climate.moisture import top_of_ground
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.ground.from_habitat import TRANSFER
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.planting import Plant
 
 Floats = NDArray[np.float64]
 
@@ -46,6 +47,17 @@ class DayOfGround:
         return float(self.lands.sum()) * STEP
 
 
+DRAINING = ("fleece", "drainage-mat", "clay-pebbles", "gravel")
+"""Kinds of layer in which water may stand, and in which nothing roots."""
+
+
+def in_ground(habitat: Habitat, plant: Plant) -> bool:
+    """True where a plant stands in the ground, and not on a branch or wall."""
+    ground = habitat.ground
+    surface = max(ground.depth, ground.surface_at(plant.foot[0], plant.foot[1]))
+    return plant.foot[2] <= surface + 0.01
+
+
 def rooted_share(habitat: Habitat) -> float:
     """Share of all leaves that belong to plants rooted in the ground [1]; mosses have no roots, and
     what sits on a branch drinks from its leaves."""
@@ -53,9 +65,8 @@ def rooted_share(habitat: Habitat) -> float:
     for plant in habitat.plants:
         leaves = plant.type.leaf_area_index * plant.spread**2
         whole += leaves
-        low = plant.foot[2] <= habitat.ground.depth + 0.01
         if (
-            low
+            in_ground(habitat, plant)
             and plant.type.form not in ("moss", "liverwort")
             and "epiphyte" not in plant.type.form
         ):
@@ -71,7 +82,7 @@ def rooting_depth(habitat: Habitat) -> float:
     wanted = [p.type.rooting_depth or 0.10 for p in habitat.plants]
     depth = 0.0
     for layer in reversed(habitat.ground.layers):
-        if layer.kind in ("fleece", "drainage-mat", "clay-pebbles", "gravel"):
+        if layer.kind in DRAINING:
             break
         depth += layer.depth
     return min(max(wanted), depth)
