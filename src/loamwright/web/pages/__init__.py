@@ -1,1 +1,0 @@
-"""Pages of the workbench: every module here that holds a ``PAGE`` is one."""
