@@ -250,6 +250,81 @@ def drill(
 
 @main.command()
 @_FILE
+@click.option("--season", type=click.Choice(["winter", "middle", "summer", "all"]),
+              default="winter", show_default=True)  # fmt: skip
+@click.option(
+    "--year", is_flag=True, help="A whole year instead, month by month (a minute or more)."
+)
+@click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write every row of the run.")  # fmt: skip
+@click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
+              help="Draw the day, as .png or .svg.")  # fmt: skip
+@click.option("--site", "sites", multiple=True, metavar="NAME",
+              help="A place to draw; may be said up to four times.")  # fmt: skip
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def day(
+    file: Path, season: str, year: bool, table: Path | None, plot: Path | None,
+    sites: tuple[str, ...], as_json: bool, units: str | None, force: bool, afresh: bool,
+) -> None:  # fmt: skip
+    """Heat, humidity and air through a typical day, or through a year."""
+    from loamwright import pages
+
+    if year:
+        if plot is not None or sites:
+            raise InputError(Problem("a year is not drawn; leave --plot and --site out", "--year"))
+        _year(file, table, as_json=as_json, units=units, force=force, afresh=afresh)
+        return
+
+    if as_json and season == "all":
+        raise InputError(Problem("one document holds one season; say which", "--season"))
+    if sites and plot is None:
+        raise InputError(Problem("--site chooses what --plot draws; say --plot too", "--site"))
+    with _progress() as note:
+        found = pages.day(file, season=season, sites=sites, csv=table, plot=plot, units=units,
+                          kept=_kept(afresh), force=force, note=note)  # fmt: skip
+    if as_json:
+        from loamwright.report.day_out import day_document
+        from loamwright.report.json_out import dump
+
+        click.echo(dump(day_document(found.habitat, found.runs[season])))
+        return
+    from loamwright.report.day_blocks import day_tables
+    from loamwright.report.terminal import console, print_tables
+
+    system = _system(units, found.habitat.units)
+    print_tables([t for run in found.runs.values() for t in day_tables(found.habitat, run, system)],
+                 console())  # fmt: skip
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
+def _year(
+    file: Path, table: Path | None, *, as_json: bool, units: str | None, force: bool, afresh: bool
+) -> None:
+    from loamwright import pages
+
+    with _progress() as note:
+        found = pages.year(file, csv=table, units=units, kept=_kept(afresh), force=force, note=note)
+    run = found.runs["year"]
+    if as_json:
+        from loamwright.report.json_out import dump
+        from loamwright.report.year_report import year_document
+
+        click.echo(dump(year_document(found.habitat, run)))
+        return
+    from loamwright.report.terminal import console, print_tables
+    from loamwright.report.year_report import year_tables
+
+    print_tables(year_tables(found.habitat, run, _system(units, found.habitat.units)), console())
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
+@main.command()
+@_FILE
 @click.option("--weeks", type=click.IntRange(1, 52), default=8, show_default=True,
               help="How long the ground's water is followed.")  # fmt: skip
 @click.option("--season", type=click.Choice(["winter", "summer"]), default="winter",
