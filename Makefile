@@ -32,6 +32,8 @@ check-code: $(VENV)/ready-dev
 
 bench: $(VENV)/ready-dev
 	$(BIN)/python bench/light_speed.py
+	$(BIN)/python bench/climate_speed.py
+	$(BIN)/python bench/ground_speed.py
 
 docs: $(VENV)/ready-dev
 	$(BIN)/python tools/make_docs.py
