@@ -180,7 +180,7 @@ def main() -> None:
             "",
             "## Beside SciPy, the same compiled rates",
             "",
-            f"The small habitat of the tests, {MINUTES} minutes with dawn, misting and lamps coming on. "
+            f"The small habitat of the tests, {MINUTES} minutes: dawn, misting, lamps coming on. "
             "Error of the air against LSODA at 1e-8 [K].",
             "",
             "| solver and tolerance | ms | error | times ours |",
