@@ -48,7 +48,7 @@ lock: $(VENV)/ready-dev
 clean:
 	rm -rf $(VENV) $(DEMO) site build *.egg-info src/*.egg-info
 
-# Compiling the engine's loops takes half a minute once; done here, the first check is quick.
+# Compiling the engines' loops takes some minutes once; done here, the first check is quick.
 $(VENV)/ready: requirements.txt pyproject.toml
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
 	  { echo "Python 3.11 or newer is needed; say which with: make PYTHON=python3.12"; exit 1; }
