@@ -14,6 +14,7 @@ from loamwright.engine.climate.balance_of_air import outflows
 from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import FAN_IN, FAN_OUT, LEDGER
 from loamwright.engine.climate.paths import Path
+from loamwright.engine.climate.plan import at_midnight
 from loamwright.physics import airflow, fans, flow_losses, moist_air
 
 ZERO = boxes.ZERO
@@ -318,17 +319,11 @@ def test_as_much_air_leaves_as_enters(name):
         built = boxes.built(name)
         from loamwright.engine.climate import drive
 
-        tape, _ = drive.carry_on(built, day.plan, day.state.copy(), fresh(day.memory), 0, 1440, 10)
+        tape, _ = drive.carry_on(
+            built, day.plan, day.state.copy(), at_midnight(day.memory), 0, 1440, 10
+        )
         passing = np.abs(tape.flows).sum(axis=1)
         assert np.abs(tape.flows.sum(axis=1) / passing).max() < 1e-9
-
-
-def fresh(memory):
-    from loamwright.engine.climate.plan import Memory
-
-    own = Memory(*(a.copy() for a in memory))
-    own.used[0] = 0.0
-    return own
 
 
 @pytest.mark.slow

@@ -17,7 +17,7 @@ import climate_small as small
 from loamwright.engine.climate import drive, study
 from loamwright.engine.climate.layout import offsets, work_for
 from loamwright.engine.climate.network import PASSIVE, Forcing
-from loamwright.engine.climate.plan import DAY_MINUTES, Memory
+from loamwright.engine.climate.plan import DAY_MINUTES, Memory, at_midnight
 from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.reading import humidity, read_tape
 from loamwright.engine.climate.running import _drive, decide
@@ -74,8 +74,7 @@ def at_sites(net, air, vapour, states=None):
 def test_the_network_against_a_stiff_solver(begin, minutes, what):
     day, built = small.settled("winter"), small.built()
     net = built.net
-    state, memory = day.state.copy(), Memory(*(a.copy() for a in day.memory))
-    memory.used[0] = 0.0
+    state, memory = day.state.copy(), at_midnight(day.memory)
     drive.carry_on(built, day.plan, state, memory, 0, begin, begin)
     judge = judged(net, day.plan, state, memory, begin, minutes)
     own, own_memory = state.copy(), Memory(*(a.copy() for a in memory))
@@ -105,8 +104,7 @@ def test_the_demo_against_an_explicit_solver(begin, minutes, what):
     built, day = boxes.built("forest-edge"), boxes.settled("forest-edge", "winter")
     net, at = built.net, offsets(built.net)
     n, end = int(at[1]), int(at[7])
-    own, memory = day.state.copy(), Memory(*(a.copy() for a in day.memory))
-    memory.used[0] = 0.0
+    own, memory = day.state.copy(), at_midnight(day.memory)
     drive.carry_on(built, day.plan, own, memory, 0, begin, begin)
     judge, work, change = own.copy(), work_for(net), np.zeros(len(own))
     output, cut = np.zeros(len(day.plan.kind)), np.zeros(len(day.plan.kind))
@@ -140,8 +138,7 @@ def test_the_demo_against_an_explicit_solver(begin, minutes, what):
 def same_switching(day, built):
     """The plan of a day with what its controllers did written down: a switch that falls some minutes
     apart is not an error of the cells, yet an hour later the air may differ by a kelvin."""
-    own, memory = day.state.copy(), Memory(*(a.copy() for a in day.memory))
-    memory.used[0] = 0.0
+    own, memory = day.state.copy(), at_midnight(day.memory)
     tape, _ = drive.carry_on(built, day.plan, own, memory, 0, DAY_MINUTES, 1)
     plan, passive = day.plan, built.net.path_kind == PASSIVE
     return plan._replace(

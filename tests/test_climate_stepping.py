@@ -12,7 +12,7 @@ from loamwright.engine.climate import drive, stepping
 from loamwright.engine.climate.chains import Chain
 from loamwright.engine.climate.layout import offsets, work_for
 from loamwright.engine.climate.network import Forcing
-from loamwright.engine.climate.plan import Memory
+from loamwright.engine.climate.plan import at_midnight
 from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.running import _drive, decide
 from loamwright.engine.climate.slopes import factor, factors_for, solve
@@ -112,8 +112,7 @@ def test_runs_converge_with_second_order():
 def at_work(minute):
     """Network, forcing and state of the small habitat's winter day at a minute."""
     day, net = small.settled("winter"), small.built().net
-    y, memory = day.state.copy(), Memory(*(a.copy() for a in day.memory))
-    memory.used[0] = 0.0
+    y, memory = day.state.copy(), at_midnight(day.memory)
     if minute:
         drive.carry_on(small.built(), day.plan, y, memory, 0, minute, minute)
     output, cut = np.zeros(len(day.plan.kind)), np.zeros(len(day.plan.kind))

@@ -12,7 +12,7 @@ Floats = NDArray[np.float64]
 
 COLUMN, LAYER = 0.50, 0.10
 """Width and height of a cell that is aimed at [m]; doubling the cells moves no site of the examples by
-more than 0.5 K or 3 % (`tests/test_climate_proof.py`)."""
+more than 0.5 K or 3 % (`tests/test_climate_judge.py`)."""
 
 JET = 0.20
 """Air that enters spreads over cells within this distance [m] of the opening before it can be told

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.network import PASSIVE
-from loamwright.engine.climate.plan import DAY_MINUTES, DIMMING, THERMOSTAT, Plan
+from loamwright.engine.climate.plan import DAY_MINUTES, DIMMING, THERMOSTAT, Plan, at_midnight
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.study import Settled, spell
 from loamwright.engine.climate.windows import LIVED, SHELTER, sites_for
@@ -319,10 +319,8 @@ def _state_at(
 ) -> Settled:
     """The settled day carried from midnight to a minute."""
     from loamwright.engine.climate import drive
-    from loamwright.engine.climate.plan import Memory
 
-    state, memory = day.state.copy(), Memory(*(a.copy() for a in day.memory))
-    memory.used[0] = 0.0
+    state, memory = day.state.copy(), at_midnight(day.memory)
     if minute:
         drive.carry_on(built, day.plan, state, memory, 0, minute, minute)
     return replace(day, state=state, memory=memory)

@@ -92,6 +92,13 @@ def no_memory(controllers: int) -> Memory:
     )  # fmt: skip
 
 
+def at_midnight(memory: Memory) -> Memory:
+    """A copy of a memory, to go on with; the tank is full."""
+    own = Memory(*(a.copy() for a in memory))
+    own.used[0] = 0.0
+    return own
+
+
 class Tape(NamedTuple):
     """What a run records, a row every ``every`` minutes: air (R, N) and vapour (R, N), surfaces
     (R, S), films (R, S), site nodes (R, Z), lamp bodies (R, L), flows out (R, P), lamps (R, L) and

@@ -86,6 +86,33 @@ def _solve_band(a, b, x):
 
 
 @njit(cache=True, error_model="numpy", forceinline=True)
+def _fold(left, link, c, begin, end):
+    """Eliminate a chain from its end to its first node; ``left`` [J/K] holds what its nodes store."""
+    for node in range(end - 1, begin - 1, -1):
+        onward = c * link[node]
+        left[node] += onward
+        if node + 1 < end:
+            left[node] -= onward * onward / left[node + 1]
+        if node > begin:
+            left[node] += c * link[node - 1]
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
+def _gather(x, left, link, c, begin, end):
+    """Bring the right side of a folded chain to its first node."""
+    for node in range(end - 2, begin - 1, -1):
+        x[node] += c * link[node] / left[node + 1] * x[node + 1]
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
+def _unfold(x, left, link, c, begin, end):
+    """From the first node's solution to those behind it."""
+    for node in range(begin + 1, end):
+        x[node] += c * link[node - 1] * x[node - 1]
+        x[node] /= left[node]
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
 def _air(net, work, y, c, band, b):
     """Cells among themselves."""
     n, heat = len(net.volume), net.heat
@@ -159,13 +186,7 @@ def factor(net, work, y, c, out):
         own = c * (work.conducts[a] + work.shines[a] + LATENT * work.steams[a])
         if a < solids:
             begin, end = net.first[a], net.first[a + 1]
-            for node in range(end - 1, begin - 1, -1):
-                onward = c * net.link[node]
-                chain[node] += onward
-                if node + 1 < end:
-                    chain[node] -= onward * onward / chain[node + 1]
-                if node > begin:
-                    chain[node] += c * net.link[node - 1]
+            _fold(chain, net.link, c, begin, end)
             chain[begin] += own
             left = chain[begin]
         else:
@@ -184,15 +205,9 @@ def factor(net, work, y, c, out):
             continue
         out.place_air[z], out.place_runs[z] = c * work.place_air[z], c * work.place_runs[z]
         begin, end = net.site_first[z], net.site_first[z + 1]
-        for node in range(end - 1, begin - 1, -1):
-            onward = c * net.site_link[node]
-            out.under[node] = net.site_store[node] + onward
-            if node + 1 < end:
-                out.under[node] -= onward * onward / out.under[node + 1]
-            else:
-                out.under[node] += c * net.site_back[z]
-            if node > begin:
-                out.under[node] += c * net.site_link[node - 1]
+        out.under[begin:end] = net.site_store[begin:end]
+        out.under[end - 1] += c * net.site_back[z]
+        _fold(out.under, net.site_link, c, begin, end)
         out.under[begin] += c * work.place[z]
 
 
@@ -205,6 +220,7 @@ def solve(net, c, factors, x):
     iv, im, il, iw, ib, ip, iq = at[1], at[2], at[3], at[4], at[5], at[6], at[7]
     films = ip + len(net.site_store)
     chain, leaf, air = factors.chain, factors.leaf, factors.gets
+    solids_of, places_of = x[im:il], x[ip:films]
     open_heat, open_water = 0.0, 0.0
     for i in range(n):
         air[2 * i] = net.heat * net.volume[i] * x[i]
@@ -212,16 +228,15 @@ def solve(net, c, factors, x):
         open_heat -= air[2 * i]
         open_water -= air[2 * i + 1]
     for node in range(len(net.store)):
-        x[im + node] *= net.store[node]
-        open_heat -= x[im + node]
+        solids_of[node] *= net.store[node]
+        open_heat -= solids_of[node]
     for a in range(s):
         if net.wetting[a] != WATER:
             open_water -= net.area[a] * x[iw + a]
         if a < solids:
             begin, end = net.first[a], net.first[a + 1]
-            for node in range(end - 2, begin - 1, -1):
-                x[im + node] += c * net.link[node] / chain[node + 1] * x[im + node + 1]
-            own = x[im + begin] / chain[begin]
+            _gather(solids_of, chain, net.link, c, begin, end)
+            own = solids_of[begin] / chain[begin]
         elif net.wetting[a] == LEAF:
             k = a - solids
             x[il + k] *= net.leaf_store[k]
@@ -244,12 +259,10 @@ def solve(net, c, factors, x):
         own = 0.0
         if a < solids:
             begin, end = net.first[a], net.first[a + 1]
-            own = x[im + begin] = (x[im + begin] + gets) / chain[begin]
-            for node in range(begin + 1, end):
-                x[im + node] += c * net.link[node - 1] * x[im + node - 1]
-                x[im + node] /= chain[node]
+            own = solids_of[begin] = (solids_of[begin] + gets) / chain[begin]
+            _unfold(solids_of, chain, net.link, c, begin, end)
             for node in range(begin, end):
-                open_heat += net.store[node] * x[im + node]
+                open_heat += net.store[node] * solids_of[node]
         elif net.wetting[a] == LEAF:
             k = a - solids
             own = x[il + k] = (x[il + k] + gets) / leaf[k]
@@ -273,15 +286,12 @@ def solve(net, c, factors, x):
         for i in range(n):
             above += net.site_cells[z, i] * x[i]
         for node in range(begin, end):
-            x[ip + node] *= net.site_store[node]
-        x[ip + begin] += factors.place_air[z] * above
-        x[ip + end - 1] += c * net.site_back[z] * above
-        for node in range(end - 2, begin - 1, -1):
-            x[ip + node] += c * net.site_link[node] / factors.under[node + 1] * x[ip + node + 1]
-        x[ip + begin] /= factors.under[begin]
-        for node in range(begin + 1, end):
-            x[ip + node] += c * net.site_link[node - 1] * x[ip + node - 1]
-            x[ip + node] /= factors.under[node]
+            places_of[node] *= net.site_store[node]
+        places_of[begin] += factors.place_air[z] * above
+        places_of[end - 1] += c * net.site_back[z] * above
+        _gather(places_of, factors.under, net.site_link, c, begin, end)
+        places_of[begin] /= factors.under[begin]
+        _unfold(places_of, factors.under, net.site_link, c, begin, end)
         x[films + z] /= 1.0 + factors.place_runs[z]
     x[iq + WALLS] -= open_heat
     x[iq + VENTED] -= open_water

@@ -27,7 +27,7 @@ GAMMA = 1.0 - math.sqrt(0.5)
 
 ALLOWED_ERROR = (0.15, 8e-5, 0.3, 0.3, 2e-2, 2.0, 0.4)
 """Differences between the step and one of first order that are allowed: of air [K], vapour [kg/m3]
-(0.6 % of humidity at 20 degC), solids and leaves [K], films [kg/m2], lamp bodies [K], and all of a
+(0.5 % of humidity at 20 degC), solids and leaves [K], films [kg/m2], lamp bodies [K], and all of a
 place [K and kg/m2]. What is left over is some tenth of it."""
 
 LEAST_STEP = 0.25

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from loamwright.engine.climate import assemble, drive, looks, schedule
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.cells import Cells
-from loamwright.engine.climate.plan import DAY_MINUTES, Memory, Plan
+from loamwright.engine.climate.plan import DAY_MINUTES, Memory, Plan, at_midnight
 from loamwright.engine.climate.reading import read_tape
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.surfaces import Group, Hole
@@ -101,9 +101,7 @@ def spell(
     *, season: str, begin: int = 0, minutes: int = DAY_MINUTES, every: int = EVERY, fault: str = "",
 ) -> ClimateRun:  # fmt: skip
     """Run on from a state (left as it is) under another plan, for instance with a fault in it."""
-    state = state.copy()
-    own = Memory(*(a.copy() for a in memory))
-    own.used[0] = 0.0
+    state, own = state.copy(), at_midnight(memory)
     tape, balance = drive.carry_on(built, plan, state, own, begin, minutes, every)
     return read_tape(habitat, study, built, plan, tape, season=season, every=every, begin=begin,
                      balance=balance, fault=fault)  # fmt: skip
