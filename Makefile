@@ -1,6 +1,6 @@
 # make demo   set everything up and run the main job on the demo habitat
 # make test   set everything up and run every check and test
-# make bench  measure speed, side by side with an independent ray tracer
+# make bench  measure speed, side by side with an independent ray tracer; the workbench in Chromium
 # make docs   build the documentation into site/
 # make lock   renew the locked requirements
 
@@ -9,7 +9,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 DEMO := demo
 
-.PHONY: demo test check-code bench docs lock clean
+.PHONY: demo test browser check-code bench docs lock clean
 
 demo: $(VENV)/ready
 	@mkdir -p $(DEMO)
@@ -21,8 +21,21 @@ demo: $(VENV)/ready
 	@echo "  $(BIN)/loamwright check $(DEMO)/forest-edge.yaml"
 	@echo "The overview is $(DEMO)/pages/overview.html, the pictures lie beside it."
 
-test: $(VENV)/ready-dev check-code
-	$(BIN)/pytest -n 2
+test: $(VENV)/ready-dev check-code browser
+	$(BIN)/pytest -n 2 -m "not browser"
+	$(BIN)/pytest -m browser
+
+# The workbench is tested in Chromium: the system's own, installed where that can be done.
+browser:
+	@if command -v chromium chromium-browser google-chrome >/dev/null 2>&1; then exit 0; fi; \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
+	    echo "installing Chromium for the browser tests"; \
+	    apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq chromium >/dev/null; \
+	  else \
+	    echo "The browser tests need Chromium and it is not there."; \
+	    echo "Install it (Debian: apt-get install chromium, as root), then run make test again."; \
+	    exit 1; \
+	  fi
 
 check-code: $(VENV)/ready-dev
 	$(BIN)/lint-imports
@@ -34,6 +47,7 @@ bench: $(VENV)/ready-dev
 	$(BIN)/python bench/light_speed.py
 	$(BIN)/python bench/climate_speed.py
 	$(BIN)/python bench/ground_speed.py
+	$(BIN)/python bench/web_speed.py
 
 docs: $(VENV)/ready-dev
 	$(BIN)/python tools/make_docs.py

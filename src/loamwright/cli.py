@@ -248,6 +248,32 @@ def drill(
     sys.exit(MISSED if any(d.first is not None for d in found) else 0)
 
 
+@main.command("open")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--port", type=click.IntRange(0, 65535), default=8321, show_default=True,
+              help="0 takes any that is free.")  # fmt: skip
+@click.option("--host", default="127.0.0.1", show_default=True,
+              help="Another than this machine demands a pass-phrase.")  # fmt: skip
+@click.option("--no-browser", is_flag=True, help="Do not open a browser.")
+def open_(file: Path | None, port: int, host: str, no_browser: bool) -> None:
+    """Serve the workbench and open it in a browser.
+
+    On a network (--host) it asks for the pass-phrase in LOAMWRIGHT_PASSPHRASE, or one typed here.
+    """
+    from loamwright.web import serving
+
+    phrase = os.environ.get("LOAMWRIGHT_PASSPHRASE")
+    if phrase is None and host not in serving.LOCAL and sys.stdin.isatty():
+        phrase = click.prompt("pass-phrase of the workbench", hide_input=True,
+                              confirmation_prompt=True)  # fmt: skip
+    settings = serving.settings_for(file, host, phrase)
+    with serving.listener(host, port) as sock:
+        at = serving.address(host, sock.getsockname()[1], file)
+        click.echo(f"the workbench is at {at}")
+        click.echo("end it with Ctrl-C; drafts are kept")
+        serving.serve(settings, sock, browse="" if no_browser else at)
+
+
 @main.command()
 @_FILE
 @click.option("--season", type=click.Choice(["winter", "middle", "summer", "all"]),

@@ -1,0 +1,207 @@
+"""The workbench's bars, measured in Chromium on the demo.
+
+    python bench/web_speed.py [--minutes 30] [--browsers 10] [--edits 60]
+
+First page after the start; a lamp edited until the new values at the sites are on the screen, and until
+the new day's curves are; memory over scripted editing; many browsers at once.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import statistics
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
+
+from browser.conftest import CHROMIUM, EXAMPLES, FLAGS, Served, settled
+
+DEMO = "forest-edge.yaml"
+
+EDIT = """([name, text]) => new Promise((done) => {
+  const input = document.querySelector(`[data-field='${name}']`);
+  const table = document.querySelector(".sites tbody");
+  const before = table.textContent;
+  const begin = performance.now();
+  const seen = new MutationObserver(() => {
+    if (table.textContent === before) return;
+    requestAnimationFrame(() => { seen.disconnect(); done(performance.now() - begin); });
+  });
+  seen.observe(table, {subtree: true, childList: true, characterData: true});
+  setTimeout(() => { seen.disconnect(); done(null); }, 20000);
+  input.value = text;
+  input.dispatchEvent(new Event("input"));
+  input.dispatchEvent(new Event("change"));
+})"""
+
+CURVES = """() => { window.curves = new Promise((done) => {
+  const box = document.querySelector(".chart-box").parentElement;
+  const path = () => [...document.querySelectorAll(".chart .curve")]
+    .map((p) => p.getAttribute("d")).join();
+  const before = path();
+  const seen = new MutationObserver(() => {
+    if (path() === before || document.querySelector(".old")) return;
+    requestAnimationFrame(() => { seen.disconnect(); done(Date.now()); });
+  });
+  seen.observe(box.parentElement, {subtree: true, childList: true, attributes: true});
+  setTimeout(() => { seen.disconnect(); done(null); }, 60000);
+}); }"""
+
+
+def quantile(values: list[float], share: float) -> float:
+    """A quantile of measured values."""
+    ordered = sorted(values)
+    return ordered[min(int(share * len(ordered)), len(ordered) - 1)]
+
+
+def memory(pid: int) -> float:
+    """Memory of a process and all its children [MB], shared pages counted once for each."""
+    total = 0
+    for line in os.popen("ps -eo pid,ppid,rss").read().splitlines()[1:]:
+        child, parent, size = map(int, line.split())
+        if pid in (child, parent):
+            total += size
+    return total / 1024
+
+
+def place(n: int) -> str:
+    """A place of the demo's ultraviolet lamp along x that has not been asked for before."""
+    return f"{44 + (n % 30) * 0.4 + (n // 30) * 0.01:.2f} cm"
+
+
+def open_lamp(page, served: Served, file: str) -> None:
+    """Open a file and pick its first lamp."""
+    page.goto(served.page("habitat", file))
+    settled(page, 180)
+    page.locator(".tree details:nth-of-type(3) .entry").first.click()
+    page.locator("[data-field='lamps[0].at[0]']").wait_for()
+
+
+def quiet(page, seconds: float = 120) -> None:
+    """Wait until nothing is being computed."""
+    page.wait_for_function("() => !document.querySelector('.busy')", timeout=seconds * 1000)
+
+
+def main() -> None:
+    ask = argparse.ArgumentParser(description=__doc__)
+    ask.add_argument("--minutes", type=float, default=1.0)
+    ask.add_argument("--browsers", type=int, default=10)
+    ask.add_argument("--edits", type=int, default=60)
+    told = ask.parse_args()
+    from playwright.sync_api import sync_playwright
+
+    folder = Path(tempfile.mkdtemp())
+    shutil.copy(EXAMPLES / DEMO, folder)
+    (folder / "state").mkdir()
+    served = Served(folder, folder / "state")
+    print(f"load of this machine: {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
+    with sync_playwright() as tool:
+        browser = tool.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        page = browser.new_context(viewport={"width": 1366, "height": 768}).new_page()
+        page.set_default_timeout(180_000)
+        begin = time.monotonic()
+        served.start()
+        page.goto(served.page("habitat", DEMO))
+        page.locator(".sites tbody tr").first.wait_for()
+        page.wait_for_function("() => document.querySelector('.scene canvas').dataset.ready")
+        print(
+            f"first page with its scene: {time.monotonic() - begin:.2f} s after the start (bar 2 s)"
+        )
+        settled(page, 300)
+        quiet(page, 400)
+
+        open_lamp(page, served, DEMO)
+        times = []
+        for n in range(told.edits):
+            took = page.evaluate(EDIT, ["lamps[0].at[0]", place(n + 1)])
+            assert took is not None, "no new values came"
+            times.append(took)
+            page.wait_for_timeout(150)
+        print(
+            f"edit of a lamp to values on screen, days being run beside: median "
+            f"{statistics.median(times):.0f} ms, p95 {quantile(times, 0.95):.0f} ms (bars 100, 250)"
+        )
+        calm = []
+        for n in range(12):
+            quiet(page)
+            calm.append(page.evaluate(EDIT, ["lamps[0].at[0]", place(500 + n)]))
+        print(f"the same with nothing else under way: median {statistics.median(calm):.0f} ms")
+
+        days = page.context.new_page()
+        days.goto(served.page("day", DEMO))
+        days.locator("svg.chart").first.wait_for()
+        spans = []
+        for n in range(10):
+            quiet(page)
+            days.wait_for_timeout(500)
+            days.evaluate(CURVES)
+            start = time.time() * 1000
+            page.evaluate(EDIT, ["lamps[0].at[0]", place(900 + n)])
+            end = days.evaluate("window.curves")
+            if end is not None:
+                spans.append(end - start)
+        print(
+            f"edit of a lamp to new day curves: median {statistics.median(spans):.0f} ms, worst "
+            f"{max(spans):.0f} ms (bar 1000)"
+        )
+        days.close()
+
+        if told.minutes > 0:
+            assert served.process is not None
+            for n in range(30):
+                page.evaluate(EDIT, ["lamps[0].at[0]", place(2000 + n)])
+            quiet(page)
+            before, until, n = memory(served.process.pid), time.monotonic() + 60 * told.minutes, 0
+            while time.monotonic() < until:
+                page.evaluate(EDIT, ["lamps[0].at[0]", place(3000 + n)])
+                if n % 20 == 0:
+                    page.get_by_role("button", name="undo").click()
+                page.wait_for_timeout(300)
+                n += 1
+            quiet(page)
+            after = memory(served.process.pid)
+            print(
+                f"{told.minutes:g} minutes of editing ({n} edits): {before:.0f} MB before, "
+                f"{after:.0f} MB after, {100 * (after / before - 1):+.1f} % (bar +10 %)"
+            )
+
+        people = []
+        for _ in range(told.browsers):
+            one = browser.new_context(viewport={"width": 1000, "height": 700}).new_page()
+            one.set_default_timeout(180_000)
+            open_lamp(one, served, DEMO)
+            people.append(one)
+        for one in people:
+            quiet(one, 400)
+        times, texts = [], []
+        for turn in range(4):
+            begun = []
+            for k, one in enumerate(people):
+                text = f"{44 + k + turn * 0.1:.1f} cm"
+                one.evaluate(f"a => {{ window.answer = ({EDIT})(a); return null; }}",
+                             ["lamps[0].at[0]", text])  # fmt: skip
+                begun.append(text)
+            for one in people:
+                took = one.evaluate("window.answer")
+                if took is not None:
+                    times.append(took)
+            texts = begun
+        for one, text in zip(people, texts, strict=True):
+            one.wait_for_timeout(200)
+            assert one.input_value("[data-field='lamps[0].at[0]']") == text
+        if times:
+            print(
+                f"{told.browsers} browsers editing at once: median {statistics.median(times):.0f} ms, "
+                f"p95 {quantile(times, 0.95):.0f} ms (bar 500 median); each sees its own edits"
+            )
+        browser.close()
+    served.end()
+
+
+if __name__ == "__main__":
+    main()

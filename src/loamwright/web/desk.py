@@ -1,0 +1,378 @@
+"""A desk: one person's draft of one file, what the engines say of it, and who is looking at it.
+
+Every change goes through here. It is checked and kept first, then the engines are asked again: light
+at the sites at once, findings after it, days in the background. Of several changes the last one wins.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import math
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from loamwright import editing
+from loamwright.editing import Draft, Loc
+from loamwright.errors import InputError
+from loamwright.web.engines import Engines, JobFailedError, JobStoppedError
+
+if TYPE_CHECKING:
+    from loamwright.engine.climate.drills import Drill
+    from loamwright.engine.climate.results import ClimateRun
+    from loamwright.engine.findings import Finding
+    from loamwright.habitat.equipment import Lamp
+    from loamwright.habitat.habitat import Habitat
+
+SEASONS = ("winter", "middle", "summer")
+CHECKED = ("winter", "summer")
+
+PATIENCE = 1.2
+"""Seconds of quiet before cures are looked for."""
+
+Watcher = Callable[[str], None]
+
+
+class Desk:
+    """State shared by every window that one person has open on one file."""
+
+    def __init__(self, draft: Draft, engines: Engines, owner: str) -> None:
+        self.draft, self.engines = draft, engines
+        self.id = hashlib.sha256(f"{owner}\0{draft.path}".encode()).hexdigest()[:16]
+        self.watchers: list[Watcher] = []
+        self.used = time.monotonic()
+        self.season = "summer"
+        self.wanted_seasons: set[str] = set()
+        self.values: dict[str, Any] | None = None
+        self.values_before: dict[str, Any] | None = None
+        self.light_findings: list[Finding] = []
+        self.climate_findings: list[Finding] = []
+        self._before: dict[str, list[Finding]] = {}
+        self.study: bytes | None = None
+        self.days: dict[str, ClimateRun] = {}
+        self.old_days: set[str] = set()
+        self.drills: list[Drill] | None = None
+        self.busy: dict[str, str] = {}
+        self.troubles: dict[str, str] = {}
+        self._lock = asyncio.Lock()
+        self._work: asyncio.Task[None] | None = None
+        self._generation = 0
+        self._left = False
+
+    # -- who looks ---------------------------------------------------------------------------
+
+    def watch(self, watcher: Watcher) -> None:
+        """Tell a window of every change from now on."""
+        self.watchers.append(watcher)
+        self.used = time.monotonic()
+        if self._left:
+            self._left = False
+            self.refresh()
+
+    def leave(self, watcher: Watcher) -> None:
+        """A window has gone."""
+        if watcher in self.watchers:
+            self.watchers.remove(watcher)
+        self.used = time.monotonic()
+        if not self.watchers and self.busy:
+            # Work that nobody waits for is let go of, and taken up again with the next window.
+            self._left = True
+            if self._work is not None:
+                self._work.cancel()
+            self.engines.stop(self.id)
+
+    def tell(self, what: str) -> None:
+        """Say to every window that something is new: ``draft``, ``values``, ``findings``, ``days``,
+        ``drills`` or ``busy``."""
+        for watcher in list(self.watchers):
+            watcher(what)
+
+    # -- changes -----------------------------------------------------------------------------
+
+    @property
+    def habitat(self) -> Habitat | None:
+        """The habitat as it is drafted; None while the file has mistakes."""
+        return self.draft.habitat
+
+    @property
+    def findings(self) -> list[Finding]:
+        """All that is found now."""
+        return [*self.light_findings, *self.climate_findings]
+
+    @property
+    def before(self) -> list[Finding] | None:
+        """All that was found before the last change."""
+        return [f for found in self._before.values() for f in found] or None
+
+    def _remember(self) -> None:
+        """Keep what is found now as what was before; what is still being computed stays as it was."""
+        if "light" not in self.busy and self.light_findings:
+            self._before["light"] = self.light_findings
+        if "climate" not in self.busy and self.climate_findings:
+            self._before["climate"] = self.climate_findings
+
+    async def edit(self, action: Callable[[], Any], *, guess: Habitat | None = None) -> Any:
+        """Do something to the draft; raises `InputError` where it is refused.
+
+        ``guess`` is the habitat that will come of it, where that is known: its light is asked for
+        while the text is still being changed.
+        """
+        self.used = time.monotonic()
+        shown = self.values
+        if "light" not in self.busy:
+            self.values_before = self.values
+        early = asyncio.ensure_future(self._early(guess)) if guess is not None else None
+        try:
+            async with self._lock:
+                before = self.draft.habitat
+                answer = await asyncio.to_thread(action)
+        except InputError:
+            if early is not None:
+                early.cancel()
+            if self.values is not shown:
+                self._take_values(shown)
+            self.tell("draft")
+            raise
+        if self.draft.habitat is not before:
+            self._remember()
+            self._generation += 1
+            seen = early is not None and _same_light(guess, self.draft.habitat) and await early
+            self.refresh(seen=bool(seen))
+        if early is not None:
+            early.cancel()
+        self.tell("draft")
+        return answer
+
+    async def _early(self, guess: Habitat | None) -> bool:
+        """Show the light of what will most likely come of a change; whether that could be had."""
+        try:
+            self._take_values(await self._glance(guess))
+        except (JobStoppedError, JobFailedError):
+            return False
+        return True
+
+    async def preview(self, lamps: tuple[Lamp, ...]) -> None:
+        """Show the light at the sites as it would be under these lamps, and change nothing."""
+        if self.habitat is None:
+            return
+        try:
+            found = await self._glance(replace(self.habitat, lamps=lamps), "preview")
+        except (JobStoppedError, JobFailedError):
+            return
+        self._take_values(found)
+
+    async def _glance(self, habitat: Habitat | None, slot: str = "glance") -> Any:
+        return await self.engines.run(self.id, "glance", slot=slot, habitat=habitat)
+
+    def _take_values(self, found: Any) -> None:
+        self.values = found
+        self.tell("values")
+
+    # -- the engines' work -------------------------------------------------------------------
+
+    def refresh(self, *, seen: bool = False) -> None:
+        """Ask the engines anew; what is under way for an older draft is let go of."""
+        if self._work is not None:
+            self._work.cancel()
+        self.engines.stop(self.id)
+        self.drills = None
+        self.old_days |= set(self.days)
+        self._work = asyncio.ensure_future(self._compute(self._generation, seen))
+
+    async def _compute(self, generation: int, seen: bool) -> None:
+        habitat = self.habitat
+        self.troubles.clear()
+        self.busy = {}
+        if habitat is None:
+            self.values, self.light_findings, self.climate_findings = None, [], []
+            self.days.clear()
+            self.tell("findings")
+            return
+        try:
+            self._doing("light", "light at the sites")
+            if not seen:
+                self._take_values(await self._glance(habitat))
+            found, self.study = await self._run("light", habitat=habitat)
+            self.light_findings = found
+            self._done("light")
+            self.tell("findings")
+            await self._climate(habitat)
+            self._done("climate")
+            self.tell("findings")
+            if any(f.state == "missed" and f.cure is None for f in self.light_findings):
+                await asyncio.sleep(PATIENCE)
+                found = await self._run("cures", habitat=habitat, findings=self.light_findings)
+                self.light_findings = found
+                self._done("cures")
+                self.tell("findings")
+        except (JobStoppedError, asyncio.CancelledError):
+            pass
+        except JobFailedError as error:
+            # What an engine refuses to say is said in its place; nothing older stands in for it.
+            slot = "climate" if "light" not in self.busy else "light"
+            if slot == "light":
+                self.light_findings, self.study = [], None
+            self.climate_findings = []
+            self.days.clear()
+            self.troubles[slot] = str(error)
+            self.busy = {}
+            self.tell("findings")
+            self.tell("days")
+            self.tell("busy")
+
+    async def _climate(self, habitat: Habitat) -> None:
+        """Days of the season shown first, then the others that are needed; findings at the end."""
+        order = [self.season, *CHECKED, *self.wanted_seasons]
+        for season in dict.fromkeys(order):
+            self._doing("climate", f"a typical {season} day")
+            self.days[season] = await self._run(
+                "day", habitat=habitat, study=self.study, season=season
+            )
+            self.old_days.discard(season)
+            self.tell("days")
+        days = {s: self.days[s] for s in CHECKED}
+        self.climate_findings = await self._run(
+            "climate_findings", habitat=habitat, study=self.study, days=days
+        )
+
+    async def _run(self, job: str, **arguments: Any) -> Any:
+        def told(text: str) -> None:
+            self._doing(job if job not in ("day", "climate_findings") else "climate", text)
+
+        return await self.engines.run(self.id, job, told=told, **arguments)
+
+    def _doing(self, slot: str, text: str) -> None:
+        if self.busy.get(slot) != text:
+            self.busy[slot] = text
+            self.tell("busy")
+
+    def _done(self, slot: str) -> None:
+        self.busy.pop(slot, None)
+        self.tell("busy")
+
+    async def show_season(self, season: str) -> None:
+        """Show a season; its day is run if it is not there."""
+        self.season = season
+        if season in self.days and season not in self.old_days:
+            self.tell("days")
+            return
+        self.wanted_seasons.add(season)
+        if not self.busy and self.habitat is not None and self.study is not None:
+            try:
+                self._doing("climate", f"a typical {season} day")
+                self.days[season] = await self._run(
+                    "day", habitat=self.habitat, study=self.study, season=season
+                )
+                self.old_days.discard(season)
+            except JobStoppedError:
+                pass
+            except JobFailedError as error:
+                self.troubles["climate"] = str(error)
+            self._done("climate")
+        self.tell("days")
+
+    async def run_drills(self) -> None:
+        """Follow every fault; this takes a while, and can be stopped with `stop`."""
+        if self.habitat is None or self.study is None:
+            return
+        self._doing("drills", "what fails, what follows")
+        try:
+            self.drills = await self._run("drills", habitat=self.habitat, study=self.study)
+            self.troubles.pop("drills", None)
+        except JobStoppedError:
+            pass
+        except JobFailedError as error:
+            self.troubles["drills"] = str(error)
+        self._done("drills")
+        self.tell("drills")
+
+    def stop(self, slot: str) -> None:
+        """Let go of work under way."""
+        self.engines.stop(self.id, slot)
+
+    def end(self) -> None:
+        """Nobody needs this desk any more; the draft stays on disk."""
+        if self._work is not None:
+            self._work.cancel()
+        self.engines.stop(self.id)
+
+    # -- lamps through the day ---------------------------------------------------------------
+
+    def shares(self, hour: float | None) -> list[float]:
+        """Share of full of each lamp at an hour of the season's day, all on where there is none:
+        from the day's run, and from the lamps' hours while there is no run."""
+        habitat = self.habitat
+        if habitat is None or hour is None:
+            return [1.0] * len(habitat.lamps if habitat else ())
+        run = self.days.get(self.season)
+        if run is not None and tuple(run.lamp_names) == tuple(x.name for x in habitat.lamps):
+            # A row tells the time since the one before it.
+            row = min(int((run.hours < hour + 1e-9).sum()), len(run.hours) - 1)
+            found = [float(v) for v in run.lamps[row]]
+            return [v if math.isfinite(v) else 0.0 for v in found]
+        from loamwright.engine.climate.schedule import lamp_hours
+
+        minute = min(int(hour * 60), 1439)
+        schedule = habitat.schedule
+        hours = schedule.hours(self.season)
+        return [float(lamp_hours(x, schedule, hours)[minute]) for x in habitat.lamps]
+
+
+def _same_light(guess: Habitat | None, real: Habitat | None) -> bool:
+    return guess is not None and real is not None and guess.lamps == real.lamps
+
+
+class Desks:
+    """All desks of a server, by who sits at them and what file lies there."""
+
+    MOST_IDLE = 600.0
+    """Seconds after the last window has gone until a desk is cleared; its draft stays on disk."""
+
+    def __init__(self, engines: Engines, state: Path) -> None:
+        self.engines, self.state = engines, state
+        self._desks: dict[tuple[str, Path], Desk] = {}
+
+    def open(self, owner: str, path: Path, root: Path | None) -> Desk:
+        """The desk of a file, laid out if it is not there yet; raises `InputError`."""
+        self.clear_idle()
+        key = (owner, path.resolve())
+        desk = self._desks.get(key)
+        if desk is None:
+            draft = Draft(path, owner, self.state, root)
+            desk = self._desks[key] = Desk(draft, self.engines, owner)
+            desk.refresh()
+        elif desk.draft.on_disk() == editing.CHANGED and not desk.draft.dirty:
+            desk.draft.take_disk()
+            desk.refresh()
+        return desk
+
+    def find(self, owner: str, path: Path) -> Desk | None:
+        """The desk of a file if it is laid out."""
+        return self._desks.get((owner, path.resolve()))
+
+    def clear_idle(self) -> None:
+        """Clear desks that nobody has looked at for long."""
+        now = time.monotonic()
+        for key, desk in list(self._desks.items()):
+            if not desk.watchers and now - desk.used > self.MOST_IDLE:
+                desk.end()
+                del self._desks[key]
+
+
+def set_value(desk: Desk, loc: Loc, value: Any) -> Callable[[], None]:
+    """The action that gives a place another value, or takes it out where there is none."""
+    draft = desk.draft
+
+    def action() -> None:
+        if value is None:
+            if draft.value(loc) is not None:
+                draft.remove(loc)
+            else:
+                draft.forget(editing.field_name(loc))
+        else:
+            draft.set(loc, value)
+
+    return action

@@ -1,0 +1,321 @@
+"""What an engine process does. It runs apart from the pages, so that no page ever waits for it.
+
+Each function takes a `Bench`-keeping `Shop` and plain arguments and gives back plain data; ``note``
+says what is being done and ends the work by raising `StoppedError` when nobody wants it any more.
+"""
+
+from __future__ import annotations
+
+import os
+import pickle
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from loamwright.engine.climate.bench import ClimateBench
+    from loamwright.engine.light.bench import Bench
+    from loamwright.habitat.habitat import Habitat
+
+Note = Callable[[str], None]
+
+MOST_BENCHES = 4
+"""Scenes kept by one process; the one unused for longest goes first."""
+
+FIELD_QUANTITIES = {"uvi": "brightest", "ppfd": "up", "lux": "up", "radiant": "brightest"}
+"""Quantities of light drawn on planes, and the way the meter faces."""
+
+FIELD_POINTS = 2600
+"""Points of a drawn plane."""
+
+
+class StoppedError(Exception):
+    """Nobody wants this work any more."""
+
+
+class Shop:
+    """What a process keeps between jobs."""
+
+    def __init__(self) -> None:
+        self._light: list[tuple[Habitat, Bench]] = []
+        self._climate: list[tuple[Habitat, ClimateBench]] = []
+
+    def bench(self, habitat: Habitat, note: Note) -> Bench:
+        """The light bench of a habitat's surfaces, made if need be."""
+        from loamwright.engine.light.bench import Bench
+
+        key = replace(_bare(habitat), lamps=())
+        for i, (known, bench) in enumerate(self._light):
+            if known == key:
+                self._light.append(self._light.pop(i))
+                return bench
+        note("looking at every surface")
+        made = Bench(key)
+        self._light = [*self._light[1 - MOST_BENCHES :], (key, made)]
+        return made
+
+    def climate(self, habitat: Habitat, note: Note) -> ClimateBench:
+        """The climate bench of a habitat's surfaces, made if need be."""
+        from loamwright.engine.climate.bench import ClimateBench, surfaces_of
+
+        key = surfaces_of(habitat)
+        for i, (known, bench) in enumerate(self._climate):
+            if known == key:
+                self._climate.append(self._climate.pop(i))
+                return bench
+        note("looking from every surface at every other")
+        made = ClimateBench(key)
+        self._climate = [*self._climate[1 - MOST_BENCHES :], (key, made)]
+        return made
+
+
+def _bare(habitat: Habitat) -> Habitat:
+    from loamwright.workflow import bare
+
+    return bare(habitat)
+
+
+def glance(shop: Shop, note: Note, habitat: Habitat, shares: list[float] | None = None) -> Any:
+    """Light at the sites, and nothing else: the quick part of `light`. ``shares`` of full light of
+    each lamp at an hour, all on when left out."""
+    from loamwright.engine.light.record import NORMAL, UP
+    from loamwright.engine.light.values import QUANTITIES, by_lamp
+
+    bench = shop.bench(habitat, note)
+    transport = bench.sites_light(habitat.lamps)
+    out: dict[str, dict[str, list[float]]] = {"up": {}, "normal": {}, "brightest": {}}
+    for quantity in QUANTITIES:
+        values = by_lamp(habitat.lamps, transport, quantity)
+        if shares is not None:
+            values = values * _column(shares, values)
+        total = values.sum(axis=0)
+        if not total.size:
+            total = total.reshape(len(habitat.sites), 1)
+            out["up"][quantity] = out["normal"][quantity] = [0.0] * len(total)
+            out["brightest"][quantity] = [0.0] * len(total)
+            continue
+        out["up"][quantity] = total[:, UP].tolist()
+        out["normal"][quantity] = total[:, NORMAL].tolist()
+        out["brightest"][quantity] = total.max(axis=1).tolist()
+    return out
+
+
+def _column(shares: list[float], values: Any) -> Any:
+    import numpy as np
+
+    return np.array(shares, float).reshape(-1, *([1] * (values.ndim - 1)))
+
+
+def hours(shop: Shop, note: Note, habitat: Habitat, shares: Any) -> Any:
+    """UV index (meter turned to the brightest) and plant light (facing up) at the sites at each of
+    many hours, by name (R, S); ``shares`` (R, L) of full light of each lamp."""
+    import numpy as np
+
+    from loamwright.engine.light.record import UP
+    from loamwright.engine.light.values import by_lamp
+
+    transport = shop.bench(habitat, note).sites_light(habitat.lamps)
+    mixed = np.asarray(shares, float)
+    if not transport.size:
+        nothing = np.zeros((len(mixed), len(habitat.sites)))
+        return {"uvi": nothing, "ppfd": nothing}
+    ultraviolet = by_lamp(habitat.lamps, transport, "uvi")
+    plants = by_lamp(habitat.lamps, transport[:, :, UP], "ppfd")
+    return {
+        "uvi": np.tensordot(mixed, ultraviolet, 1).max(axis=2),
+        "ppfd": mixed @ plants,
+    }
+
+
+def light(shop: Shop, note: Note, habitat: Habitat) -> Any:
+    """The findings of the light, and the whole study as bytes for the climate's process."""
+    from loamwright.engine.light.findings import light_findings
+    from loamwright.engine.light.values import read_values
+
+    study = shop.bench(habitat, note).study(habitat.lamps)
+    findings = light_findings(habitat, study, read_values(habitat, study))
+    return findings, pickle.dumps(study, protocol=5)
+
+
+def day(shop: Shop, note: Note, habitat: Habitat, study: bytes, season: str) -> Any:
+    """A season's typical day, and what the climate's findings need of it."""
+    bench = shop.climate(habitat, note)
+    found = pickle.loads(study)
+    built = bench.build(habitat, found)
+
+    def told(number: int) -> None:
+        note(f"running a typical {season} day until it repeats itself, day {number}")
+
+    return bench.day(habitat, found, built, season, told).run
+
+
+def climate_findings(
+    shop: Shop, note: Note, habitat: Habitat, study: bytes, days: Mapping[str, Any]
+) -> Any:
+    """The climate's findings on the days of a check."""
+    from loamwright.engine.climate.findings import climate_findings as held
+
+    built = shop.climate(habitat, note).build(habitat, pickle.loads(study))
+    return held(habitat, built, dict(days))
+
+
+def drills(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
+    """Every fault, followed for two days."""
+    from loamwright.engine.climate import drills as engine
+    from loamwright.workflow import CHECK_SEASONS
+
+    bench = shop.climate(habitat, note)
+    found = pickle.loads(study)
+    built = bench.build(habitat, found)
+    settled = {}
+    for season in CHECK_SEASONS:
+        note(f"running a typical {season} day until it repeats itself")
+        settled[season] = bench.day(habitat, found, built, season)
+    faults = engine.faults_of(habitat, built, {s: d.plan for s, d in settled.items()})
+    out = engine.drill_all(
+        habitat, found, built, settled, faults,
+        lambda fault: note(f"of {len(faults)} faults: {fault.key} {fault.subject}".rstrip()),
+    )  # fmt: skip
+    return engine.first_limit_first(out)
+
+
+def plane(
+    shop: Shop, note: Note, habitat: Habitat, quantity: str, axis: str, position: float
+) -> Any:
+    """A quantity of light from each lamp over a plane: axes, shape and values (L, points)."""
+    import numpy as np
+
+    from loamwright.engine.light.fields import lamps_on_plane
+
+    note("following light to every point of the plane")
+    bench = shop.bench(habitat, note)
+    model = bench.model.alike(habitat.lamps)
+    lines, values = lamps_on_plane(
+        habitat, model, axis, position, FIELD_POINTS, quantity, FIELD_QUANTITIES[quantity]
+    )
+    return {"lines": [np.asarray(x, np.float32) for x in lines], "values": values}
+
+
+def surfaces(shop: Shop, note: Note, habitat: Habitat, quantity: str) -> Any:
+    """A quantity of light from each lamp on each patch (L, P), with the triangles they are of."""
+    import numpy as np
+
+    from loamwright.engine.light.values import lamp_worth
+
+    bench = shop.bench(habitat, note)
+    scene = bench.model.scene
+    rows = [(bench.rows(lamp).rest or {})["patch_light"] @ lamp_worth(lamp, quantity)
+            for lamp in habitat.lamps]  # fmt: skip
+    return {
+        "triangles": scene.triangles.astype(np.float32),
+        "patch": scene.patch_of.astype(np.uint32),
+        "owner": [scene.owners[i] for i in scene.owner],
+        "values": np.array(rows, np.float32).reshape(len(rows), scene.patches),
+    }
+
+
+def cures(shop: Shop, note: Note, habitat: Habitat, findings: list[Any]) -> Any:
+    """The findings, with a change that would mend what is missed where one is found."""
+    from loamwright.engine.light.cures import find_cures
+
+    note("looking for a change that would mend what is missed")
+    return find_cures(habitat, findings)
+
+
+def pages(
+    shop: Shop, note: Note, habitat: Habitat, system: str, findings: list[Any],
+    days: Mapping[str, Any],
+) -> Any:  # fmt: skip
+    """The one-page overview, with its pictures, as HTML; the pictures also on their own."""
+    from loamwright import pages as drawn
+    from loamwright import workflow
+    from loamwright.engine.light.values import read_values
+    from loamwright.report.overview import overview_html
+
+    study = shop.bench(habitat, note).study(habitat.lamps)
+    light = read_values(habitat, study)
+    checked = workflow.Checked(habitat, findings, light, {}, dict(days))
+    pictures = [
+        *drawn.draw_days(checked, system, note),
+        *drawn.draw_sections(checked, system, note),
+    ]
+    page = overview_html(habitat, findings, light.sites, [p for _, p in pictures], system=system)
+    return page, {name: p.content for name, p in pictures}
+
+
+def fields_file(shop: Shop, note: Note, habitat: Habitat, spacing: float) -> bytes:
+    """The light of the whole air space as the bytes of a NetCDF file."""
+    import tempfile
+
+    from loamwright import workflow
+
+    dataset = workflow.light_volume(habitat, spacing, note)
+    note("writing the file")
+    with tempfile.TemporaryDirectory() as folder:
+        made = Path(folder) / "fields.nc"
+        workflow.write_fields(dataset, made)
+        return made.read_bytes()
+
+
+JOBS: dict[str, Callable[..., Any]] = {
+    f.__name__: f
+    for f in (glance, hours, light, day, climate_findings, drills, plane, surfaces, cures, pages,
+              fields_file)
+}  # fmt: skip
+
+
+def serve(connection: Any, nice: int = 0) -> None:
+    """Do the jobs that come over a pipe until it is shut; ``nice`` lets others go first."""
+    from loamwright.errors import BalanceError, InputError, LoamwrightError
+
+    os.nice(nice)
+    shop, waiting, unwanted = Shop(), [], set()
+
+    def listen(block: bool) -> None:
+        while block or connection.poll():
+            message = connection.recv()
+            if message[0] == "job":
+                waiting.append(message[1:])
+            elif message[0] == "stop":
+                unwanted.add(message[1])
+            block = False
+
+    while True:
+        try:
+            listen(False)
+            while not waiting:
+                listen(True)
+        except (EOFError, OSError):
+            return
+        number, name, arguments = waiting.pop(0)
+
+        def note(text: str, number: int = number) -> None:
+            listen(False)
+            if number in unwanted:
+                raise StoppedError
+            connection.send(("note", number, text))
+
+        try:
+            if number in unwanted:
+                raise StoppedError
+            answer = ("done", number, JOBS[name](shop, note, **arguments))
+        except StoppedError:
+            answer = ("stopped", number, None)
+        except (InputError, BalanceError, LoamwrightError) as error:
+            answer = ("failed", number, str(error))
+        except (EOFError, BrokenPipeError):
+            return
+        except Exception as error:  # a fault of the program's own: the page says so and goes on
+            import traceback
+
+            answer = (
+                "broken",
+                number,
+                f"{type(error).__name__}: {error}\n{traceback.format_exc()}",
+            )
+        unwanted.discard(number)
+        try:
+            connection.send(answer)
+        except (BrokenPipeError, OSError):
+            return

@@ -1,0 +1,1 @@
+"""Pages of the workbench: every module here that holds a ``PAGE`` is one."""

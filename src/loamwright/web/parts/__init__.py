@@ -1,0 +1,84 @@
+"""Own pieces of the page: each is a small Vue component in plain JavaScript, fed with plain data.
+
+They show text as text and never as markup, so that nothing out of a file can run in the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from nicegui.element import Element
+
+
+class _Part(Element):
+    """A component that takes data as properties and says what a person did."""
+
+    def __init__(self, **properties: Any) -> None:
+        super().__init__()
+        self._given: dict[str, Any] = properties
+
+    def give(self, **properties: Any) -> None:
+        """Give it other data; what is the same is not sent."""
+        fresh = {k: v for k, v in properties.items() if k not in self._given or self._given[k] != v}
+        if fresh:
+            self._given |= fresh
+            self.update()
+
+    def _to_dict(self) -> dict[str, Any]:
+        # Kept apart from the framework's own properties, which watch every list in them.
+        out = super()._to_dict()
+        out["props"] = {**out.get("props", {}), **self._given}
+        return out
+
+    def hear(self, event: str, handler: Callable[[Any], Any]) -> None:
+        """Call a handler with the one argument of an event."""
+        self.on(event, lambda e: handler(e.args))
+
+
+class SceneView(_Part, component="scene_view.js", esm={"loamwright-scene": "../scene"}):
+    """The scene."""
+
+
+class TreeList(_Part, component="tree_list.js"):
+    """The list of entries."""
+
+
+class FormSheet(_Part, component="form_sheet.js"):
+    """The form of an entry."""
+
+
+class FindingsList(_Part, component="findings_list.js"):
+    """Findings."""
+
+
+class SitesTable(_Part, component="sites_table.js"):
+    """Values at the sites."""
+
+
+class TopBar(_Part, component="top_bar.js"):
+    """The head of a page."""
+
+
+class TextSheet(_Part, component="text_sheet.js"):
+    """The file as text."""
+
+
+class StartSheet(_Part, component="start_sheet.js"):
+    """The start page's own sheet."""
+
+
+class DayCharts(_Part, component="day_charts.js"):
+    """Curves by the hour."""
+
+
+class GroundColumn(_Part, component="ground_column.js"):
+    """The ground as a column."""
+
+
+class FieldBar(_Part, component="field_bar.js"):
+    """What is shown as colour, where and when."""
+
+
+class DaySheet(_Part, component="day_sheet.js"):
+    """Round the day's curves."""

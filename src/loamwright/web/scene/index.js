@@ -1,0 +1,5 @@
+// What the scene component needs, in one module without a build step.
+export { build, dispose, SIDES } from "./things.js";
+export { PlaneField, SurfaceField, legendSteps, told } from "./fields.js";
+export { Pointer } from "./pointer.js";
+export * from "nicegui-scene";

@@ -1,0 +1,173 @@
+"""The list of what a habitat holds, and what can be added to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from loamwright.editing import Draft
+from loamwright.errors import InputError
+from loamwright.habitat.habitat import Habitat
+from loamwright.report.plain import clean
+
+SIDES = ("front", "back", "left", "right", "top", "floor")
+
+ADDABLE = {
+    "lamps": "lamp", "plants": "plant", "hardscape": "branch", "sites": "site", "water": "bowl",
+    "air": "fan", "animals": "animals", "ground": "layer", "enclosure.openings": "opening",
+    "mist.nozzles": "nozzle",
+}  # fmt: skip
+"""Sections that take another entry by a press of a button, and what it is called."""
+
+
+Item = tuple[tuple[str | int, ...], str]
+"""A place in the file, and what it is called."""
+
+
+def groups(draft: Draft) -> list[dict[str, Any]]:
+    """Groups of entries, each with its place in the file."""
+    value = draft.value
+    return [
+        _group("the habitat", [((), "name, purpose, units"), (("room", "winter"), "room in winter"),
+                               (("room", "summer"), "room in summer"), (("room",), "altitude"),
+                               (("day",), "hours of the day"), (("people",), "people in front"),
+                               (("money",), "money")]),
+        _group("box", [(("enclosure", "inside"), "inside measures"),
+                       *((("enclosure", "panels", s), f"{s} panel") for s in SIDES),
+                       *_named(value(("enclosure", "openings")), ("enclosure", "openings")),
+                       *_named(value(("enclosure", "lining")), ("enclosure", "lining"))],
+               "enclosure.openings"),
+        _group("lamps", _named(value(("lamps",)), ("lamps",)), "lamps"),
+        _group("animals", [(("animals", i), str(a.get("species", "?")))
+                           for i, a in enumerate(_list(value(("animals",))))], "animals"),
+        _group("sites", _named(value(("sites",)), ("sites",)), "sites"),
+        _group("plants", _named(value(("plants",)), ("plants",), "species"), "plants"),
+        _group("hardscape", _named(value(("hardscape",)), ("hardscape",)), "hardscape"),
+        _group("ground", _named(value(("ground",)), ("ground",), "kind"), "ground"),
+        _group("water", _named(value(("water",)), ("water",)), "water"),
+        _group("air and mist", [*_named(value(("air",)), ("air",)),
+                                *([(("mist",), "mist")] if value(("mist",)) else []),
+                                *_named(value(("mist", "nozzles")), ("mist", "nozzles"))], "air"),
+        _group("controls", [(("controls", n), n) for n in (value(("controls",)) or {})]),
+        _group("own needs", [(("needs", i), f"{n.get('quantity', '?')} {n.get('site', '')}")
+                             for i, n in enumerate(_list(value(("needs",))))]),
+    ]  # fmt: skip
+
+
+def _list(found: Any) -> list[dict[str, Any]]:
+    return [e for e in found if isinstance(e, dict)] if isinstance(found, list) else []
+
+
+def _named(found: Any, head: tuple[str, ...], also: str = "kind") -> list[Item]:
+    return [
+        ((*head, i), str(e.get("name") or e.get(also) or f"{head[-1]} {i + 1}"))
+        for i, e in enumerate(_list(found))
+    ]
+
+
+def _group(title: str, items: Iterable[Item], add: str = "") -> dict[str, Any]:
+    return {
+        "title": title, "add": add, "what": ADDABLE.get(add, ""),
+        "items": [{"loc": list(loc), "id": ident(loc), "label": clean(label, 48)}
+                  for loc, label in items],
+    }  # fmt: skip
+
+
+def ident(loc: Iterable[str | int]) -> str:
+    """The name a place has in the scene and the list."""
+    parts = list(loc)
+    if parts[:2] == ["enclosure", "panels"]:
+        return f"panel/{parts[2]}"
+    if len(parts) > 1 and isinstance(parts[-1], int):
+        return f"{'.'.join(str(p) for p in parts[:-1])}/{parts[-1]}"
+    return "/".join(str(p) for p in parts) or "file"
+
+
+SPREAD = ((0.5, 0.5), (0.3, 0.5), (0.7, 0.5), (0.5, 0.75), (0.25, 0.75), (0.75, 0.75), (0.15, 0.85),
+          (0.85, 0.85), (0.12, 0.3), (0.88, 0.3), (0.4, 0.15), (0.6, 0.9))  # fmt: skip
+"""Where a new entry is tried, as shares of the width (of a panel) and of the depth (its height)."""
+
+
+def first_entries(habitat: Habitat, section: str, system: str) -> Iterator[dict[str, Any]]:
+    """New entries of a section, one after the other to be tried until one has room."""
+    for side in ("left", "right", "back", "top") if section in PANEL_SECTIONS else ("",):
+        for across, up in SPREAD:
+            yield _entry(habitat, section, system, side, across, up)
+
+
+PANEL_SECTIONS = ("air", "enclosure.openings")
+
+
+def _entry(
+    habitat: Habitat, section: str, system: str, side: str, across: float, up: float
+) -> dict[str, Any]:
+    from loamwright.engine.lower import air_box
+    from loamwright.report.quantities import measure
+
+    low, high = air_box(habitat)
+    us = system == "us"
+    unit = "in" if us else "cm"
+
+    def at(*shares: float, axes: str = "xyz") -> list[str]:
+        out = []
+        for axis, share in zip(axes, shares, strict=False):
+            k = "xyz".index(axis)
+            place = float(low[k] + share * (high[k] - low[k]))
+            out.append(f"{measure(place, system)} {unit}")
+        return out
+
+    def free(word: str, taken: Iterable[str]) -> str:
+        known, n = set(taken), 1
+        while f"{word} {n}" in known:
+            n += 1
+        return f"{word} {n}"
+
+    names = {s.name for s in habitat.sites} | {p.name for p in habitat.hardscape}
+    small = ["3 in", "3 in"] if us else ["8 cm", "8 cm"]
+    on_panel = at(across, up, axes={"left": "yz", "right": "yz", "back": "xz"}.get(side, "xy"))
+    match section:
+        case "lamps":
+            return {"name": free("lamp", [x.name for x in habitat.lamps]), "type": "led-bar-20w",
+                    "at": at(across, up, 0.95)}  # fmt: skip
+        case "plants":
+            return {"name": free("plant", [x.name for x in habitat.plants]),
+                    "species": "chlorophytum-comosum", "at": at(across, up)}  # fmt: skip
+        case "hardscape":
+            return {"name": free("branch", names), "shape": "branch",
+                    "from": at(0.25, up, 0.4), "to": at(0.75, up, 0.5),
+                    "diameter": "1 1/2 in" if us else "4 cm"}  # fmt: skip
+        case "sites":
+            return {"name": free("site", names), "at": at(across, up, 0.5), "role": "probe"}
+        case "water":
+            return {"name": free("bowl", [x.name for x in habitat.water]), "at": at(across, up),
+                    "size": small, "depth": "1 in" if us else "2 cm"}  # fmt: skip
+        case "air":
+            return {"name": free("fan", [x.name for x in habitat.fans]), "fan": "axial-92mm-12v",
+                    "panel": side, "at": on_panel, "flow": "out", "speed": "40 %"}  # fmt: skip
+        case "animals":
+            return {"species": "anolis-carolinensis", "males": 1, "females": 1}
+        case "ground":
+            return {"name": free("layer", [x.name for x in habitat.ground.layers]),
+                    "kind": "leaf-litter", "depth": "1/2 in" if us else "1 cm"}  # fmt: skip
+        case "enclosure.openings":
+            taken = [x.name for x in habitat.enclosure.openings]
+            return {"name": free("opening", taken), "panel": side, "at": on_panel, "size": small}
+        case "mist.nozzles":
+            taken = [x.name for x in habitat.mist.nozzles] if habitat.mist else []
+            return {"name": free("nozzle", taken), "type": "fine-nozzle",
+                    "at": at(across, up, 0.97)}  # fmt: skip
+    raise ValueError(section)
+
+
+def add(draft: Draft, habitat: Habitat, section: str) -> None:
+    """Add an entry of a section where it has room; raises the last `InputError` where none has."""
+    problem: InputError | None = None
+    for entry in first_entries(habitat, section, habitat.units):
+        try:
+            draft.add(tuple(section.split(".")), entry, f"add {ADDABLE[section]}")
+        except InputError as error:
+            problem = error
+        else:
+            return
+    assert problem is not None
+    raise problem

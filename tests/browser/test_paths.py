@@ -1,0 +1,328 @@
+"""The paths of people through the workbench, in a real browser."""
+
+from __future__ import annotations
+
+import re
+import signal
+import time
+
+import pytest
+
+from .conftest import Served, open_window, settled
+
+MEADOW = "school-meadow.yaml"
+
+
+def scene_place(page, ident: str) -> tuple[float, float]:
+    """Where a thing of the scene is on the page."""
+    number = page.eval_on_selector(".scene", "e => e.id.slice(1)")
+    x, y = page.evaluate(f"getElement({number}).where({ident!r})")
+    return x, y
+
+
+def field(page, name: str):
+    return page.locator(f"[data-field='{name}']")
+
+
+def set_field(page, name: str, text: str) -> None:
+    field(page, name).fill(text)
+    field(page, name).press("Tab")
+
+
+def pick(page, label: str) -> None:
+    page.locator(".tree .entry", has_text=re.compile(f"^{re.escape(label)}$")).first.click()
+
+
+def on_disk(served: Served, file: str) -> str:
+    return (served.folder / file).read_text("utf-8")
+
+
+def test_a_first_habitat_from_the_form_to_a_saved_file(served: Served, window) -> None:
+    """Form, findings, a lamp dragged until a finding turns, save, reload: all in the file."""
+    window.goto(served.address)
+    window.fill("#n-name", "Corner of the hall")
+    window.select_option("[data-resident='0']", "anolis-carolinensis")
+    window.fill("[data-size='width']", "80 cm")
+    window.fill("[data-size='depth']", "45 cm")
+    window.fill("[data-size='height']", "80 cm")
+    window.get_by_role("button", name="make it").click()
+    window.wait_for_url("**/habitat?file=corner-of-the-hall.yaml")
+    settled(window)
+    text = on_disk(served, "corner-of-the-hall.yaml")
+    assert "species: anolis-carolinensis" in text
+    assert "width: 80 cm" in text
+    assert text.count("type: ") >= 3  # lamps for sun, warmth and plants
+    # The flood is picked and dragged away from the basking place: the file follows.
+    lamp = window.locator(".tree .entry", has_text=re.compile("^uv$"))
+    lamp.click()
+    before = field(window, "lamps[0].at[0]").input_value()
+    uvi = window.locator("td[data-site='basking'][data-column='0']")
+    first = uvi.inner_text()
+    x, y = scene_place(window, "lamps/0")
+    window.mouse.move(x, y)
+    window.mouse.down()
+    for step in range(1, 9):
+        window.mouse.move(x + 9 * step, y + 2 * step)
+    window.mouse.up()
+    window.wait_for_function(
+        "v => document.querySelector(\"[data-field='lamps[0].at[0]']\").value !== v", arg=before
+    )
+    window.wait_for_function(
+        "v => document.querySelector(\"td[data-site='basking'][data-column='0']\")"
+        ".firstChild.textContent.trim() !== v", arg=first.split()[0],
+    )  # fmt: skip
+    window.locator(".changed li").first.wait_for()
+    dragged = field(window, "lamps[0].at[0]").input_value()
+    assert re.fullmatch(r"[\d.]+ cm", dragged)
+    window.keyboard.press("Control+s")
+    window.get_by_text("comments kept").wait_for()
+    saved = on_disk(served, "corner-of-the-hall.yaml")
+    assert dragged in saved
+    assert saved.count("#") == text.count("#")
+    window.reload()
+    pick(window, "uv")
+    assert field(window, "lamps[0].at[0]").input_value() == dragged
+
+
+def test_a_missed_need_is_mended_and_said_to_be_better(served: Served, window) -> None:
+    window.goto(served.page("habitat", MEADOW))
+    settled(window)
+    pick(window, "uv") if window.locator(".tree .entry", has_text=re.compile("^uv$")).count() else (
+        window.locator(".tree details:nth-of-type(3) .entry").first.click()
+    )
+    dim = field(window, "lamps[0].dim")
+    was = dim.input_value()
+    basking = ".finding[data-need='uv-basking']"
+    state = window.get_attribute(basking, "class")
+    set_field(window, "lamps[0].dim", "5 %")
+    window.wait_for_selector(f"{basking}.is-missed")
+    assert "▼ worse" in window.inner_text(".changed")
+    window.get_by_role("button", name="undo").click()
+    window.wait_for_function(
+        "([s, c]) => document.querySelector(s)?.className === c", arg=[basking, state]
+    )
+    assert "▲ better" in window.inner_text(".changed")
+    assert dim.input_value() == was
+    window.get_by_role("button", name="redo").click()
+    window.wait_for_selector(f"{basking}.is-missed")
+    window.get_by_role("button", name="undo").click()
+    window.wait_for_function("() => document.querySelector('.state').textContent.includes('saved')")
+
+
+def test_bad_input_is_said_at_its_field_and_kept(served: Served, window) -> None:
+    window.goto(served.page("habitat", MEADOW))
+    window.locator(".tree details:nth-of-type(3) .entry").first.click()
+    text = on_disk(served, MEADOW)
+    for name, wrong, said in (
+        ("lamps[0].at[0]", "12 lx", "a length is wanted"),
+        ("lamps[0].at[2]", "1 cm", "ground"),
+        ("lamps[0].dim", "250 %", "between"),
+        ("lamps[0].at[2]", "<img src=x onerror=alert(1)>", "begin with a number"),
+        ("lamps[0].name", "x" * 100, "80"),
+    ):
+        set_field(window, name, wrong)
+        row = window.locator(".field", has=field(window, name))
+        row.locator(".said", has_text=said).first.wait_for()
+        assert field(window, name).input_value() == wrong
+    window.reload()
+    window.locator(".tree details:nth-of-type(3) .entry").first.click()
+    # What was typed is still there after a reload, with what is wrong about it.
+    assert field(window, "lamps[0].dim").input_value() == "250 %"
+    assert window.locator(".said").count() >= 3
+    for name in ("lamps[0].at[0]", "lamps[0].at[2]", "lamps[0].dim", "lamps[0].name"):
+        field(window, name).fill("")
+    assert on_disk(served, MEADOW) == text
+
+
+def test_two_windows_and_a_file_changed_on_disk(served: Served, browser) -> None:
+    """Two people on one file: neither writes over the other without choosing to."""
+    (served.folder / "two.yaml").write_text(on_disk(served, MEADOW))
+    one = [open_window(browser), open_window(browser)]
+    first, second = (next(w) for w in one)
+    first.goto(served.page("habitat", "two.yaml"))
+    second.goto(served.page("habitat", "two.yaml"))
+    for page, height in ((first, "3 cm"), (second, "4 cm")):
+        page.locator(".tree summary", has_text="water").click()
+        page.locator(".tree details[open] .entry", has_text="bowl").first.click()
+        set_field(page, "water[0].depth", height)
+        page.wait_for_function(
+            "() => document.querySelector('.state').textContent.includes('not saved')"
+        )
+    first.get_by_role("button", name="save").click()
+    first.get_by_text("comments kept").wait_for()
+    second.get_by_text("has changed on disk").wait_for()
+    second.get_by_role("button", name="save").click()
+    second.get_by_text("choose which").wait_for()
+    assert "3 cm" in on_disk(served, "two.yaml")
+    assert "4 cm" not in on_disk(served, "two.yaml").split("water:")[1][:200]
+    second.get_by_role("button", name="show what differs").click()
+    assert "4 cm" in second.inner_text(".differs")
+    second.get_by_role("button", name="keep mine").click()
+    second.locator(".conflict").wait_for(state="detached")
+    second.get_by_role("button", name="save").click()
+    second.get_by_text("comments kept").wait_for()
+    assert "4 cm" in on_disk(served, "two.yaml").split("water:")[1][:200]
+    first.get_by_text("has changed on disk").wait_for()
+    first.get_by_role("button", name="take the one on disk").click()
+    first.wait_for_function(
+        "() => document.querySelector(\"[data-field='water[0].depth']\").value === '4 cm'"
+    )
+    for window in one:
+        with pytest.raises(StopIteration):
+            next(window)
+
+
+def test_a_killed_server_loses_nothing(served: Served, window) -> None:
+    window.goto(served.page("habitat", MEADOW))
+    window.locator(".tree details:nth-of-type(3) .entry").first.click()
+    set_field(window, "lamps[0].dim", "73 %")
+    window.wait_for_function(
+        "() => document.querySelector('.state').textContent.includes('not saved')"
+    )
+    port = served.port
+    served.end(signal.SIGKILL)
+    time.sleep(0.3)
+    served.start(port)
+    window.goto(served.page("habitat", MEADOW))
+    window.locator(".tree details:nth-of-type(3) .entry").first.click()
+    assert field(window, "lamps[0].dim").input_value() == "73 %"
+    assert "not saved" in window.inner_text(".state")
+    window.get_by_role("button", name="undo").click()
+    window.wait_for_function(
+        "() => document.querySelector('.state').textContent.trim().endsWith('saved') && "
+        "!document.querySelector('.state').textContent.includes('not')"
+    )
+
+
+def test_us_units_and_the_phone(served: Served, browser) -> None:
+    """On a phone, in US units: what is typed there is in the file."""
+    windows = open_window(browser, has_touch=True, is_mobile=True)
+    page = next(windows)
+    page.set_viewport_size({"width": 390, "height": 844})
+    (served.folder / "phone.yaml").write_text(on_disk(served, MEADOW))
+    page.goto(served.page("habitat", "phone.yaml"))
+    page.select_option(".ways select", "us")
+    page.wait_for_load_state()
+    settled(page)
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= 391, f"the page is {wide} wide"
+    assert "fc" in page.inner_text(".sites thead")
+    page.locator(".tree details:nth-of-type(3) .entry").first.click()
+    assert " in" in page.inner_text(".form .many >> nth=0")
+    set_field(page, "lamps[0].at[0]", "15 in")
+    page.wait_for_function(
+        "() => document.querySelector(\"[data-field='lamps[0].at[0]']\").value === '15 in'"
+    )
+    page.get_by_role("button", name="save").click()
+    page.get_by_text("comments kept").wait_for()
+    assert "15 in" in on_disk(served, "phone.yaml")
+    with pytest.raises(StopIteration):
+        next(windows)
+
+
+def test_a_hostile_file_renders_harmlessly(served: Served, window) -> None:
+    """Script in every name, and numbers beyond reason."""
+    evil = '<img src=x onerror="window.owned=1"><script>window.owned=1</script>'
+    text = on_disk(served, MEADOW)
+    quoted = '"' + evil.replace('"', '\\"')[:76] + '"'
+    text = re.sub(r"^name: .*$", f"name: {quoted}", text, count=1, flags=re.M)
+    text = re.sub(r"\{name: bowl", f"{{name: {quoted}", text, count=1)
+    (served.folder / "evil.yaml").write_text(text)
+    (served.folder / "huge.yaml").write_text(
+        re.sub(r"width: [\d.]+ cm", "width: 1e308 cm", text, count=1)
+    )
+    window.goto(served.page("habitat", "evil.yaml"))
+    settled(window)
+    window.goto(served.page("day", "evil.yaml"))
+    window.goto(served.page("ground", "evil.yaml"))
+    window.goto(served.address)
+    assert window.evaluate("window.owned") is None
+    window.goto(served.page("habitat", "huge.yaml"))
+    window.get_by_text("This file has mistakes in it").wait_for()
+    assert "line" in window.inner_text(".problems")
+    assert window.evaluate("window.owned") is None
+    window.goto(served.page("habitat", "../../../etc/passwd"))
+    window.get_by_text("cannot be opened").wait_for()
+
+
+def test_the_day_and_the_ground(served: Served, window) -> None:
+    window.goto(served.page("day", MEADOW))
+    window.locator("svg.chart").first.wait_for(timeout=60_000)
+    window.wait_for_function("() => document.querySelectorAll('svg.chart').length >= 4")
+    assert "Shaded: wanted" in window.inner_text(".chart-box >> nth=0")
+    chart = window.locator("svg.chart").first
+    chart.focus()
+    chart.press("ArrowRight")
+    assert "12:30" in window.locator(".chart-told").first.inner_text()
+    window.get_by_role("button", name="winter").click()
+    window.locator(".card", has_text="A typical winter day").wait_for(timeout=60_000)
+    assert "kWh" in window.inner_text(".cards")
+    window.goto(served.page("ground", MEADOW))
+    table = window.inner_text("table")
+    assert "together" in table
+    assert re.search(r"\d L\b", table)
+
+
+def test_fields_hours_and_what_is_hidden(served: Served, window) -> None:
+    """A plane of light is drawn with its legend, and has a value under the pointer."""
+    window.goto(served.page("habitat", MEADOW))
+    settled(window)
+    window.select_option("[data-control='quantity']", "ppfd")
+    window.locator(".legend").wait_for(timeout=60_000)
+    assert "Plant light" in window.inner_text(".legend-title")
+    window.get_by_role("button", name="front", exact=True).first.click()
+    box = window.locator(".scene-stage").bounding_box()
+    window.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    window.locator(".scene-tip b").wait_for()
+    noon = window.inner_text(".scene-tip b")
+    assert "µmol/m²/s" in noon
+    window.locator("[data-control='hour']").fill("2")
+    window.wait_for_function(
+        "() => document.querySelector('.legend-note').textContent.includes('02:00')"
+    )
+    window.mouse.move(box["x"] + box["width"] / 2 + 2, box["y"] + box["height"] / 2)
+    window.wait_for_function(
+        "() => /^0(\\.0+)? /.test(document.querySelector('.scene-tip b')?.textContent || '')"
+    )
+    window.select_option("[data-control='plane']", "skin")
+    window.wait_for_function(
+        "() => document.querySelector('canvas').dataset.field?.includes('Plant')"
+    )
+    with window.expect_download() as got:
+        window.get_by_role("button", name="picture").click()
+    assert got.value.suggested_filename.endswith("-scene.png")
+
+
+def test_what_can_be_taken_away(served: Served, window) -> None:
+    window.goto(served.page("habitat", MEADOW))
+    settled(window)
+    base = f"?file={MEADOW}"
+    got = {
+        n: window.request.get(f"{served.address}/get/{n}{base}", timeout=90_000)
+        for n in ("findings.csv", "findings.json", "sites.csv", "habitat.yaml", "fields.nc")
+    }
+    for name, answer in got.items():
+        assert answer.status == 200, (name, answer.text())
+    assert got["findings.json"].json()["findings"]
+    assert got["findings.csv"].text().startswith("state,about,need")
+    assert "basking" in got["sites.csv"].text()
+    assert got["fields.nc"].body()[:4] == b"\x89HDF"
+    assert got["habitat.yaml"].text() == on_disk(served, MEADOW)
+
+
+def test_files_brought_in_are_checked(served: Served, window) -> None:
+    window.goto(served.address)
+    put = lambda name, body: window.request.post(  # noqa: E731
+        f"{served.address}/put", headers={"origin": served.address},
+        multipart={"file": {"name": name, "mimeType": "text/plain", "buffer": body}},
+    )  # fmt: skip
+    assert put("evil.sh", b"rm -rf /").status == 400
+    assert put("../../climb.yaml", on_disk(served, MEADOW).encode()).url.endswith("file=climb.yaml")
+    assert (served.folder / "climb.yaml").exists()
+    assert put("big.yaml", b"#" * 2_000_001).status == 400
+    assert put("huge.stl", b"0" * 25_000_000).status in (400, 413)
+    other = window.request.post(
+        f"{served.address}/put", headers={"origin": "http://elsewhere.example"},
+        multipart={"file": {"name": "a.yaml", "mimeType": "text/plain", "buffer": b"a: 1"}},
+    )  # fmt: skip
+    assert other.status == 403

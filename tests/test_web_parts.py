@@ -1,0 +1,240 @@
+"""Forms from the schema, moves in the file's own units, findings before and after, things to draw."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from loamwright.editing import Draft
+from loamwright.engine.findings import Cure, Finding, State
+from loamwright.errors import InputError
+from loamwright.habitat.sources import Source, SourceKind
+from loamwright.web import forms, moves, scene_data, tree, wording
+from loamwright.web.app import pages
+from loamwright.web.downloads import _cell
+from loamwright.web.start import file_name
+
+EXAMPLES = Path(__file__).parents[1] / "src/loamwright/data/examples"
+SOURCE = Source("invented for a test", SourceKind.BUILDER)
+
+
+@pytest.fixture(scope="module")
+def draft(tmp_path_factory) -> Draft:
+    path = tmp_path_factory.mktemp("web") / "forest-edge.yaml"
+    path.write_text((EXAMPLES / "forest-edge.yaml").read_text())
+    return Draft(path)
+
+
+def field(spec, key: str):
+    return next(f for f in spec["fields"] if f["key"] == key)
+
+
+# -- forms -----------------------------------------------------------------------------------------
+
+
+def test_every_entry_of_every_example_has_a_form(tmp_path: Path) -> None:
+    """Each key of the file stands in the form of its entry, or in an entry of its own."""
+    for example in ("forest-edge", "dry-rock", "rain-glass", "school-meadow"):
+        path = tmp_path / f"{example}.yaml"
+        path.write_text((EXAMPLES / f"{example}.yaml").read_text())
+        made = Draft(path, root=EXAMPLES)
+        for group in tree.groups(made):
+            for item in group["items"]:
+                loc = tuple(item["loc"])
+                spec = forms.form(made, loc, "metric")
+                shown = {f["key"] for f in spec["fields"]}
+                assert shown, (example, loc)
+                entry = made.value(loc)
+                if loc and isinstance(entry, dict):
+                    left = set(entry) - shown - forms.UNSHOWN
+                    assert not left or len(loc) == 1, (example, loc, left)
+                json.dumps(spec)  # it goes over the wire
+
+
+def test_a_lamps_form_knows_units_choices_and_help(draft: Draft) -> None:
+    spec = forms.form(draft, ("lamps", 0), "us")
+    at = field(spec, "at")
+    assert [p["value"] for p in at["parts"]] == ["44 cm", "54 cm", "145 cm"]
+    assert at["parts"][0]["also"] == "= 17.32 in"
+    assert any(k == "led-bar-20w" for k, _ in field(spec, "type")["options"])
+    assert ("basking", "basking") in field(spec, "control")["options"]
+    assert "full power" in field(spec, "dim")["about"]
+    assert field(spec, "name")["needed"]
+
+
+def test_choices_of_a_piece_follow_its_shape(draft: Draft) -> None:
+    keys = {f["key"] for f in forms.form(draft, ("hardscape", 5), "metric")["fields"]}
+    assert {"wall", "from", "to"} <= keys
+    keys = {f["key"] for f in forms.form(draft, ("hardscape", 7), "metric")["fields"]}
+    assert "size" in keys
+    assert "wall" not in keys
+
+
+@pytest.mark.parametrize(
+    ("typed", "before", "system", "wanted"),
+    [("46", "44 cm", "metric", "46 cm"), ("46", "", "us", "46 in"), ("46 mm", "44 cm", "us", "46 mm"),
+     ("1/2", "3 in", "metric", "1/2 in"), ("  ", "44 cm", "metric", None),
+     ("-3", "2 cm", "metric", "-3 cm"), ("about 5", "2 cm", "metric", "about 5")],
+)  # fmt: skip
+def test_a_bare_number_takes_the_unit_that_stood_there(typed, before, system, wanted) -> None:
+    assert (
+        forms.typed_value({"quantity": "length", "kind": "text"}, typed, before, system) == wanted
+    )
+
+
+def test_other_fields_are_read_as_the_file_would(draft: Draft) -> None:
+    assert forms.typed_value({"boolean": True, "kind": "choice"}, "true", "", "metric") is True
+    assert forms.typed_value({"plain": True, "kind": "text"}, "3", "", "metric") == 3
+    hours = forms.typed_value({"key": "hours", "kind": "text"}, '{from: "08:00", to: "17:00"}', "",
+                              "metric")  # fmt: skip
+    assert hours == {"from": "08:00", "to": "17:00"}
+    assert forms.typed_value({"key": "name", "kind": "text"}, "a: b", "", "metric") == "a: b"
+    with pytest.raises(InputError):
+        forms.typed_value({"key": "hours", "kind": "text"}, "{from: ", "", "metric")
+
+
+# -- moves -----------------------------------------------------------------------------------------
+
+
+def test_moves_are_written_in_the_files_own_units(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    found = moves.moved(draft, habitat, ("lamps", 0), [0.1, 0.0, -0.05], None)
+    assert found == [(("lamps", 0, "at", 0), "54 cm"), (("lamps", 0, "at", 2), "140 cm")]
+    both = moves.moved(draft, habitat, ("hardscape", 0), [0.0, 0.02, 0.0], None)
+    assert [v for _, v in both] == ["47 cm", "42 cm"]
+    assert moves.moved(draft, habitat, ("sites", 0), [1, 1, 1], 0.5) == [
+        (("sites", 0, "along"), 0.5)]  # fmt: skip
+    # A fan in the right panel moves along y and z.
+    assert moves.moved(draft, habitat, ("air", 0), [0.0, 0.01, 0.03], None) == [
+        (("air", 0, "at", 0), "15 cm"),
+        (("air", 0, "at", 1), "43 cm"),
+    ]
+
+
+def test_a_guess_is_what_the_reader_makes_of_the_change(draft: Draft) -> None:
+    """Light shown before the text is read again must be that of the habitat which comes of it."""
+    habitat = draft.habitat
+    assert habitat is not None
+    for changes in ([(("lamps", 0, "at", 0), "47.3 cm")], [(("lamps", 0, "dim"), "35 %")]):
+        guess = moves.lamps_with(habitat, ("lamps", 0), changes)
+        other = Draft(draft.path)
+        other.change(changes, "test")
+        assert guess is not None
+        assert other.habitat is not None
+        assert guess.lamps == other.habitat.lamps
+    aimed = [(("lamps", 3, "at", 0), "90 cm")]
+    assert moves.lamps_with(habitat, ("lamps", 3), aimed) is None  # its aim changes as well
+    assert moves.lamps_with(habitat, ("lamps", 0), [(("lamps", 0, "type"), "led-bar-20w")]) is None
+
+
+def test_a_cure_becomes_a_change(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    cure = Cure("move", "uv", 2.0, to=(0.7, 0.5, 1.45))
+    loc, changes = moves.cure_changes(draft, habitat, cure)
+    assert loc == ("lamps", 0)
+    assert [v for _, v in changes] == ["70 cm", "50 cm", "145 cm"]
+
+
+def test_names_of_things_lead_back_to_the_file(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    for thing in scene_data.things(habitat, draft.value)["things"]:
+        if thing["kind"] != "site" or thing["role"] != "crown":
+            assert list(moves.loc_of(thing["id"])) == thing["loc"]
+    for group in tree.groups(draft):
+        for item in group["items"]:
+            assert list(moves.loc_of(item["id"])) == item["loc"]
+
+
+@pytest.mark.parametrize("section", sorted(tree.ADDABLE))
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_what_is_added_is_valid_as_it_stands(draft: Draft, section: str, system: str) -> None:
+    made = Draft(draft.path)
+    before = len(made.value(tuple(section.split("."))))
+    for _ in range(2):
+        assert made.habitat is not None
+        tree.add(made, replace(made.habitat, units=system), section)
+    entries = made.value(tuple(section.split(".")))
+    assert len(entries) == before + 2
+    assert ("in" in str(entries[-1])) or section == "animals" or system == "metric"
+
+
+# -- findings --------------------------------------------------------------------------------------
+
+
+def finding(state: State, value: float, margin: float, site: str = "basking") -> Finding:
+    return Finding(need="uv-basking", engine="light", about="phelsuma-grandis", quantity="uvi",
+                   state=state, source=SOURCE, value=value, low=1.1, high=3.0, uncertainty=0.1,
+                   margin=margin, site=site, when="lamps on", facing="brightest")  # fmt: skip
+
+
+def test_before_and_after_say_what_got_better(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    was, now = finding(State.MISSED, 0.8, -0.3), finding(State.MET, 1.9, 0.4)
+    (told,) = wording.changes(habitat, [now], [was], "metric")
+    assert told["kind"] == "better"
+    assert told["was"] == "missed (UVI 0.80)"
+    assert told["now"] == "met (UVI 1.9)"
+    (told,) = wording.changes(habitat, [was], [now], "metric")
+    assert told["kind"] == "worse"
+    assert wording.changes(habitat, [now], [now], "metric") == []
+    assert wording.changes(habitat, [now], None, "metric") == []
+    report = wording.report(habitat, [now], [was], "metric")
+    assert report["groups"][0]["items"][0]["was"] == "was UVI 0.80, missed"
+    assert {c["state"]: c["count"] for c in report["counts"]}["met"] == 1
+
+
+def test_values_at_the_sites_say_how_they_moved(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    n = len(habitat.sites)
+    table = {f: {q: [1.0] * n for q in ("uvi", "ppfd", "dli", "lux", "radiant")}
+             for f in ("up", "normal", "brightest")}  # fmt: skip
+    after = json.loads(json.dumps(table))
+    after["brightest"]["uvi"][0] = 2.0
+    rows = wording.sites_table(habitat, after, table, "metric", "all lamps on")["rows"]
+    assert rows[0]["values"][0] == {"now": "2.0", "change": "▲ was 1.0", "kind": "up"}
+    assert rows[1]["values"][0]["change"] == ""
+    waiting = wording.sites_table(habitat, None, None, "metric", "")["rows"]
+    assert waiting[0]["values"][0]["now"] == "…"
+
+
+# -- things, files, pages --------------------------------------------------------------------------
+
+
+def test_names_of_things_are_made_safe(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    evil = "a\u202eb\x00<script>" + "x" * 300
+    lamps = (replace(habitat.lamps[0], name=evil), *habitat.lamps[1:])
+    things = scene_data.things(replace(habitat, lamps=lamps), draft.value)["things"]
+    name = next(t["name"] for t in things if t["id"] == "lamps/0")
+    assert len(name) <= 60
+    assert "\u202e" not in name
+    assert "\x00" not in name
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+cmd", "-2+3", "@x"])
+def test_no_text_of_a_table_is_a_formula(text: str) -> None:
+    assert _cell(text).startswith("'")
+    assert _cell("-2.5") == "-2.5"
+
+
+def test_a_new_file_takes_no_ones_place(tmp_path: Path) -> None:
+    first = file_name("../Etc / passwd!", tmp_path)
+    assert first.parent == tmp_path
+    assert first.name == "etc-passwd.yaml"
+    first.touch()
+    assert file_name("etc passwd", tmp_path).name == "etc-passwd-2.yaml"
+    assert file_name("…", tmp_path).name == "habitat.yaml"
+
+
+def test_a_page_is_a_module_of_its_own() -> None:
+    assert [p.path for p in pages()][:3] == ["habitat", "day", "ground"]
+    assert len({p.order for p in pages()}) == len(pages())
