@@ -35,8 +35,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         if str(item.path).startswith(here):
             item.add_marker(pytest.mark.slow)
             item.add_marker(pytest.mark.browser)
-            # One worker serves and looks: two at once would only take turns on the cores.
-            item.add_marker(pytest.mark.xdist_group("browser"))
 
 
 @dataclass
