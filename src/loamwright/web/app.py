@@ -8,7 +8,7 @@ from pkgutil import iter_modules
 from typing import Any
 
 from loamwright.web import access
-from loamwright.web.base import Page, Settings, Workbench
+from loamwright.web.base import LOCAL, Page, Settings, Workbench
 
 
 def pages() -> tuple[Page, ...]:
@@ -29,6 +29,7 @@ def create_app(settings: Settings) -> Any:
     # folder of the person's files.
     os.environ.setdefault("NICEGUI_STORAGE_PATH", str(settings.state / "pages"))
     from fastapi import FastAPI
+    from fastapi.middleware.gzip import GZipMiddleware
     from nicegui import app as framework
     from nicegui import ui
 
@@ -40,12 +41,13 @@ def create_app(settings: Settings) -> Any:
     for page in bench.pages:
         shell.register(bench, page)
     downloads.register(bench, api)
-    framework.on_startup(bench.engines.warm)
     framework.on_shutdown(bench.engines.end)
+    # On the machine itself packing costs more than it saves.
+    packer = None if LOCAL <= set(settings.hosts) else GZipMiddleware
     ui.run_with(
         api, title="loamwright", favicon=shell.ICON, dark=None, language="en-GB", tailwind=False,
         show_welcome_message=False, reconnect_timeout=20.0, message_history_length=200,
-        binding_refresh_interval=None,
+        binding_refresh_interval=None, gzip_middleware_factory=packer,
     )  # fmt: skip
     secret = access.secret_of(settings.state)
     return access.Guard(api, set(settings.hosts), settings.phrase, secret)

@@ -14,6 +14,10 @@ from loamwright.web.desk import Desk, Desks
 from loamwright.web.engines import Engines
 
 
+LOCAL = frozenset({"127.0.0.1", "localhost", "::1"})
+"""Names of this machine itself."""
+
+
 @dataclass(frozen=True)
 class Page:
     """A page of the workbench: its ``path`` and ``title``, its place in the ``order`` of the
@@ -37,7 +41,7 @@ class Settings:
     root: Path
     state: Path = field(default_factory=editing.state_folder)
     file: Path | None = None
-    hosts: frozenset[str] = frozenset({"127.0.0.1", "localhost", "::1"})
+    hosts: frozenset[str] = LOCAL
     phrase: bytes | None = None
 
 

@@ -54,6 +54,7 @@ def register(bench: Workbench, api: FastAPI) -> None:
                 return PlainTextResponse("there is no such download", 404)
             if desk.habitat is None:
                 return PlainTextResponse("this file has mistakes in it; mend them first", 409)
+            bench.engines.release()
             await _settled(desk)
             person = Prefs(bench.settings.state, owner)
             system = person.values["system"] or _habitat(desk).units

@@ -27,6 +27,12 @@ PLACES = {"glance": "light", "hours": "light", "light": "light", "surfaces": "li
 """Which process does which job."""
 
 
+PATIENCE = 3.0
+"""Seconds that jobs wait at most for the first page to be drawn, before they are begun."""
+
+STAGGER = 1.0
+"""Seconds from the start of the light's process to that of the climate's."""
+
 Told = Callable[[str], None]
 """Is told what is being done."""
 
@@ -46,8 +52,8 @@ class ProcessEndedError(JobFailedError):
 class _Process:
     """One engine process, started when first needed and again if it dies."""
 
-    def __init__(self, name: str) -> None:
-        self.name = name
+    def __init__(self, name: str, gate: threading.Event) -> None:
+        self.name, self._gate = name, gate
         self._lock = threading.Lock()
         self._process: Any = None
         self._pipe: Any = None
@@ -89,6 +95,7 @@ class _Process:
         self._open[number] = (loop, future, told)
 
         def go() -> None:
+            self._gate.wait(PATIENCE)
             try:
                 self.send(("job", number, name, arguments))
             except (OSError, ValueError) as error:
@@ -154,7 +161,10 @@ class Engines:
     """All engine processes of one server."""
 
     def __init__(self) -> None:
-        self._processes = {name: _Process(name) for name in ("light", "climate", "paper")}
+        self._gate = threading.Event()
+        self._processes = {
+            name: _Process(name, self._gate) for name in ("light", "climate", "paper")
+        }
         self._numbers = itertools.count(1)
         self._latest: dict[tuple[str, str], tuple[int, str]] = {}
 
@@ -195,10 +205,16 @@ class Engines:
             if whose == desk and slot in (None, kind):
                 self._processes[place].stop(number)
 
-    def warm(self) -> None:
-        """Start the processes whose answers a person waits for."""
-        for name in ("light", "climate"):
-            threading.Thread(target=self._processes[name].start, daemon=True).start()
+    def release(self) -> None:
+        """Let the processes start: the first page is drawn, and no longer waits for a core."""
+        if self._gate.is_set():
+            return
+        self._gate.set()
+        threading.Thread(target=self._processes["light"].start, daemon=True).start()
+        # The climate's is asked once the light is there; before, it would only take its core.
+        later = threading.Timer(STAGGER, self._processes["climate"].start)
+        later.daemon = True
+        later.start()
 
     def end(self) -> None:
         """End all processes."""

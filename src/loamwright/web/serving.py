@@ -11,9 +11,7 @@ from urllib.parse import quote
 from loamwright.errors import InputError, Problem
 from loamwright.web import access
 from loamwright.web.app import create_app
-from loamwright.web.base import Settings
-
-LOCAL = ("127.0.0.1", "localhost", "::1")
+from loamwright.web.base import LOCAL, Settings
 
 
 def phrase_for(host: str, phrase: str | None) -> bytes | None:
@@ -36,7 +34,7 @@ def settings_for(file: Path | None, host: str, phrase: str | None) -> Settings:
         hint = f"make one with: loamwright new {file}"
         raise InputError(Problem(f"there is no such file; {hint}", file=str(file)))
     root = path.parent if path else Path.cwd()
-    hosts = frozenset(LOCAL) if host in LOCAL else frozenset()
+    hosts = LOCAL if host in LOCAL else frozenset()
     return Settings(root=root, file=path, hosts=hosts, phrase=phrase_for(host, phrase))
 
 

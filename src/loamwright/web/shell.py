@@ -30,6 +30,9 @@ ICON = (
     'stroke="#eaf3e6" stroke-width="2" fill="none"/></svg>'
 )
 
+SHOWN = 0.15
+"""Seconds after its connection until a page is on the screen."""
+
 HERE = Path(__file__).parent
 
 Said = Callable[[], Awaitable[Any] | Any]
@@ -227,6 +230,7 @@ def register(bench: Workbench, page: Page) -> None:
             return
         view = View(bench, desk, person, page, bench.name_of(desk.draft.path))
         desk.watch(view.tell)
+        view.client.on_connect(lambda: ui.timer(SHOWN, bench.engines.release, once=True))
         view.client.on_delete(lambda: desk.leave(view.tell))
         with view.main:
             if desk.habitat is None:
