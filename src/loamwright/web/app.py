@@ -43,7 +43,7 @@ def create_app(settings: Settings) -> Any:
     downloads.register(bench, api)
     framework.on_shutdown(bench.engines.end)
     # On the machine itself packing costs more than it saves.
-    packer = None if LOCAL <= set(settings.hosts) else GZipMiddleware
+    packer = None if set(settings.hosts) >= LOCAL else GZipMiddleware
     ui.run_with(
         api, title="loamwright", favicon=shell.ICON, dark=None, language="en-GB", tailwind=False,
         show_welcome_message=False, reconnect_timeout=20.0, message_history_length=200,

@@ -13,7 +13,6 @@ from loamwright.web import prefs
 from loamwright.web.desk import Desk, Desks
 from loamwright.web.engines import Engines
 
-
 LOCAL = frozenset({"127.0.0.1", "localhost", "::1"})
 """Names of this machine itself."""
 
