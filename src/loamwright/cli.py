@@ -260,10 +260,10 @@ def open_(file: Path | None, port: int, host: str, no_browser: bool) -> None:
 
     On a network (--host) it asks for the pass-phrase in LOAMWRIGHT_PASSPHRASE, or one typed here.
     """
-    from loamwright.web import serving
+    from loamwright.web import base, serving
 
     phrase = os.environ.get("LOAMWRIGHT_PASSPHRASE")
-    if phrase is None and host not in serving.LOCAL and sys.stdin.isatty():
+    if phrase is None and host not in base.LOCAL and sys.stdin.isatty():
         phrase = click.prompt("pass-phrase of the workbench", hide_input=True,
                               confirmation_prompt=True)  # fmt: skip
     settings = serving.settings_for(file, host, phrase)

@@ -54,6 +54,7 @@ class Desk:
         self.study: bytes | None = None
         self.days: dict[str, ClimateRun] = {}
         self.old_days: set[str] = set()
+        self.settling: set[str] = set()
         self.drills: list[Drill] | None = None
         self.busy: dict[str, str] = {}
         self.troubles: dict[str, str] = {}
@@ -180,6 +181,7 @@ class Desk:
         self.engines.stop(self.id)
         self.drills = None
         self.old_days |= set(self.days)
+        self.settling.clear()
         self._work = asyncio.ensure_future(self._compute(self._generation, seen))
 
     async def _compute(self, generation: int, seen: bool) -> None:
@@ -228,19 +230,35 @@ class Desk:
         order = [self.season, *CHECKED, *self.wanted_seasons]
         for season in dict.fromkeys(order):
             self._doing("climate", f"a typical {season} day")
-            self.days[season] = await self._run(
-                "day", habitat=habitat, study=self.study, season=season
-            )
-            self.old_days.discard(season)
-            self.tell("days")
+            await self._day(habitat, season)
         days = {s: self.days[s] for s in CHECKED}
         self.climate_findings = await self._run(
             "climate_findings", habitat=habitat, study=self.study, days=days
         )
 
-    async def _run(self, job: str, **arguments: Any) -> Any:
-        def told(text: str) -> None:
+    async def _day(self, habitat: Habitat, season: str) -> None:
+        """A season's day: the first one after a change is shown while it settles."""
+        generation = self._generation
+
+        def taken(run: ClimateRun, settling: bool) -> None:
+            if generation != self._generation:
+                return
+            self.days[season] = run
+            self.old_days.discard(season)
+            (self.settling.add if settling else self.settling.discard)(season)
+            self.tell("days")
+
+        run = await self._run("day", first=lambda run: taken(run, True), habitat=habitat,
+                              study=self.study, season=season)  # fmt: skip
+        taken(run, False)
+
+    async def _run(
+        self, job: str, *, first: Callable[[Any], None] | None = None, **arguments: Any
+    ) -> Any:
+        def told(text: str, answer: Any) -> None:
             self._doing(job if job not in ("day", "climate_findings") else "climate", text)
+            if answer is not None and first is not None:
+                first(answer)
 
         return await self.engines.run(self.id, job, told=told, **arguments)
 
@@ -263,10 +281,7 @@ class Desk:
         if not self.busy and self.habitat is not None and self.study is not None:
             try:
                 self._doing("climate", f"a typical {season} day")
-                self.days[season] = await self._run(
-                    "day", habitat=self.habitat, study=self.study, season=season
-                )
-                self.old_days.discard(season)
+                await self._day(self.habitat, season)
             except JobStoppedError:
                 pass
             except JobFailedError as error:

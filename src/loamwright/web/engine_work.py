@@ -11,14 +11,20 @@ import pickle
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.bench import ClimateBench
+    from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.light.bench import Bench
     from loamwright.habitat.habitat import Habitat
 
-Note = Callable[[str], None]
+
+class Note(Protocol):
+    """Says what is being done, and may hand over a first answer with it."""
+
+    def __call__(self, text: str, first: Any = None) -> None: ...  # noqa: D102
+
 
 MOST_BENCHES = 4
 """Scenes kept by one process; the one unused for longest goes first."""
@@ -139,7 +145,8 @@ def light(shop: Shop, note: Note, habitat: Habitat) -> Any:
 
 
 def day(shop: Shop, note: Note, habitat: Habitat, study: bytes, season: str) -> Any:
-    """A season's typical day, and what the climate's findings need of it."""
+    """A season's typical day. Where the engine goes on from a day before, its first day is handed over
+    before it has settled."""
     bench = shop.climate(habitat, note)
     found = pickle.loads(study)
     built = bench.build(habitat, found)
@@ -147,7 +154,10 @@ def day(shop: Shop, note: Note, habitat: Habitat, study: bytes, season: str) -> 
     def told(number: int) -> None:
         note(f"running a typical {season} day until it repeats itself, day {number}")
 
-    return bench.day(habitat, found, built, season, told).run
+    def first(run: ClimateRun) -> None:
+        note(f"letting the {season} day settle", run)
+
+    return bench.day(habitat, found, built, season, told, first).run
 
 
 def climate_findings(
@@ -290,11 +300,11 @@ def serve(connection: Any, nice: int = 0) -> None:
             return
         number, name, arguments = waiting.pop(0)
 
-        def note(text: str, number: int = number) -> None:
+        def note(text: str, first: Any = None, *, number: int = number) -> None:
             listen(False)
             if number in unwanted:
                 raise StoppedError
-            connection.send(("note", number, text))
+            connection.send(("note", number, (text, first)))
 
         try:
             if number in unwanted:

@@ -10,14 +10,18 @@ import asyncio
 import itertools
 import logging
 import multiprocessing as mp
+import os
 import threading
 from collections.abc import Callable
 from typing import Any
 
 from loamwright.web import engine_work
 
-NICE = {"light": 0, "climate": 3, "paper": 6}
+NICE = {"light": 0, "climate": 8, "paper": 12}
 """What a person waits for comes first."""
+
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "OMP_NUM_THREADS")
+"""What libraries of matrix products take their number of threads from."""
 
 log = logging.getLogger("loamwright.web")
 
@@ -33,8 +37,8 @@ PATIENCE = 3.0
 STAGGER = 1.0
 """Seconds from the start of the light's process to that of the climate's."""
 
-Told = Callable[[str], None]
-"""Is told what is being done."""
+Told = Callable[[str, Any], None]
+"""Is told what is being done, and given a first answer where there is one (else None)."""
 
 
 class JobStoppedError(Exception):
@@ -64,6 +68,9 @@ class _Process:
         with self._lock:
             if self._process is not None and self._process.is_alive():
                 return
+            # Several engines share the cores: threads of one product would wait for each other.
+            for name in ONE_THREAD:
+                os.environ.setdefault(name, "1")
             context = mp.get_context("spawn")
             self._pipe, other = context.Pipe()
             self._process = context.Process(
@@ -115,7 +122,7 @@ class _Process:
                 continue
             try:
                 if kind == "note":
-                    entry[0].call_soon_threadsafe(entry[2], data)
+                    entry[0].call_soon_threadsafe(entry[2], *data)
                 else:
                     entry[0].call_soon_threadsafe(self._end, number, kind, data)
             except RuntimeError:  # the loop has ended
@@ -222,5 +229,5 @@ class Engines:
             process.end()
 
 
-def _quiet(_: str) -> None:
+def _quiet(_: str, __: Any) -> None:
     return

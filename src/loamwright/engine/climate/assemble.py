@@ -114,9 +114,11 @@ def assemble(
     groups: list[Group],
     holes: list[Hole],
     wetness: Mapping[str, float] | None = None,
+    exchange: Floats | None = None,
 ) -> Built:
     """The network. ``leaves_light`` (L, C, 5) from `looks.leaves_of_lamps`; ``wetness`` saturation of
-    the ground's layers by name, where known better than by kind."""
+    the ground's layers by name, where known better than by kind; ``exchange`` (S, S) [m2] that of a
+    network with the same surfaces, where one has been built."""
     pressure = moist_air.standard_pressure(habitat.room.altitude)
     mean = 0.5 * (habitat.room.winter.day + habitat.room.summer.day) + 3.0
     heat = moist_air.volumetric_heat_capacity(mean, 0.010, pressure)
@@ -157,7 +159,8 @@ def assemble(
     stomata = [moisture.stomata(habitat.plants[p].type) for p in leaf_plants]
 
     columns = np.r_[np.arange(solids), solids + leafs + np.arange(len(holes))]
-    exchange = _exchange(looks, groups, holes, columns, leaf_area, emits, surfaces)
+    if exchange is None:
+        exchange = _exchange(looks, groups, holes, columns, leaf_area, emits, surfaces)
     lit, warm, par, scale = _lamp_heat(
         habitat,
         scene,

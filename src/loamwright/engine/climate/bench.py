@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from loamwright.engine.climate import study as climate
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.drive import state_size
+from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.climate.tracing import light_in_leaves
 from loamwright.engine.light.bench import bare_lamp
@@ -70,16 +71,26 @@ class ClimateBench:
     def build(self, habitat: Habitat, study: LightStudy) -> Built:
         """The network of a habitat with these surfaces."""
         prepared = replace(self._prepared, leaves=self._leaves_of(habitat))
-        return climate.build(habitat, study, prepared)
+        built = climate.build(habitat, study, prepared)
+        if self._prepared.exchange is None:
+            self._prepared = replace(self._prepared, exchange=built.net.exchange)
+        return built
 
     def day(
         self, habitat: Habitat, study: LightStudy, built: Built, season: str,
         told: Callable[[int], None] | None = None,
+        shown: Callable[[ClimateRun], None] | None = None,
     ) -> Settled:  # fmt: skip
-        """The typical day of a season; the next one begins where this one ended."""
+        """The typical day of a season; the next one begins where this one ended. ``shown`` gets the
+        first day where that began so, and does not repeat itself yet."""
         start = self._begin.get(season)
         if start is not None and len(start) != state_size(built.net):
             start = None
-        found = climate.typical_day(habitat, study, built, season, start, told)
+
+        def first(run: ClimateRun) -> None:
+            if shown is not None and start is not None and run.days == 1:
+                shown(run)
+
+        found = climate.typical_day(habitat, study, built, season, start, told, first)
         self._begin[season] = found.state
         return found

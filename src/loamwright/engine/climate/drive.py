@@ -114,13 +114,15 @@ def forget_ledger(net: Net, y: Floats) -> None:
 def repeat_day(
     built: Built, plan: Plan, start: Floats | None = None, every: int = 10,
     told: Callable[[int], None] | None = None,
+    ran: Callable[[Tape, int, tuple[float, float]], None] | None = None,
 ) -> tuple[Floats, Memory, Tape, int, tuple[float, float]]:  # fmt: skip
     """Run the same day until it repeats itself; the state and memory at midnight, the last day's
     tape (every ``every`` minutes, both midnights included), the days it took, and its balance.
 
     Between days all temperatures are shifted by what would carry off the day's gain, and films to
     where a day would dry as much as it wets (`settle`). ``told`` is called with the number of each day
-    before it is run, and may end the work by raising.
+    before it is run, and may end the work by raising; ``ran`` with the tape, number and balance of each
+    day that does not repeat itself yet.
     """
     net = built.net
     y = start.copy() if start is not None else _guess(built, plan)
@@ -146,6 +148,8 @@ def repeat_day(
         wetter = (moved[films] / net.capacity).max()
         if warmer < REPEATS and wetter < REPEATS_WET and day > 1:
             break
+        if ran is not None:
+            ran(tape, day, closed)
         if day < MOST_DAYS:
             factors = settle.steady_solver(net, settle.mean_inflow(net, tape.flows))
             more = settle.film_shift(net, tape.films)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from loamwright.engine.light.parallel import one_thread
+
 Floats = NDArray[np.float64]
 
 ROUNDS = 200
@@ -46,8 +48,9 @@ def grey_areas(seen: Floats, area: Floats, emissivity: Floats) -> Floats:
     size = len(area)
     views = seen / np.maximum(area, 1e-12)[:, None]
     reflected = 1.0 - emissivity
-    sent = np.linalg.solve(np.eye(size) - reflected[:, None] * views, np.diag(emissivity))
-    areas = (area * emissivity)[:, None] * (views @ sent)
+    with one_thread():
+        sent = np.linalg.solve(np.eye(size) - reflected[:, None] * views, np.diag(emissivity))
+        areas = (area * emissivity)[:, None] * (views @ sent)
     areas = 0.5 * (areas + areas.T)
     np.fill_diagonal(areas, 0.0)
     return np.maximum(areas, 0.0)

@@ -15,6 +15,7 @@ from scipy.linalg import lu_factor, lu_solve
 from loamwright.engine.climate.air_film import LEAST_FILM, SIGMA
 from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import LEAF, WATER, Net
+from loamwright.engine.light.parallel import one_thread
 
 Floats = NDArray[np.float64]
 
@@ -89,7 +90,8 @@ def steady_solver(net: Net, inflow: Floats) -> tuple[Floats, NDArray[np.int32]]:
             tie(i, i + 1, net.heat * 10 * STIR * net.dz * net.depth / net.dx)
         if i + net.columns < n:
             tie(i, i + net.columns, net.heat * STIR * net.dx * net.depth / net.dz)
-    return lu_factor(k, overwrite_a=True, check_finite=False)
+    with one_thread():
+        return lu_factor(k, overwrite_a=True, check_finite=False)
 
 
 def mean_inflow(net: Net, flows: Floats) -> Floats:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from loamwright.engine.climate import assemble, drive, looks, schedule
 from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.cells import Cells
-from loamwright.engine.climate.plan import DAY_MINUTES, Memory, Plan, at_midnight
+from loamwright.engine.climate.plan import DAY_MINUTES, Memory, Plan, Tape, at_midnight
 from loamwright.engine.climate.reading import read_tape
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.surfaces import Group, Hole
@@ -30,7 +30,8 @@ EVERY = 10
 
 @dataclass(frozen=True)
 class Prepared:
-    """A habitat's cells and surfaces, with what they see: ready for `build`."""
+    """A habitat's cells and surfaces, with what they see: ready for `build`. ``exchange`` (S, S) [m2]
+    is that of a network built of them before."""
 
     scene: Scene
     cells: Cells
@@ -38,6 +39,7 @@ class Prepared:
     holes: list[Hole]
     looks: looks.Looks
     leaves: Floats
+    exchange: Floats | None = None
 
 
 def prepare(
@@ -66,7 +68,16 @@ def build(
     """The network of a habitat; ``wetness`` saturation of ground layers by name."""
     p = prepared
     return assemble.assemble(
-        habitat, p.scene, study, p.looks, p.leaves, p.cells, p.groups, p.holes, wetness
+        habitat,
+        p.scene,
+        study,
+        p.looks,
+        p.leaves,
+        p.cells,
+        p.groups,
+        p.holes,
+        wetness,
+        p.exchange,
     )
 
 
@@ -83,16 +94,26 @@ class Settled:
 def typical_day(
     habitat: Habitat, study: LightStudy, built: Built, season: str,
     start: Floats | None = None, told: Callable[[int], None] | None = None,
+    shown: Callable[[ClimateRun], None] | None = None,
 ) -> Settled:  # fmt: skip
     """The typical day of a season (of `schedule.SEASONS`); ``start`` a state to begin from, ``told``
-    called with the number of each day that is run.
+    called with the number of each day that is run, ``shown`` with each that does not repeat itself yet.
 
     Raises `BalanceError` where heat or water do not close within 0.1 %.
     """
     plan = schedule.plan_of(habitat, built.paths, season)
-    state, memory, tape, days, balance = drive.repeat_day(built, plan, start, EVERY, told)
-    run = read_tape(habitat, study, built, plan, tape, season=season, every=EVERY,
-                    balance=balance, days=days)  # fmt: skip
+
+    def read(tape: Tape, days: int, balance: tuple[float, float]) -> ClimateRun:
+        return read_tape(habitat, study, built, plan, tape, season=season, every=EVERY,
+                         balance=balance, days=days)  # fmt: skip
+
+    def ran(tape: Tape, days: int, balance: tuple[float, float]) -> None:
+        if shown is not None:
+            # A later day is written into the same tape.
+            shown(read(Tape(*(a.copy() for a in tape)), days, balance))
+
+    state, memory, tape, days, balance = drive.repeat_day(built, plan, start, EVERY, told, ran)
+    run = read(tape, days, balance)
     return Settled(run, state, memory, plan)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.spatial.distance import cdist
 
 from loamwright.engine.light import kernels
 from loamwright.engine.light.balance import flux_balance
@@ -240,10 +241,9 @@ class Bench:
             if len(gap) and (d := float(np.linalg.norm(gap, axis=1).min())) < near:
                 near, site_of, owner_of = d, number, -1
         if len(self._corners):
-            gaps = self._corners[:, None, :] - emitter.sample[None, :, :]
-            far = np.linalg.norm(gaps, axis=2)
+            far = cdist(self._corners, emitter.sample)
             if faced:
-                far = np.where(gaps @ ahead > 0, far, np.inf)
+                far[(self._corners @ ahead)[:, None] <= (emitter.sample @ ahead)[None, :]] = np.inf
             best = far.min(axis=1)
             row = int(best.argmin())
             if best[row] < near:

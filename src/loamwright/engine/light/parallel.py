@@ -8,11 +8,29 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import AbstractContextManager
+from functools import cache
+from typing import Any
 
+import scipy.linalg  # noqa: F401  (its library of matrix products is to be found by `_libraries`)
 from numba import config
+from threadpoolctl import ThreadpoolController
 
 CORES: int = config.NUMBA_NUM_THREADS  # type: ignore[attr-defined]
 """Cores this process may use."""
+
+
+@cache
+def _libraries() -> ThreadpoolController:
+    """The libraries of matrix products; to look for them takes longer than many a product."""
+    return ThreadpoolController()
+
+
+def one_thread() -> AbstractContextManager[Any]:
+    """Matrix products within use one thread: the sums inside of them must not depend on how many there
+    are, and threads that wait for each other on a busy machine take ten times as long."""
+    found: AbstractContextManager[Any] = _libraries().limit(limits=1)
+    return found
 
 
 def over_rows(count: int, run: int, work: Callable[[int, int], None]) -> None:

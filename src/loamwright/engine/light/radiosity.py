@@ -13,11 +13,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import lu_factor, lu_solve
-from threadpoolctl import threadpool_limits
 
 from loamwright.engine.light import kernels
 from loamwright.engine.light.directions import sobol, spread
-from loamwright.engine.light.parallel import over_rows
+from loamwright.engine.light.parallel import one_thread, over_rows
 from loamwright.engine.light.sensors import DIM_BANDS, View, canopy_arguments
 
 Floats = NDArray[np.float64]
@@ -111,8 +110,7 @@ class Exchange:
     def __init__(self, view: View, rays: int) -> None:
         self.reflect = view.scene.reflect
         self.shares = exchange_shares(view, rays)
-        with threadpool_limits(1):
-            # One thread: the sums inside a matrix product must not depend on how many there are.
+        with one_thread():
             self._factors = [
                 lu_factor(
                     # Single precision is a thousand times finer than the sampled shares.
@@ -132,7 +130,7 @@ class Exchange:
         """Radiosity (P, C) from straight irradiance (P, C); ``groups`` (C,) the optical band of
         each column."""
         out = np.empty_like(straight)
-        with threadpool_limits(1):
+        with one_thread():
             for g in np.unique(groups):
                 columns = groups == g
                 first = self.reflect[:, g : g + 1] * straight[:, columns]
@@ -144,7 +142,7 @@ class Exchange:
     def received(self, straight: Floats, radiosity: Floats, groups: NDArray[np.int64]) -> Floats:
         """Irradiance of each patch (P, C): straight and from the other patches."""
         out = straight.copy()
-        with threadpool_limits(1):
+        with one_thread():
             for g in np.unique(groups):
                 columns = groups == g
                 out[:, columns] += self._shares_of(g) @ radiosity[:, columns]

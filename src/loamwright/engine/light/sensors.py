@@ -6,12 +6,11 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from threadpoolctl import threadpool_limits
 
 from loamwright.engine.light import kernels
 from loamwright.engine.light.directions import hemisphere, sphere, spread
 from loamwright.engine.light.emitters import Emitter
-from loamwright.engine.light.parallel import over_rows
+from loamwright.engine.light.parallel import one_thread, over_rows
 from loamwright.engine.light.rays import Tracer
 from loamwright.engine.scene import Canopies, Scene, Sheets
 
@@ -270,7 +269,7 @@ class Sensors:
         out = np.empty((count, ways, columns))
         # Most ways are the same at every point: one product does for all of those.
         same = (normals == normals[:1]).all(axis=(0, 2))
-        with threadpool_limits(1):
+        with one_thread():
             if same.any():
                 cosine = np.maximum(0.0, normals[0, same] @ self._fan.T)
                 flat = seen.transpose(1, 0, 2).reshape(self.rays, count * columns)

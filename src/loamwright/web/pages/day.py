@@ -62,7 +62,7 @@ class _Day:
                       for s in (habitat.sites if habitat else ())],
             "cards": cards, "busy": list(desk.busy.values()),
             "trouble": desk.troubles.get("climate", ""),
-            "old": desk.season in desk.old_days,
+            "old": desk.season in desk.old_days, "settling": desk.season in desk.settling,
         }  # fmt: skip
 
     def _below(self) -> dict[str, Any]:

@@ -9,6 +9,7 @@ export default {
     <p v-if="sheet.trouble" class="trouble" role="alert"><b>No climate:</b> {{ sheet.trouble }}</p>
     <p class="busy" role="status" v-for="b in sheet.busy" :key="b"><i aria-hidden="true"></i> {{ b }} …</p>
     <p v-if="sheet.old" class="about">The curves below are those of before the last change; new ones are being run.</p>
+    <p v-else-if="sheet.settling" class="about settling">This is the first day after the last change; it goes on until a day repeats itself, and the curves may still move a little.</p>
     <div class="cards"><div class="card" v-for="c in sheet.cards" :key="c[0]"><small>{{ c[0] }}</small><b>{{ c[1] }}</b><small>{{ c[2] }}</small></div></div>
     <fieldset class="choose"><legend>Places</legend><label v-for="s in sheet.sites" :key="s[2]"><input type="checkbox" :checked="s[1]" @change="$emit('ask', {site: s[2]})"> {{ s[0] }}</label></fieldset>
   </div>
