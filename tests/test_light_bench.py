@@ -55,9 +55,9 @@ def test_moving_one_lamp_looks_at_that_lamp_only(
     looked: list[float] = []
     whole = Bench._rest
 
-    def counted(self, model):
+    def counted(self, model, pause):
         looked.append(model.lamps[0].at[0])
-        return whole(self, model)
+        return whole(self, model, pause)
 
     monkeypatch.setattr(Bench, "_rest", counted)
     other = moved(habitat, 1, -0.02)

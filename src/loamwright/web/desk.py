@@ -33,6 +33,12 @@ CHECKED = ("winter", "summer")
 PATIENCE = 1.2
 """Seconds of quiet before cures are looked for."""
 
+FIRST_LIGHT = 0.3
+"""Seconds that a change waits at most for the light it will most likely bring."""
+
+ON_ITS_WAY = 0.015
+"""Seconds that new values have the server for themselves on their way to the screen."""
+
 Watcher = Callable[[str], None]
 
 
@@ -118,14 +124,17 @@ class Desk:
     async def edit(self, action: Callable[[], Any], *, guess: Habitat | None = None) -> Any:
         """Do something to the draft; raises `InputError` where it is refused.
 
-        ``guess`` is the habitat that will come of it, where that is known: its light is asked for
-        while the text is still being changed.
+        ``guess`` is the habitat that will come of it, where that is known: its light is shown before
+        the text is changed, read again and kept, which takes as long as the light itself.
         """
         self.used = time.monotonic()
         shown = self.values
         if "light" not in self.busy:
             self.values_before = self.values
         early = asyncio.ensure_future(self._early(guess)) if guess is not None else None
+        if early is not None:
+            await asyncio.wait([early], timeout=FIRST_LIGHT)
+            await asyncio.sleep(ON_ITS_WAY)
         try:
             async with self._lock:
                 before = self.draft.habitat

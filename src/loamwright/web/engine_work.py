@@ -36,6 +36,9 @@ FIELD_POINTS = 2600
 """Points of a drawn plane."""
 
 
+HOLDING = "holding needs against the light"
+
+
 class StoppedError(Exception):
     """Nobody wants this work any more."""
 
@@ -139,7 +142,7 @@ def light(shop: Shop, note: Note, habitat: Habitat) -> Any:
     from loamwright.engine.light.findings import light_findings
     from loamwright.engine.light.values import read_values
 
-    study = shop.bench(habitat, note).study(habitat.lamps)
+    study = shop.bench(habitat, note).study(habitat.lamps, lambda: note(HOLDING))
     findings = light_findings(habitat, study, read_values(habitat, study))
     return findings, pickle.dumps(study, protocol=5)
 

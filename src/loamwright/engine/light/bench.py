@@ -7,7 +7,7 @@ a lamp costs only that lamp, and moving it back costs nothing.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -31,6 +31,8 @@ from loamwright.habitat.habitat import Habitat
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
 
+Pause = Callable[[], None]
+
 MOST_LAMPS = 96
 """Lamps whose rows are kept; the ones unused for longest go first."""
 
@@ -41,6 +43,10 @@ def bare_lamp(lamp: Lamp) -> Lamp:
         lamp, name="", dim=1.0, hours_run=0.0, on=(0.0, 1.0), control="", follows_day=False,
         dimmable=False,
     )  # fmt: skip
+
+
+def _go_on() -> None:
+    """Nobody asks for a pause."""
 
 
 @dataclass
@@ -92,8 +98,9 @@ class Bench:
         light[:, :BOUNCED] += sensors.bounced(model.radiosity(0), model.groups)
         return light.reshape(len(sensors.points), first + WAYS, -1).astype(np.float32)
 
-    def rows(self, lamp: Lamp, *, whole: bool = True) -> LampRows:
-        """A lamp's rows; without ``whole`` only its light at the sites is sure to be there."""
+    def rows(self, lamp: Lamp, *, whole: bool = True, pause: Pause = _go_on) -> LampRows:
+        """A lamp's rows; without ``whole`` only its light at the sites is sure to be there. ``pause``
+        is called now and then, and may end the work by raising."""
         key = repr(bare_lamp(lamp))
         found = self._kept.get(key)
         if found is None:
@@ -104,22 +111,27 @@ class Bench:
                 self._kept.popitem(last=False)
         self._kept.move_to_end(key)
         if whole and found.rest is None:
-            found.rest = self._rest(found.model)
+            found.rest = self._rest(found.model, pause)
         return found
 
-    def _rest(self, model: LightModel) -> dict[str, NDArray]:
+    def _rest(self, model: LightModel, pause: Pause) -> dict[str, NDArray]:
         emitter = model.emitters[0]
+        out: dict[str, NDArray] = {}
+        pause()
+        out["way_light"] = self._light(self._ways, model, 1)
+        pause()
+        out["people"] = self._light(self._people, model, 0)
+        pause()
+        out["patch_light"] = model.patch_light(0).astype(np.float32)
+        out |= self._obstacles(emitter)
+        pause()
         near, site, owner = self._nearest(emitter)
-        return {
-            "way_light": self._light(self._ways, model, 1),
-            "people": self._light(self._people, model, 0),
-            "patch_light": model.patch_light(0).astype(np.float32),
-            **self._obstacles(emitter),
-            "lamp_near": np.array(near),
-            "lamp_near_site": np.array(site, np.int32),
-            "lamp_near_owner": np.array(owner, np.int32),
-            "balance": np.array(flux_balance(model, 0)),
-        }
+        out["lamp_near"] = np.array(near)
+        out["lamp_near_site"] = np.array(site, np.int32)
+        out["lamp_near_owner"] = np.array(owner, np.int32)
+        out["balance"] = np.array(flux_balance(model, 0))
+        pause()
+        return out
 
     def sites_light(self, lamps: Sequence[Lamp]) -> Singles:
         """Transport from each lamp to each site (L, S, 2 + `WAYS`, 5): a study's ``at_sites``."""
@@ -127,10 +139,10 @@ class Bench:
         shape = (0, len(self.at), 2 + WAYS, kernels.BANDS)
         return np.stack(found) if found else np.zeros(shape, np.float32)
 
-    def study(self, lamps: Sequence[Lamp]) -> LightStudy:
-        """The study of this scene under these lamps."""
+    def study(self, lamps: Sequence[Lamp], pause: Pause = _go_on) -> LightStudy:
+        """The study of this scene under these lamps; ``pause`` as in `rows`."""
         scene = self.model.scene
-        rows = [self.rows(lamp) for lamp in lamps]
+        rows = [self.rows(lamp, pause=pause) for lamp in lamps]
         none = self._empty()
 
         def stack(name: str) -> NDArray:

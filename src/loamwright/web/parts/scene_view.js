@@ -5,6 +5,15 @@ const VIEWS = { corner: [-0.55, -1.5, 0.75], front: [0, -1, 0.02], left: [-1, -0
 const FLOATS = (text) => new Float32Array(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
 const WHOLES = (text) => new Uint32Array(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
 
+// Without a graphics card a picture takes a tenth of a second of both cores: fewer are drawn then, with plain edges.
+function drawnInSoftware() {
+  const probe = document.createElement("canvas").getContext("webgl");
+  const told = probe?.getExtension("WEBGL_debug_renderer_info");
+  const name = told ? probe.getParameter(told.UNMASKED_RENDERER_WEBGL) : "";
+  probe?.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
+}
+
 export default {
   props: { data: Object, words: Object },
   template: `
@@ -68,7 +77,8 @@ export default {
   mounted() {
     this.snap = this.words.snaps[1][0];
     try {
-      this.renderer = new THREE.WebGLRenderer({ canvas: this.$refs.canvas, antialias: true, preserveDrawingBuffer: false });
+      this.slow = drawnInSoftware();
+      this.renderer = new THREE.WebGLRenderer({ canvas: this.$refs.canvas, antialias: !this.slow });
     } catch (e) {
       this.lost = true;
       return;
@@ -86,7 +96,7 @@ export default {
     raw.orbit = new OrbitControls(raw.camera, this.$refs.canvas);
     raw.orbit.enableDamping = false;
     raw.orbit.addEventListener("change", () => this.draw());
-    this.renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
+    this.renderer.setPixelRatio(this.slow ? 1 : Math.min(window.devicePixelRatio, 2));
     raw.pointer = new Pointer({
       camera: raw.camera, canvas: this.$refs.canvas, orbit: raw.orbit, root: () => raw.root, data: () => this.data,
       field: () => raw.field, picked: () => this.picked, snap: () => this.snap, upright: () => this.upright,
@@ -95,7 +105,8 @@ export default {
     raw.watch = new ResizeObserver(() => this.resize());
     raw.watch.observe(this.$refs.stage);
     // The framework sets the theme's class when it has started, or when the machine's theme changes.
-    raw.theme = new MutationObserver(() => { this.paper(); this.draw(); });
+    // It also writes the same class again with every message: only another theme asks for a picture.
+    raw.theme = new MutationObserver(() => { if (raw.night !== this.night()) { this.paper(); this.draw(); } });
     raw.theme.observe(document.body, { attributes: true, attributeFilter: ["class"] });
     this.paper();
     this.rebuild();
@@ -118,7 +129,11 @@ export default {
     round(v) { return +v.toPrecision(3); },
     pickedName() { return this.data.things.find((t) => t.id === this.picked)?.name || ""; },
     night() { return document.body.classList.contains("body--dark"); },
-    paper() { if (this.raw) this.raw.scene.background = new THREE.Color(this.night() ? "#1b211e" : "#eceae0"); },
+    paper() {
+      if (!this.raw) return;
+      this.raw.night = this.night();
+      this.raw.scene.background = new THREE.Color(this.raw.night ? "#1b211e" : "#eceae0");
+    },
     draw() {
       if (!this.renderer || this.raw.asked) return;
       // After an edit the numbers come first: where there is no graphics card a picture takes long.
@@ -296,7 +311,7 @@ export default {
 
     setPicked(id) { this.picked = id || ""; },
     setLabels(labels) {
-      if (this.raw && !this.raw.pointer.drag) this.raw.hold = performance.now() + 160;
+      if (this.raw && !this.raw.pointer.drag) this.raw.hold = performance.now() + (this.slow ? 350 : 120);
       this.labels = labels;
     },
 
