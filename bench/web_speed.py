@@ -83,7 +83,8 @@ def open_lamp(page, served: Served, file: str) -> None:
 
 
 def quiet(page, seconds: float = 120) -> None:
-    """Wait until nothing is being computed."""
+    """Wait until nothing is being computed; right after an edit nothing has begun yet."""
+    page.wait_for_timeout(300)
     page.wait_for_function("() => !document.querySelector('.busy')", timeout=seconds * 1000)
 
 
@@ -104,13 +105,19 @@ def main() -> None:
         browser = tool.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         page = browser.new_context(viewport={"width": 1366, "height": 768}).new_page()
         page.set_default_timeout(180_000)
+        page.goto("about:blank")
+        page.wait_for_timeout(1500)  # the browser is up and at rest
         begin = time.monotonic()
-        served.start()
+        served.start(wait=False)
         page.goto(served.page("habitat", DEMO))
         page.locator(".sites tbody tr").first.wait_for()
         page.wait_for_function("() => document.querySelector('.scene canvas').dataset.ready")
+        first = time.monotonic() - begin
+        page.wait_for_function("() => !document.querySelector('.sites').textContent.includes('…')")
+        values = time.monotonic() - begin
         print(
-            f"first page with its scene: {time.monotonic() - begin:.2f} s after the start (bar 2 s)"
+            f"first page with its scene: {first:.2f} s after the start (bar 2 s), "
+            f"light at the sites {values:.2f} s"
         )
         settled(page, 300)
         quiet(page, 400)

@@ -49,7 +49,8 @@ class Served:
     process: subprocess.Popen | None = None
     seconds: float = 0.0
 
-    def start(self, port: int = 0) -> None:
+    def start(self, port: int = 0, *, wait: bool = True) -> None:
+        """Start it; without ``wait`` as soon as it says where it is, which is when people come."""
         before = time.monotonic()
         self.process = subprocess.Popen(
             [sys.executable, "-m", "loamwright", "open", "--no-browser", "--port", str(port),
@@ -62,7 +63,7 @@ class Served:
         found = re.search(r"http://\S+?:\d+", line)
         assert found, (line, self.log)
         self.address = found.group()
-        for _ in range(200):
+        for _ in range(200 if wait else 0):
             try:
                 urllib.request.urlopen(self.address, timeout=2)
                 break

@@ -208,6 +208,8 @@ class Desk:
                 self._take_values(await self._glance(habitat))
             found, self.study = await self._run("light", habitat=habitat)
             self.light_findings = found
+            # Said before the light is done: at no moment may it look as if nothing were under way.
+            self._doing("climate", f"a typical {self.season} day")
             self._done("light")
             self.tell("findings")
             await self._climate(habitat)

@@ -7,6 +7,7 @@ A later job of the same kind for the same desk takes the place of an earlier one
 from __future__ import annotations
 
 import asyncio
+import gc
 import itertools
 import logging
 import multiprocessing as mp
@@ -213,10 +214,13 @@ class Engines:
                 self._processes[place].stop(number)
 
     def release(self) -> None:
-        """Let the processes start: the first page is drawn, and no longer waits for a core."""
+        """Let the processes start, and memory be tidied up: the first page is drawn, and no longer
+        waits for a core."""
         if self._gate.is_set():
             return
         self._gate.set()
+        gc.freeze()
+        gc.enable()
         threading.Thread(target=self._processes["light"].start, daemon=True).start()
         # The climate's is asked once the light is there; before, it would only take its core.
         later = threading.Timer(STAGGER, self._processes["climate"].start)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 import socket
+import sys
 import threading
 import webbrowser
 from pathlib import Path
@@ -52,6 +54,7 @@ def listener(host: str, port: int) -> socket.socket:
     found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         found.bind((host, port))
+        found.listen(128)
     except OSError as error:
         found.close()
         message = f"port {port} of {host} cannot be had: {error.strerror}; take another --port"
@@ -63,12 +66,17 @@ def serve(settings: Settings, sock: socket.socket, *, browse: str = "") -> None:
     """Serve until interrupted; opens ``browse`` in the person's browser when it is ready."""
     import uvicorn
 
+    # What is loaded now stays; to look through it for what could go would only take time.
+    gc.disable()
+    # A habitat is read in a thread beside the pages; they take turns at this interval.
+    sys.setswitchinterval(0.001)
+    if browse:
+        # The socket listens already: the browser comes up while the pages do.
+        threading.Thread(target=webbrowser.open, args=(browse,), daemon=True).start()
     app = create_app(settings)
     config = uvicorn.Config(
         app, log_level="warning", lifespan="on", timeout_graceful_shutdown=3,
         ws_max_size=access.MOST_BYTES, server_header=False,
     )  # fmt: skip
     server = uvicorn.Server(config)
-    if browse:
-        threading.Timer(0.8, webbrowser.open, [browse]).start()
     server.run(sockets=[sock])

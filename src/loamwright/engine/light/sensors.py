@@ -19,7 +19,7 @@ Floats = NDArray[np.float64]
 DIM_BANDS = np.array([0, 2, 3], np.int64)
 """A band of each optical group (uv, par, nir): crowns dim gathered light by the group."""
 
-RUN = 1024
+RUN = 512
 """Points that one core takes at a time."""
 
 
