@@ -33,6 +33,12 @@ CHECKED = ("winter", "summer")
 PATIENCE = 1.2
 """Seconds of quiet before cures are looked for."""
 
+RUSH = 0.8
+"""Changes within so many seconds of each other are a rush: what takes long waits for its end."""
+
+BREATH = (0.1, 0.5)
+"""Seconds of quiet, in a rush, before needs are held against the light, and before days are run."""
+
 FIRST_LIGHT = 0.3
 """Seconds that a change waits at most for the light it will most likely bring."""
 
@@ -67,6 +73,7 @@ class Desk:
         self._lock = asyncio.Lock()
         self._work: asyncio.Task[None] | None = None
         self._generation = 0
+        self._edited, self._rush = -RUSH, False
         self._left = False
 
     # -- who looks ---------------------------------------------------------------------------
@@ -127,7 +134,8 @@ class Desk:
         ``guess`` is the habitat that will come of it, where that is known: its light is shown before
         the text is changed, read again and kept, which takes as long as the light itself.
         """
-        self.used = time.monotonic()
+        self.used = now = time.monotonic()
+        self._rush, self._edited = now - self._edited < RUSH, now
         shown = self.values
         if "light" not in self.busy:
             self.values_before = self.values
@@ -206,12 +214,14 @@ class Desk:
             self._doing("light", "light at the sites")
             if not seen:
                 self._take_values(await self._glance(habitat))
+            await asyncio.sleep(BREATH[0] * self._rush)
             found, self.study = await self._run("light", habitat=habitat)
             self.light_findings = found
             # Said before the light is done: at no moment may it look as if nothing were under way.
             self._doing("climate", f"a typical {self.season} day")
             self._done("light")
             self.tell("findings")
+            await asyncio.sleep(BREATH[1] * self._rush)
             await self._climate(habitat)
             self._done("climate")
             self.tell("findings")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import pickle
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
@@ -278,57 +279,85 @@ JOBS: dict[str, Callable[..., Any]] = {
 }  # fmt: skip
 
 
+URGENT = ("glance", "hours")
+"""Quick jobs that a person waits for: done before others, and while others take breath."""
+
+Job = tuple[int, str, dict[str, Any]]
+
+
 def serve(connection: Any, nice: int = 0) -> None:
     """Do the jobs that come over a pipe until it is shut; ``nice`` lets others go first."""
-    from loamwright.errors import BalanceError, InputError, LoamwrightError
-
     os.nice(nice)
-    shop, waiting, unwanted = Shop(), [], set()
+    with suppress(EOFError, OSError):  # the pipe was shut
+        _Serving(connection).go_on()
 
-    def listen(block: bool) -> None:
-        while block or connection.poll():
-            message = connection.recv()
-            if message[0] == "job":
-                waiting.append(message[1:])
-            elif message[0] == "stop":
-                unwanted.add(message[1])
-            block = False
 
-    while True:
-        try:
-            listen(False)
-            while not waiting:
-                listen(True)
-        except (EOFError, OSError):
-            return
-        number, name, arguments = waiting.pop(0)
+class _Serving:
+    """Jobs of one engine process: those that wait, and those nobody wants any more."""
 
-        def note(text: str, first: Any = None, *, number: int = number) -> None:
-            listen(False)
-            if number in unwanted:
+    def __init__(self, connection: Any) -> None:
+        self.connection, self.shop = connection, Shop()
+        self.waiting: list[Job] = []
+        self.unwanted: set[int] = set()
+
+    def go_on(self) -> None:
+        """Do one job after the other."""
+        while True:
+            self._listen()
+            job = self._next(URGENT) or self._next(tuple(JOBS))
+            if job is None:
+                self._hear(self.connection.recv())
+            else:
+                self._do(job)
+
+    def _listen(self) -> None:
+        while self.connection.poll():
+            self._hear(self.connection.recv())
+
+    def _hear(self, message: tuple[Any, ...]) -> None:
+        if message[0] == "job":
+            self.waiting.append((message[1], message[2], message[3]))
+        elif message[0] == "stop":
+            self.unwanted.add(message[1])
+
+    def _next(self, kinds: tuple[str, ...]) -> Job | None:
+        for n, job in enumerate(self.waiting):
+            if job[1] in kinds:
+                return self.waiting.pop(n)
+        return None
+
+    def _do(self, job: Job, inside: bool = False) -> None:
+        number, name, arguments = job
+
+        def note(text: str, first: Any = None) -> None:
+            self._listen()
+            if number in self.unwanted:
                 raise StoppedError
-            connection.send(("note", number, (text, first)))
+            while not inside and (urgent := self._next(URGENT)) is not None:
+                self._do(urgent, inside=True)
+            self.connection.send(("note", number, (text, first)))
+
+        answer = self._answer(number, name, arguments, note)
+        self.unwanted.discard(number)
+        self.connection.send(answer)
+
+    def _answer(
+        self, number: int, name: str, arguments: dict[str, Any], note: Note
+    ) -> tuple[str, int, Any]:
+        from loamwright.errors import LoamwrightError
 
         try:
-            if number in unwanted:
+            if number in self.unwanted:
                 raise StoppedError
-            answer = ("done", number, JOBS[name](shop, note, **arguments))
+            return "done", number, JOBS[name](self.shop, note, **arguments)
         except StoppedError:
-            answer = ("stopped", number, None)
-        except (InputError, BalanceError, LoamwrightError) as error:
-            answer = ("failed", number, str(error))
+            return "stopped", number, None
+        except LoamwrightError as error:
+            return "failed", number, str(error)
         except (EOFError, BrokenPipeError):
-            return
+            raise
         except Exception as error:  # a fault of the program's own: the page says so and goes on
             import traceback
 
-            answer = (
-                "broken",
-                number,
-                f"{type(error).__name__}: {error}\n{traceback.format_exc()}",
-            )
-        unwanted.discard(number)
-        try:
-            connection.send(answer)
-        except (BrokenPipeError, OSError):
-            return
+            told = f"{type(error).__name__}: {error}\n{traceback.format_exc()}"
+            return "broken", number, told
