@@ -136,6 +136,13 @@ class Desk:
         """
         self.used = now = time.monotonic()
         self._rush, self._edited = now - self._edited < RUSH, now
+        # One after the other, in the order they were made: a save takes along the change before it.
+        async with self._lock:
+            answer = await self._edit(action, guess)
+        self.tell("draft")
+        return answer
+
+    async def _edit(self, action: Callable[[], Any], guess: Habitat | None) -> Any:
         shown = self.values
         if "light" not in self.busy:
             self.values_before = self.values
@@ -143,10 +150,9 @@ class Desk:
         if early is not None:
             await asyncio.wait([early], timeout=FIRST_LIGHT)
             await asyncio.sleep(ON_ITS_WAY)
+        before = self.draft.habitat
         try:
-            async with self._lock:
-                before = self.draft.habitat
-                answer = await asyncio.to_thread(action)
+            answer = await asyncio.to_thread(action)
         except InputError:
             if early is not None:
                 early.cancel()
@@ -161,7 +167,6 @@ class Desk:
             self.refresh(seen=bool(seen))
         if early is not None:
             early.cancel()
-        self.tell("draft")
         return answer
 
     async def _early(self, guess: Habitat | None) -> bool:

@@ -42,6 +42,8 @@ export default {
       else if (!typing && key === "y") { e.preventDefault(); this.$emit("do", "redo"); }
     };
     document.addEventListener("keydown", this.listen);
+    // Work under way shows that it is alive by a turn now and then: one that turns for ever would cost more than the work.
+    this.beat = setInterval(() => document.querySelectorAll(".busy i").forEach((i) => i.classList.toggle("beat")), 600);
   },
-  unmounted() { document.removeEventListener("keydown", this.listen); },
+  unmounted() { clearInterval(this.beat); document.removeEventListener("keydown", this.listen); },
 };
