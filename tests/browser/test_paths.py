@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
+import shutil
 import signal
 import time
+import zipfile
 
 import pytest
 
-from .conftest import Served, open_window, settled
+from .conftest import EXAMPLES, Served, open_window, settled
 
 MEADOW = "school-meadow.yaml"
 
@@ -173,20 +177,30 @@ def test_two_windows_and_a_file_changed_on_disk(served: Served, browser) -> None
 
 
 def test_a_killed_server_loses_nothing(served: Served, window) -> None:
+    """Killed without a word while somebody edits: the page comes back by itself, with the change, and
+    with what was typed and refused."""
     window.goto(served.page("habitat", MEADOW))
+    text = on_disk(served, MEADOW)
     window.locator(".tree details:nth-of-type(3) .entry").first.click()
     set_field(window, "lamps[0].dim", "73 %")
     window.wait_for_function(
         "() => document.querySelector('.state').textContent.includes('not saved')"
     )
+    set_field(window, "lamps[0].at[0]", "12 lx")
+    window.locator(".said", has_text="a length is wanted").wait_for()
+    window.evaluate("window.before = true")
     port = served.port
     served.end(signal.SIGKILL)
     time.sleep(0.3)
     served.start(port)
-    window.goto(served.page("habitat", MEADOW))
+    window.wait_for_function(
+        "() => !window.before && document.querySelector('.tree .entry')", timeout=30_000
+    )
     window.locator(".tree details:nth-of-type(3) .entry").first.click()
     assert field(window, "lamps[0].dim").input_value() == "73 %"
+    assert field(window, "lamps[0].at[0]").input_value() == "12 lx"
     assert "not saved" in window.inner_text(".state")
+    assert on_disk(served, MEADOW) == text
     window.get_by_role("button", name="undo").click()
     window.wait_for_function(
         "() => document.querySelector('.state').textContent.trim().endsWith('saved') && "
@@ -299,8 +313,9 @@ def test_what_can_be_taken_away(served: Served, window) -> None:
     base = f"?file={MEADOW}"
     got = {
         n: window.request.get(f"{served.address}/get/{n}{base}", timeout=90_000)
-        for n in ("findings.csv", "findings.json", "sites.csv", "habitat.yaml", "fields.nc")
-    }
+        for n in ("findings.csv", "findings.json", "sites.csv", "habitat.yaml", "fields.nc",
+                  "days.csv", "print", "pictures.zip")
+    }  # fmt: skip
     for name, answer in got.items():
         assert answer.status == 200, (name, answer.text())
     assert got["findings.json"].json()["findings"]
@@ -308,6 +323,21 @@ def test_what_can_be_taken_away(served: Served, window) -> None:
     assert "basking" in got["sites.csv"].text()
     assert got["fields.nc"].body()[:4] == b"\x89HDF"
     assert got["habitat.yaml"].text() == on_disk(served, MEADOW)
+    days = list(csv.DictReader(io.StringIO(got["days.csv"].text())))
+    assert {d["season"] for d in days} >= {"winter", "summer"}
+    assert len({d["hour"] for d in days}) > 24
+    page = got["print"].text()
+    assert page.lstrip().lower().startswith("<!doctype html")
+    assert page.count("<svg") + page.count("<img") >= 3
+    assert "no-store" in got["print"].headers["cache-control"]
+    with zipfile.ZipFile(io.BytesIO(got["pictures.zip"].body())) as archive:
+        assert archive.testzip() is None
+        names = archive.namelist()
+        assert "overview.html" in names
+        drawn = [n for n in names if n != "overview.html"]
+        assert len(drawn) >= 3
+        assert all(archive.getinfo(n).file_size > 2000 for n in drawn)
+    assert window.request.get(f"{served.address}/get/nothing{base}").status == 404
 
 
 def test_files_brought_in_are_checked(served: Served, window) -> None:
@@ -326,3 +356,94 @@ def test_files_brought_in_are_checked(served: Served, window) -> None:
         multipart={"file": {"name": "a.yaml", "mimeType": "text/plain", "buffer": b"a: 1"}},
     )  # fmt: skip
     assert other.status == 403
+
+
+def test_the_drills_are_run_and_can_be_stopped(served: Served, window) -> None:
+    window.goto(served.page("day", MEADOW))
+    window.locator("svg.chart").first.wait_for(timeout=60_000)
+    window.wait_for_function("() => !document.querySelector('.busy')", timeout=60_000)
+    run = window.get_by_role("button", name="run the drills")
+    run.click()
+    window.get_by_role("button", name="stop").click()
+    run.wait_for(timeout=60_000)
+    assert window.locator("section[aria-label='Drills'] details").count() == 0
+    run.click()
+    window.locator("section[aria-label='Drills'] details").first.wait_for(timeout=180_000)
+    # What passes a limit comes first, and says so with a sign and a word.
+    words = window.locator("section[aria-label='Drills'] details .word").all_inner_texts()
+    assert len(words) > 3
+    assert set(words) <= {"a limit is passed", "no limit passed"}
+    assert words == sorted(words)
+    first = window.locator("section[aria-label='Drills'] details").first
+    if first.get_attribute("open") is None:
+        first.locator("summary").click()
+    assert len(first.locator("dd").all_inner_texts()) >= 2
+    # Another habitat has other faults: those of the one before are not shown as its own.
+    window.goto(served.page("habitat", MEADOW))
+    window.locator(".tree details:nth-of-type(3) .entry").first.click()
+    set_field(window, "lamps[0].dim", "61 %")
+    window.wait_for_function(
+        "() => document.querySelector('.state').textContent.includes('not saved')"
+    )
+    window.goto(served.page("day", MEADOW))
+    window.get_by_role("button", name="run the drills").wait_for()
+    assert window.locator("section[aria-label='Drills'] details").count() == 0
+    window.get_by_role("button", name="undo").click()
+
+
+def test_a_cure_moves_the_lamp_and_turns_the_finding(served: Served, window) -> None:
+    """The demo's ultraviolet lamp hangs wrong: the button does what the finding says would help."""
+    shutil.copy(EXAMPLES / "forest-edge.yaml", served.folder)
+    window.goto(served.page("habitat", "forest-edge.yaml"))
+    settled(window, 120)
+    missed = window.locator(".finding[data-need='uv-basking'].is-missed")
+    missed.locator("summary").first.click()
+    button = missed.get_by_role("button", name=re.compile("do this|move|try", re.I)).first
+    button.wait_for(timeout=120_000)
+    button.click()
+    window.locator(".finding[data-need='uv-basking']").first.wait_for()
+    window.wait_for_function(
+        "() => !document.querySelector(\".finding[data-need='uv-basking'].is-missed\")",
+        timeout=60_000,
+    )
+    assert "▲ better" in window.inner_text(".changed")
+    place = field(window, "lamps[0].at[0]").input_value()
+    assert place != "44 cm"
+    lamp = f"type: t5ho-uvb-medium-39w-reflector, at: [{place},"
+    assert lamp in window.evaluate(
+        "fetch('/get/habitat.yaml?file=forest-edge.yaml').then(r => r.text())"
+    )
+    assert lamp not in on_disk(served, "forest-edge.yaml")
+    window.get_by_role("button", name="undo").click()
+    window.locator(".finding[data-need='uv-basking'].is-missed").wait_for(timeout=60_000)
+    assert "44 cm" in field(window, "lamps[0].at[0]").input_value()
+
+
+def test_the_day_follows_a_change_at_once(served: Served, browser) -> None:
+    """The curves of one window change with an edit in another, and say how far they have come."""
+    windows = open_window(browser)
+    habitat = next(windows)
+    day = habitat.context.new_page()
+    habitat.goto(served.page("habitat", MEADOW))
+    day.goto(served.page("day", MEADOW))
+    day.locator("svg.chart").first.wait_for(timeout=60_000)
+    day.wait_for_function("() => !document.querySelector('.busy')", timeout=60_000)
+    curve = "() => document.querySelector('.chart .curve').getAttribute('d')"
+    before = day.evaluate(curve)
+    day.evaluate(
+        """() => { window.said = []; new MutationObserver(() => {
+          const old = document.querySelector(".about")?.textContent || "";
+          if (window.said.at(-1) !== old) window.said.push(old);
+        }).observe(document.body, {subtree: true, childList: true, characterData: true}); }"""
+    )
+    habitat.locator(".tree details:nth-of-type(3) .entry").first.click()
+    set_field(habitat, "lamps[0].dim", "40 %")
+    day.wait_for_function(f"d => ({curve})() !== d", arg=before, timeout=30_000)
+    day.wait_for_function("() => !document.querySelector('.busy')", timeout=60_000)
+    assert not day.locator(".old").count()
+    assert not day.locator(".settling").count()
+    said = " ".join(day.evaluate("window.said"))
+    assert "before the last change" in said
+    habitat.get_by_role("button", name="undo").click()
+    with pytest.raises(StopIteration):
+        next(windows)
