@@ -88,9 +88,14 @@ def open_lamp(page, served: Served, file: str) -> None:
 
 
 def quiet(page, seconds: float = 120) -> None:
-    """Wait until nothing is being computed; right after an edit nothing has begun yet."""
+    """Wait until light and days are there (the ground takes longer, behind them); right after an edit
+    nothing has begun yet."""
     page.wait_for_timeout(300)
-    page.wait_for_function("() => !document.querySelector('.busy')", timeout=seconds * 1000)
+    page.wait_for_function(
+        "() => ![...document.querySelectorAll('.busy')]"
+        ".some(b => /light|climate/.test(b.dataset.work))",
+        timeout=seconds * 1000,
+    )
 
 
 def many(people: list, together: bool, turns: int = 6) -> tuple[list[float], list[str]]:

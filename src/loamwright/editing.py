@@ -437,10 +437,3 @@ def length_like(metres: float, written: Any, system: str) -> str:
 
     usual = "1 in" if system == "us" else "1 cm"
     return in_unit_of(metres, written if isinstance(written, str) else usual)
-
-
-def entries(group: str) -> Mapping[str, Any]:
-    """A group of the shipped catalogue by key."""
-    from loamwright.files.catalogue import load_catalogue
-
-    return load_catalogue().group(group)

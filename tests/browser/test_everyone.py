@@ -32,6 +32,8 @@ def test_no_page_has_a_serious_fault(served: Served, browser, dark: bool) -> Non
             page.locator("[data-field='lamps[0].dim']").wait_for()
         if name == "day":
             page.locator("svg.chart").first.wait_for(timeout=60_000)
+        if name == "ground":
+            page.locator(".drawn img").first.wait_for(timeout=120_000)
         answer = Axe().run(page, options={"resultTypes": ["violations"]})
         assert len(answer.response["passes"]) > 15  # it has looked
         bad = [v for v in answer.response["violations"] if v["impact"] in ("serious", "critical")]

@@ -272,9 +272,21 @@ def test_the_day_and_the_ground(served: Served, window) -> None:
     window.locator(".card", has_text="A typical winter day").wait_for(timeout=60_000)
     assert "kWh" in window.inner_text(".cards")
     window.goto(served.page("ground", MEADOW))
-    table = window.inner_text("table")
-    assert "together" in table
-    assert re.search(r"\d L\b", table)
+    window.get_by_role("heading", name="Layers").wait_for()
+    layers = window.locator("section[aria-label='Layers of the ground'] table")
+    layers.wait_for()
+    assert re.search(r"\d L\b", layers.inner_text())
+    assert "bags" in window.inner_text("section[aria-label='To buy']")
+    # Water over the weeks: findings, a drawing for each season, and its numbers.
+    window.locator(".drawn img").nth(1).wait_for(timeout=120_000)
+    assert window.evaluate(
+        "[...document.querySelectorAll('.drawn img')].every(i => i.complete && i.naturalWidth > 300)"
+    )
+    assert window.locator("section[aria-label='Findings of the ground'] .finding").count() > 2
+    water = window.inner_text("section[aria-label='Water in the ground, from winter']")
+    assert len(re.findall(r"^\d+", water, flags=re.M)) > 5
+    window.select_option(".ways select", "us")
+    window.locator("section[aria-label='To buy']", has_text="qt").wait_for(timeout=60_000)
 
 
 def test_fields_hours_and_what_is_hidden(served: Served, window) -> None:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
+    from loamwright.engine.ground.coupled import Coupled
     from loamwright.habitat.equipment import Lamp
     from loamwright.habitat.habitat import Habitat
 
@@ -31,7 +32,7 @@ SEASONS = ("winter", "middle", "summer")
 CHECKED = ("winter", "summer")
 
 PATIENCE = 1.2
-"""Seconds of quiet before cures are looked for."""
+"""Seconds of quiet before the ground is followed and cures are looked for."""
 
 RUSH = 0.8
 """Changes within so many seconds of each other are a rush: what takes long waits for its end."""
@@ -62,6 +63,8 @@ class Desk:
         self.values_before: dict[str, Any] | None = None
         self.light_findings: list[Finding] = []
         self.climate_findings: list[Finding] = []
+        self.ground_findings: list[Finding] = []
+        self.ground: Coupled | None = None
         self._before: dict[str, list[Finding]] = {}
         self.study: bytes | None = None
         self.days: dict[str, ClimateRun] = {}
@@ -100,7 +103,7 @@ class Desk:
 
     def tell(self, what: str) -> None:
         """Say to every window that something is new: ``draft``, ``values``, ``findings``, ``days``,
-        ``drills`` or ``busy``."""
+        ``drills``, ``ground`` or ``busy``."""
         for watcher in list(self.watchers):
             watcher(what)
 
@@ -114,7 +117,7 @@ class Desk:
     @property
     def findings(self) -> list[Finding]:
         """All that is found now."""
-        return [*self.light_findings, *self.climate_findings]
+        return [*self.light_findings, *self.climate_findings, *self.ground_findings]
 
     @property
     def before(self) -> list[Finding] | None:
@@ -127,6 +130,8 @@ class Desk:
             self._before["light"] = self.light_findings
         if "climate" not in self.busy and self.climate_findings:
             self._before["climate"] = self.climate_findings
+        if "ground" not in self.busy and self.ground_findings:
+            self._before["ground"] = self.ground_findings
 
     async def edit(self, action: Callable[[], Any], *, guess: Habitat | None = None) -> Any:
         """Do something to the draft; raises `InputError` where it is refused.
@@ -212,6 +217,7 @@ class Desk:
         self.busy = {}
         if habitat is None:
             self.values, self.light_findings, self.climate_findings = None, [], []
+            self.ground_findings, self.ground = [], None
             self.days.clear()
             self.tell("findings")
             return
@@ -228,10 +234,12 @@ class Desk:
             self.tell("findings")
             await asyncio.sleep(BREATH[1] * self._rush)
             await self._climate(habitat)
+            if habitat.ground.layers:
+                self._doing("ground", "water in the ground")
             self._done("climate")
             self.tell("findings")
+            await self._ground(habitat)
             if any(f.state == "missed" and f.cure is None for f in self.light_findings):
-                await asyncio.sleep(PATIENCE)
                 found = await self._run("cures", habitat=habitat, findings=self.light_findings)
                 self.light_findings = found
                 self._done("cures")
@@ -243,13 +251,28 @@ class Desk:
             slot = "climate" if "light" not in self.busy else "light"
             if slot == "light":
                 self.light_findings, self.study = [], None
-            self.climate_findings = []
+            self.climate_findings, self.ground_findings, self.ground = [], [], None
             self.days.clear()
             self.troubles[slot] = str(error)
             self.busy = {}
             self.tell("findings")
             self.tell("days")
             self.tell("busy")
+
+    async def _ground(self, habitat: Habitat) -> None:
+        """Weeks of the ground's water, once nothing has changed for a while: they take seconds."""
+        await asyncio.sleep(PATIENCE)
+        found: list[Finding] = []
+        water: Coupled | None = None
+        if habitat.ground.layers:
+            try:
+                found, water = await self._run("ground", habitat=habitat, study=self.study)
+            except JobFailedError as error:
+                self.troubles["ground"] = str(error)
+        self.ground_findings, self.ground = found, water
+        self._done("ground")
+        self.tell("findings")
+        self.tell("ground")
 
     async def _climate(self, habitat: Habitat) -> None:
         """Days of the season shown first, then the others that are needed; findings at the end."""

@@ -86,7 +86,9 @@ def _habitat(desk: Desk) -> Habitat:
 async def _settled(desk: Desk) -> None:
     """Wait until the engines have said what there is to say of the draft."""
     for _ in range(int(WAIT / 0.1)):
-        if not ({"light", "climate"} & set(desk.busy)) and (desk.findings or desk.troubles):
+        if not ({"light", "climate", "ground"} & set(desk.busy)) and (
+            desk.findings or desk.troubles
+        ):
             return
         await asyncio.sleep(0.1)
     raise TimeoutError

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 if TYPE_CHECKING:
     from loamwright.engine.climate.bench import ClimateBench
     from loamwright.engine.climate.results import ClimateRun
+    from loamwright.engine.ground.coupled import Coupled
     from loamwright.engine.light.bench import Bench
     from loamwright.habitat.habitat import Habitat
 
@@ -194,6 +195,54 @@ def drills(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
     return engine.first_limit_first(out)
 
 
+def ground(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
+    """The ground's findings, and its water over weeks in step with the climate (None where no layer
+    holds water)."""
+    from loamwright.engine.ground.coupled import couple
+    from loamwright.engine.ground.findings import ground_findings
+    from loamwright.engine.ground.outlook import amounts
+    from loamwright.engine.ground.stuck import stuck_run
+    from loamwright.workflow import CHECK_SEASONS, CHECK_WEEKS
+
+    note("measuring the ground")
+    amount = amounts(habitat)
+    if all(x.medium is not None and x.medium.form == "cover" for x in habitat.ground.layers):
+        return ground_findings(habitat, amount, ()), None
+    bench, found = shop.climate(habitat, note), pickle.loads(study)
+
+    def typical(wetness: Mapping[str, float]) -> dict[str, ClimateRun]:
+        built = bench.build(habitat, found, wetness)
+        out = {}
+        for season in CHECK_SEASONS:
+            note("following water through the ground")
+            out[season] = bench.day(habitat, found, built, season).run
+        return out
+
+    stuck = None
+    if habitat.mist is not None and habitat.mist.nozzles:
+        note("following a mist valve that sticks")
+        stuck = stuck_run(habitat, found, bench.build(habitat, found))
+    water = couple(habitat, typical, 7 * CHECK_WEEKS, CHECK_SEASONS, stuck=stuck)
+    note("holding needs against the ground")
+    return ground_findings(habitat, amount, water.outlooks), water
+
+
+def ground_charts(
+    shop: Shop, note: Note, habitat: Habitat, water: Coupled, system: str
+) -> list[bytes]:
+    """The ground's water by depth from each season on, drawn as SVG."""
+    from loamwright.engine.ground.quantities import ground_quantities
+    from loamwright.report.ground_charts import ground_chart
+
+    amount = ground_quantities(habitat, us=system == "us")
+    out = []
+    for outlook in water.outlooks:
+        note("drawing the water of the ground")
+        one = replace(water, outlooks=(outlook,))
+        out.append(ground_chart(habitat, amount, one, "svg", system))
+    return out
+
+
 def plane(
     shop: Shop, note: Note, habitat: Habitat, quantity: str, axis: str, position: float
 ) -> Any:
@@ -274,8 +323,8 @@ def fields_file(shop: Shop, note: Note, habitat: Habitat, spacing: float) -> byt
 
 JOBS: dict[str, Callable[..., Any]] = {
     f.__name__: f
-    for f in (glance, hours, light, day, climate_findings, drills, plane, surfaces, cures, pages,
-              fields_file)
+    for f in (glance, hours, light, day, climate_findings, drills, ground, ground_charts, plane,
+              surfaces, cures, pages, fields_file)
 }  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """Engine processes seen from the pages: jobs are asked for, told of, and let go of.
 
-Three processes: ``light`` answers edits, ``climate`` runs days, ``paper`` draws and looks for cures.
-A later job of the same kind for the same desk takes the place of an earlier one.
+Three processes: ``light`` answers edits, ``climate`` runs days, ``paper`` draws, follows the ground
+and looks for cures. A later job of the same kind for the same desk takes the place of an earlier one.
 """
 
 from __future__ import annotations
@@ -28,7 +28,8 @@ log = logging.getLogger("loamwright.web")
 
 PLACES = {"glance": "light", "hours": "light", "light": "light", "surfaces": "light", "day": "climate",
           "climate_findings": "climate", "drills": "climate", "plane": "paper", "cures": "paper",
-          "pages": "paper", "fields_file": "paper"}  # fmt: skip
+          "ground": "paper", "ground_charts": "paper", "pages": "paper",
+          "fields_file": "paper"}  # fmt: skip
 """Which process does which job."""
 
 

@@ -7,7 +7,7 @@ as that lamp does not move, and a day begins with the state in which the one bef
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -68,10 +68,12 @@ class ClimateBench:
         crowns = len(self._prepared.scene.canopies.names)
         return np.array(rows, float).reshape(len(rows), crowns, 5)
 
-    def build(self, habitat: Habitat, study: LightStudy) -> Built:
-        """The network of a habitat with these surfaces."""
+    def build(
+        self, habitat: Habitat, study: LightStudy, wetness: Mapping[str, float] | None = None
+    ) -> Built:
+        """The network of a habitat with these surfaces; ``wetness`` as in `study.build`."""
         prepared = replace(self._prepared, leaves=self._leaves_of(habitat))
-        built = climate.build(habitat, study, prepared)
+        built = climate.build(habitat, study, prepared, wetness)
         if self._prepared.exchange is None:
             self._prepared = replace(self._prepared, exchange=built.net.exchange)
         return built

@@ -60,7 +60,7 @@ class _Day:
             "hours": day_data.hours_words(habitat, desk.season) if habitat else "",
             "sites": [[clean(s.name, 40), s.name in self.chosen, s.name]
                       for s in (habitat.sites if habitat else ())],
-            "cards": cards, "busy": list(desk.busy.values()),
+            "cards": cards, "busy": [t for k, t in desk.busy.items() if k in ("light", "climate")],
             "trouble": desk.troubles.get("climate", ""),
             "old": desk.season in desk.old_days, "settling": desk.season in desk.settling,
         }  # fmt: skip

@@ -1,135 +1,127 @@
-"""The Ground page: the layers as a column, their depth, volume and what is known of their weight.
-
-More of the ground (water by depth, decomposers) joins as further panels of this page: `PANELS`.
-"""
+"""The Ground page: layers as a column, quantities and bags, water by depth over weeks, findings."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+import asyncio
+import base64
+from typing import TYPE_CHECKING, Any
 
-from loamwright import editing, units
-from loamwright.engine.lower import air_box
-from loamwright.habitat.ground import Layer
+from loamwright.engine.findings import worst_first
 from loamwright.habitat.habitat import Habitat
+from loamwright.report import quantities
+from loamwright.report.ground_blocks import ground_tables
 from loamwright.report.plain import clean
+from loamwright.web import wording
 from loamwright.web.base import Page
+from loamwright.web.engines import JobFailedError, JobStoppedError
 from loamwright.web.parts import GroundColumn
 from loamwright.web.scene_data import LAYER_COLORS
-from loamwright.web.shell import View
+from loamwright.web.shell import View, later
 
-Panel = Callable[[View], None]
+if TYPE_CHECKING:
+    from loamwright.engine.ground.coupled import Coupled
+    from loamwright.engine.ground.quantities import Quantities
+    from loamwright.report.blocks import Table
 
 
 def column(habitat: Habitat, system: str) -> dict[str, Any]:
-    """The column from the floor up, and its table."""
-    low, high = air_box(habitat)
-    area = float((high[0] - low[0]) * (high[1] - low[1]))
-    drawn, rows = [], []
-    base, volume = 0.0, 0.0
-    known: list[tuple[float, float]] = []
+    """The layers from the floor up, as they are drawn."""
+    drawn, base = [], 0.0
     for layer in habitat.ground.layers:
-        size = area * layer.depth
-        volume += size
-        weight = moist_weight(layer, size)
-        if weight is not None:
-            known.append(weight)
-        drawn.append(
-            {
-                "name": clean(layer.name, 40),
-                "from": base,
-                "to": base + layer.depth,
-                "color": LAYER_COLORS.get(layer.kind, "#5a4a3a"),
-                "kind": layer.kind,
-            }
-        )
-        rows.append(
-            [
-                clean(layer.name, 40),
-                _what(layer),
-                units.show(layer.depth, "length", system),
-                units.show(size, "volume", system),
-                _weighed(weight, system),
-            ]
-        )
+        drawn.append({"name": clean(layer.name, 40), "from": base, "to": base + layer.depth,
+                      "color": LAYER_COLORS.get(layer.kind, "#5a4a3a")})  # fmt: skip
         base += layer.depth
-    whole = habitat.enclosure.inside[2]
-    note = (
-        "Volumes are those of the settled layers over the inside of the linings; plants' roots and "
-        "sunk pieces are not taken off. A mix's weight is that of its components as they lie in a "
-        "watered ground, parts by volume; that of the other layers is not known here."
-    )
+    whole = quantities.length(habitat.enclosure.inside[2], system)
     return {
-        "layers": drawn, "height": whole, "depth": base,
-        "columns": ["layer", "what it is", "depth", "volume", "moist weight"],
-        "rows": rows[::-1],
-        "sum": ["together", "", units.show(base, "length", system),
-                units.show(volume, "volume", system), _sum(known, len(rows), system)],
-        "of": f"{units.show(base, 'length', system)} of {units.show(whole, 'length', system)} "
-              "inside height",
-        "note": note,
-        "none": "" if habitat.ground.layers else "This habitat has no ground.",
+        "layers": drawn, "depth": base,
+        "of": f"{quantities.length(base, system)} of {whole} inside height",
+        "none": "" if drawn else "This habitat has no ground.",
     }  # fmt: skip
 
 
-def moist_weight(layer: Layer, volume: float) -> tuple[float, float] | None:
-    """Least and most weight [kg] of a mix of components, None where a part's is not known."""
-    if not layer.parts:
-        return None
-    found = editing.entries("components")
-    total = sum(share for _, share in layer.parts)
-    low = high = 0.0
-    for key, share in layer.parts:
-        span = found[key].moist_density if key in found else (None, None)
-        ends = [x for x in span if x is not None]
-        if not ends or total <= 0:
-            return None
-        low += share / total * min(ends) * volume
-        high += share / total * max(ends) * volume
-    return low, high
+def tables(
+    habitat: Habitat, amount: Quantities, water: Coupled | None, system: str
+) -> list[dict[str, Any]]:
+    """What the engine says of the ground, as tables for the page."""
+    return [_shown(t, habitat) for t in ground_tables(habitat, amount, water, system)]
 
 
-def _what(layer: Layer) -> str:
-    if layer.parts:
-        told = ", ".join(
-            f"{share:g} {clean(key.replace('-', ' '), 30)}" for key, share in layer.parts
-        )
-        reused = "".join(f"; {share:.0%} from {clean(name, 30)}" for name, share in layer.reuse)
-        return f"{layer.kind}: {told}{reused}"
-    return f"{layer.kind}{f' of {clean(layer.leaf, 30)}' if layer.leaf else ''}"
+def _shown(table: Table, habitat: Habitat) -> dict[str, Any]:
+    title = table.title.removeprefix(f"{clean(habitat.name)}: ")
+    heads = [c.replace("\n", " ") for c in table.columns]
+    if not title:  # such a table has its title over its first column
+        title, heads = heads[0], ["" for _ in heads]
+    return {
+        "title": title[:1].upper() + title[1:], "columns": heads if any(heads) else [],
+        "rows": [list(r) for r in table.rows], "right": sorted(table.right), "note": table.note,
+    }  # fmt: skip
 
 
-def _weighed(weight: tuple[float, float] | None, system: str) -> str:
-    if weight is None:
-        return "not known"
-    low, high = (units.show(w, "mass", system) for w in weight)
-    return low if low == high else f"{low} to {high}"
+class _Ground:
+    """What is shown: quantities at once, water when the engine has followed it."""
 
+    def __init__(self, view: View) -> None:
+        self.view, self.desk = view, view.desk
+        self.tables: list[dict[str, Any]] = []
+        self.charts: list[str] = []
+        self.part = GroundColumn(ground=self._shown())
+        view.on("draft", self._fresh)
+        view.on("ground", self._fresh)
+        view.on("findings", self._give)
+        view.on("busy", self._give)
+        self._fresh()
 
-def _sum(known: list[tuple[float, float]], count: int, system: str) -> str:
-    if not known:
-        return "not known"
-    both = (sum(w[0] for w in known), sum(w[1] for w in known))
-    return ("" if len(known) == count else "at least ") + _weighed(both, system)
+    def _shown(self) -> dict[str, Any]:
+        habitat, desk = self.desk.habitat, self.desk
+        assert habitat is not None
+        found = worst_first(desk.ground_findings)
+        return {
+            **column(habitat, self.view.system), "tables": self.tables, "charts": self.charts,
+            "busy": desk.busy.get("ground") or desk.busy.get("climate") or desk.busy.get("light", ""),
+            "trouble": desk.troubles.get("ground", ""),
+            "report": wording.report(habitat, found, None, self.view.system),
+        }  # fmt: skip
 
+    def _give(self) -> None:
+        if self.desk.habitat is not None:
+            self.part.give(ground=self._shown())
 
-def _column_panel(view: View) -> None:
-    def data() -> dict[str, Any]:
-        assert view.desk.habitat is not None
-        return column(view.desk.habitat, view.system)
+    def _fresh(self) -> None:
+        later(self._read())
 
-    part = GroundColumn(column=data())
-    view.on("draft", lambda: part.give(column=data()) if view.desk.habitat else None)
+    async def _read(self) -> None:
+        from loamwright.engine.ground.quantities import ground_quantities
 
-
-PANELS: list[Panel] = [_column_panel]
-"""What the page shows, from the top."""
+        habitat, water, system = self.desk.habitat, self.desk.ground, self.view.system
+        if habitat is None or not habitat.ground.layers:
+            return
+        amount = await asyncio.to_thread(ground_quantities, habitat, us=system == "us")
+        if habitat is not self.desk.habitat:
+            return
+        # Water of the ground before a change is not shown with the quantities after it.
+        now = water if "ground" not in self.desk.busy else None
+        self.tables = tables(habitat, amount, now, system)
+        self.charts = [] if now is None else self.charts
+        with self.view.client:
+            self._give()
+        if now is None:
+            return
+        try:
+            drawn = await self.desk.engines.run(
+                self.desk.id, "ground_charts", slot=f"ground {id(self)}", habitat=habitat,
+                water=now, system=system,
+            )  # fmt: skip
+        except (JobStoppedError, JobFailedError):
+            return
+        kind = "data:image/svg+xml;base64,"
+        self.charts = [kind + base64.b64encode(d).decode("ascii") for d in drawn]
+        with self.view.client:
+            self._give()
 
 
 def build(view: View) -> None:
     """Lay the page out."""
-    for panel in PANELS:
-        panel(view)
+    _Ground(view)
 
 
 PAGE = Page("ground", "Ground", 3, build)
