@@ -23,10 +23,10 @@ export default {
       </div>
     </section>
     <section v-if="ground.report.groups.length" class="panel" aria-label="Findings of the ground"><h2>Findings of the ground</h2>
-      <template v-for="g in ground.report.groups" :key="g.about"><details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state]" :data-need="f.need">
+      <div class="ground-found"><div v-for="g in ground.report.groups" :key="g.about"><h3>{{ g.heading }}</h3><details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state]" :data-need="f.need">
         <summary><b class="sign" aria-hidden="true">{{ f.sign }}</b><span class="word">{{ f.word }}</span><span class="what">{{ f.title }}</span><span class="value">{{ f.value }}</span></summary>
-        <dl><template v-for="l in f.rows" :key="l[0]"><dt>{{ l[0] }}</dt><dd>{{ l[1] }}</dd></template></dl></details></template></section>
-    <section v-for="(c, n) in ground.charts" :key="'c' + n" class="panel drawn" :aria-label="'Water by depth ' + (n + 1)"><img :src="c" :alt="'Water in the ground by depth over the weeks, ' + (n ? 'from summer' : 'from winter') + ' on; the tables below have the numbers'"></section>
+        <dl><template v-for="l in f.rows" :key="l[0]"><dt>{{ l[0] }}</dt><dd>{{ l[1] }}</dd></template></dl></details></div></div></section>
+    <section v-for="(c, n) in ground.charts" :key="'c' + n" class="panel drawn" tabindex="0" :aria-label="'Water by depth ' + (n + 1)"><img :src="c" :alt="'Water in the ground by depth over the weeks, ' + (n ? 'from summer' : 'from winter') + ' on; the tables below have the numbers'"></section>
     <div class="tables"><section v-for="(t, k) in rest" :key="'t' + k" class="panel" :aria-label="t.title"><h2>{{ t.title }}</h2>
       <div class="wide-table" tabindex="0" role="region" :aria-label="'Table: ' + t.title"><table class="plain"><thead v-if="t.columns.length"><tr><th v-for="(c, i) in t.columns" :key="i" scope="col" :class="{num: t.right.includes(i)}">{{ c }}</th></tr></thead>
         <tbody><tr v-for="(r, n) in t.rows" :key="n"><td v-for="(v, i) in r" :key="i" :class="{num: t.right.includes(i)}">{{ v }}</td></tr></tbody></table></div>
