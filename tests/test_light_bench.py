@@ -11,6 +11,7 @@ import pytest
 
 from loamwright import workflow
 from loamwright.engine.climate.bench import ClimateBench, surfaces_of
+from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.light.bench import MOST_LAMPS, Bench, bare_lamp
 from loamwright.engine.light.model import Detail
 from loamwright.engine.light.study import study_light
@@ -91,6 +92,17 @@ def test_a_day_begun_where_the_last_ended_is_the_same_day(habitat: Habitat, benc
     built = climate.build(habitat, study)
     cold = climate.day(habitat, study, built, "summer").run
     warm = climate.day(habitat, study, built, "summer").run
+    # The first day of another habitat with these surfaces is shown, whole and balanced, as it settles.
+    shown: list[ClimateRun] = []
+    other = replace(habitat, lamps=(replace(habitat.lamps[0], dim=0.4), *habitat.lamps[1:]))
+    again = climate.build(other, study)
+    settled = climate.day(other, study, again, "summer", shown=shown.append).run
+    assert [r.days for r in shown] == [1]
+    assert max(abs(x) for x in shown[0].balance) < 1e-3
+    np.testing.assert_allclose(shown[0].air, settled.air, atol=0.6)
+    assert again.net.exchange is built.net.exchange
+    fresh = ClimateBench(other).build(other, study)
+    np.testing.assert_array_equal(again.net.exchange, fresh.net.exchange)
     assert warm.days <= cold.days
     np.testing.assert_allclose(warm.air, cold.air, atol=0.2)
     np.testing.assert_allclose(warm.surfaces, cold.surfaces, atol=0.2)
