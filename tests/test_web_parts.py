@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from loamwright.editing import Draft
+from loamwright.editing import Draft, field_name
 from loamwright.engine.findings import Cure, Finding, State
 from loamwright.errors import InputError
 from loamwright.habitat.sources import Source, SourceKind
@@ -238,3 +238,40 @@ def test_a_new_file_takes_no_ones_place(tmp_path: Path) -> None:
 def test_a_page_is_a_module_of_its_own() -> None:
     assert [p.path for p in pages()][:3] == ["habitat", "day", "ground"]
     assert len({p.order for p in pages()}) == len(pages())
+
+
+def _refuses(made: Draft, spec: dict, part: dict, text: str) -> InputError | None:
+    try:
+        made.set(part["loc"], forms.typed_value({**spec, **part}, text, "", "metric"))
+    except InputError as error:
+        return error
+    return None
+
+
+@pytest.mark.slow
+def test_nonsense_in_any_field_is_said_there_and_kept(draft: Draft) -> None:
+    """Every kind of field of every form of the demo: nonsense is refused with a message and changes
+    nothing, or the field takes any text."""
+    made = Draft(draft.path)
+    free, refused, tried = set(), 0, set()
+    for group in tree.groups(made):
+        for item in group["items"]:
+            for spec in forms.form(made, tuple(item["loc"]), "metric")["fields"]:
+                kind = (*(p for p in item["loc"] if isinstance(p, str)), spec["key"])
+                if spec["kind"] == "choice" or kind in tried:
+                    continue
+                tried.add(kind)
+                for part in spec.get("parts", [spec]):
+                    text = made.text
+                    error = _refuses(made, spec, part, "<b>12 parsecs")
+                    if error is None:
+                        free.add(spec["key"])
+                        made.undo()
+                    else:
+                        refused += 1
+                        assert all(p.message for p in error.problems)
+                        kept = made.refused.get(field_name(part["loc"]))
+                        assert kept is None or all(kept.messages)
+                    assert made.text == text
+    assert refused > 60
+    assert free <= {"name", "fixing", "kind", "leaf", "about", "note", "currency", "source"}
