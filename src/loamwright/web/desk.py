@@ -276,10 +276,12 @@ class Desk:
 
     async def _climate(self, habitat: Habitat) -> None:
         """Days of the season shown first, then the others that are needed; findings at the end."""
-        order = [self.season, *CHECKED, *self.wanted_seasons]
-        for season in dict.fromkeys(order):
-            self._doing("climate", f"a typical {season} day")
-            await self._day(habitat, season)
+        done: set[str] = set()
+        # A person may ask for another season while these are run.
+        while left := [s for s in (self.season, *CHECKED, *self.wanted_seasons) if s not in done]:
+            self._doing("climate", f"a typical {left[0]} day")
+            await self._day(habitat, left[0])
+            done.add(left[0])
         days = {s: self.days[s] for s in CHECKED}
         self.climate_findings = await self._run(
             "climate_findings", habitat=habitat, study=self.study, days=days
@@ -327,7 +329,8 @@ class Desk:
             self.tell("days")
             return
         self.wanted_seasons.add(season)
-        if not self.busy and self.habitat is not None and self.study is not None:
+        waited_for = {"light", "climate"} & set(self.busy)
+        if not waited_for and self.habitat is not None and self.study is not None:
             try:
                 self._doing("climate", f"a typical {season} day")
                 await self._day(self.habitat, season)
