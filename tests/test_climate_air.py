@@ -10,8 +10,8 @@ from scipy.optimize import brentq
 
 import climate_boxes as boxes
 from loamwright.engine.climate import paths
-from loamwright.engine.climate.balance_of_air import outflows
-from loamwright.engine.climate.layout import offsets
+from loamwright.engine.climate.balance_of_air import CLOSED, outflows
+from loamwright.engine.climate.layout import offsets, work_for
 from loamwright.engine.climate.network import FAN_IN, FAN_OUT, LEDGER
 from loamwright.engine.climate.paths import Path
 from loamwright.engine.climate.plan import at_midnight
@@ -45,9 +45,9 @@ def flows(net, inside, outside, speed=None):
     """Flows out and the pressure inside at the ground, the air inside even [degC]."""
     dense = GAS / (outside + ZERO)
     light = np.full(net.layers, GAS / (inside + ZERO))
-    flow = np.zeros(len(net.path_kind) + 1)
-    pressure = outflows(net, boxes.forcing(net, outside + ZERO, speed=speed), light, dense, flow)
-    return flow[:-1], pressure
+    work = work_for(net)
+    pressure = outflows(net, boxes.forcing(net, outside + ZERO, speed=speed), light, dense, work)
+    return work.flow[:-1], pressure
 
 
 # -- stack ---------------------------------------------------------------------------------------
@@ -322,8 +322,7 @@ def test_as_much_air_leaves_as_enters(name):
         tape, _ = drive.carry_on(
             built, day.plan, day.state.copy(), at_midnight(day.memory), 0, 1440, 10
         )
-        passing = np.abs(tape.flows).sum(axis=1)
-        assert np.abs(tape.flows.sum(axis=1) / passing).max() < 1e-9
+        assert np.abs(tape.flows.sum(axis=1)).max() < 1.01 * CLOSED
 
 
 @pytest.mark.slow

@@ -6,6 +6,7 @@ import json
 import math
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import jsonschema
 import pytest
@@ -18,6 +19,8 @@ from loamwright.engine.climate import drills, study
 from loamwright.report import drill_report
 
 pytestmark = pytest.mark.slow
+
+EXAMPLES = Path(__file__).parent.parent / "src" / "loamwright" / "data" / "examples"
 
 
 @cache
@@ -130,6 +133,48 @@ def test_crossings_are_timed_from_the_fault():
             row = round(c.time / 300.0)
             assert table[row, places].min() > c.limit.value
             assert row == 0 or table[row - 1, places].min() <= c.limit.value
+
+
+def test_what_is_not_known_of_a_body_is_held_against_the_air_it_wants():
+    """Of a frog neither what its body bears nor its mass is in the catalogue."""
+    frog = workflow.read(EXAMPLES / "rain-glass.yaml").animals[0].species
+    limits = {x.name: x for x in drills.limits_of(frog)}
+    assert limits["air_warm"].of == "air"
+    assert limits["air_warm"].value == pytest.approx(299.15)
+    assert (limits["humidity_day"].of, limits["humidity_day"].kind) == ("humidity", "dry")
+    assert {x.kind for x in drills.limits_of(replace(frog, voluntary_max=303.0))} >= {"hot", "cold"}
+    known = {x.name for x in drills.limits_of(replace(frog, voluntary_max=303.0))}
+    assert "air_warm" not in known
+
+    habitat, wave = small.habitat(), ran("heat-wave")
+    hide = wave.run.site("hide")
+    source = habitat.animals[0].species.source_of("night")
+    key = habitat.animals[0].species.key
+    peak = wave.run.air[:, hide].max()
+    warm = drills.crossing(
+        habitat, wave.run, drills.Limit(key, "hot", "air_warm", peak - 1.0, source, "air")
+    )
+    assert warm is not None
+    assert (warm.of, warm.site, warm.peak) == ("air", "hide", pytest.approx(peak))
+    row = round(warm.time / 300.0)
+    assert wave.run.air[row, hide] > peak - 1.0 >= wave.run.air[row - 1, hide]
+    damp = drills.crossing(
+        habitat, wave.run, drills.Limit(key, "dry", "humidity_day", 1.1, source, "humidity")
+    )
+    assert damp is not None
+    assert damp.time == 0.0
+    assert damp.peak <= 1.0
+    unknown = replace(wave.run, operative={})
+    cold = drills.crossing(habitat, unknown, drills.Limit(key, "cold", "night", 200.0, source))
+    assert cold is not None
+    assert cold.of == "air"
+    told = drill_report.told(habitat, replace(wave, crossings=(warm, damp)), "metric")
+    lines = " ".join(line for _, line in told.lines)
+    assert "the warm end of the air it wants" in lines
+    assert "the air of its best refuge goes to" in lines
+    assert "110 %" in lines
+    document = drill_report.drill_document(habitat, [replace(wave, crossings=(warm, damp, cold))])
+    jsonschema.validate(json.loads(json.dumps(document)), workflow.schema("drill"))
 
 
 def test_drills_close_their_balances():

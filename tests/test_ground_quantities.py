@@ -165,3 +165,20 @@ def test_the_load_is_what_stands_on_it():
     assert parts["panels"] == pytest.approx(2500 * faces, rel=0.03)
     assert load.total == pytest.approx(sum(parts.values()))
     assert load.flooded > load.total
+
+
+def test_sheets_over_openings_weigh():
+    habitat = example("school-meadow")
+    box = habitat.enclosure
+    open_ = replace(box, openings=tuple(o for o in box.openings if o.cover.sheet is None))
+    cut = replace(
+        box, openings=tuple(replace(o, cover=box.openings[0].cover) for o in box.openings)
+    )
+
+    def panels(enclosure):
+        return dict(q.ground_quantities(replace(habitat, enclosure=enclosure)).load.parts)["panels"]
+
+    # Two of 164 x 14 cm of float glass, 4 mm, 2500 kg/m3.
+    assert panels(box) - panels(cut) == pytest.approx(2 * 1.64 * 0.14 * 0.004 * 2500)
+    # Where the holes are not cut, board of 10 mm, 600 kg/m3, is there instead.
+    assert panels(open_) - panels(cut) == pytest.approx(2 * 1.64 * 0.14 * 0.010 * 600)

@@ -289,7 +289,18 @@ def test_a_drill_of_the_engine_is_drawn_with_its_own_limits() -> None:
                  "the top of its preferred band: 36.0 °C",
                  "its night's lower end: 18.0 °C"):  # fmt: skip
         assert part in text, part
-    assert picture_of(HABITAT, replace(fault, crossings=())) == b""
+
+
+def test_a_drill_without_limits_shows_where_it_gets_hottest_and_coldest() -> None:
+    from loamwright.engine.climate import drills
+
+    fault = drills.Drill("heat-wave", "", "summer", 540, 2880, RUN, (), (311.0, "basking", 5.0),
+                         (290.0, "cool hide", 1.0), 0.2, 0.2, 1e6, 1e6)  # fmt: skip
+    text = words(lambda: picture_of(HABITAT, fault))
+    for part in ("basking air", "cool hide air", "relative humidity [%]"):
+        assert part in text, part
+    nowhere = replace(fault, hottest=(311.0, "", 5.0), coldest=(290.0, "", 1.0))
+    assert picture_of(HABITAT, nowhere) == b""
 
 
 # -- sections ------------------------------------------------------------------------------------

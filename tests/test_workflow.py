@@ -131,7 +131,29 @@ def test_keeping_on_a_disk_that_cannot_be_written_is_no_error(tmp_path):
     blocked.write_text("")
     Kept(blocked / "below").put("k", {"a": np.zeros(1)})
     assert Kept(blocked / "below").get("k") is None
-    assert Kept(None).get("k") is None
+
+
+def test_without_a_folder_results_are_kept_as_long_as_it_lives(monkeypatch):
+    import loamwright.files.kept as kept
+
+    monkeypatch.setattr(kept, "MOST", 2)
+    store = Kept(None)
+    for name in "abc":
+        store.put(name, {"x": np.array([ord(name)])})
+    assert store.get("a") is None
+    assert store.get("c")["x"] == [ord("c")]
+    assert Kept(None).get("c") is None
+
+
+def test_a_check_follows_the_light_once(monkeypatch):
+    """Without a folder, too: ground and climate take turns, the light does not hang on them."""
+    from loamwright.engine.light import study
+
+    runs = []
+    real = study.study_light
+    monkeypatch.setattr(study, "study_light", lambda h: runs.append(1) or real(h))
+    workflow.check(ROOT / "tests" / "data" / "small-climate.yaml")
+    assert len(runs) == 1
 
 
 def test_only_the_newest_entries_are_kept(tmp_path, monkeypatch):

@@ -98,16 +98,14 @@ def validation_page() -> str:
 _BENCH = ("results.md", "README.md")
 
 
-def _ground_speed() -> str:
-    """The ground's speed, as `bench/ground_speed.py` wrote it, a heading deeper."""
-    path = ROOT / "bench" / "ground_results.md"
+def _speed_of(engine: str) -> str:
+    """An engine's speed as its bench wrote it, a heading deeper; empty where it was not run."""
+    path = ROOT / "bench" / f"{engine}_results.md"
     if not path.exists():
         return ""
     text = re.sub(r"^(#+ )", r"#\1", path.read_text("utf-8"), flags=re.M)
     title, _, rest = text.partition("\n")
-    note = (
-        "*Taken over from `bench/ground_results.md`; renew it with `python bench/ground_speed.py`.*"
-    )
+    note = f"*Taken over from `bench/{path.name}`; renew it with `python bench/{engine}_speed.py`.*"
     return f"\n{title}\n\n{note}\n{rest}"
 
 
@@ -123,7 +121,7 @@ def measured_page() -> str:
                 f"*Taken over from `bench/{name}`; renew it with `make bench`, then `make docs`.*"
             )
             title, _, rest = text.partition("\n")
-            return f"{title}\n\n{note}\n{rest}" + _ground_speed()
+            return f"{title}\n\n{note}\n{rest}{_speed_of('climate')}{_speed_of('ground')}"
     return (
         "# Measured beside a ray tracer\n\nNothing has been measured on this copy yet: `make bench` "
         "does it and says where the result is.\n"

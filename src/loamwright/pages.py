@@ -130,7 +130,7 @@ def day(
 def draw_drills(
     habitat: Habitat, drills: Sequence[Drill], folder: Path, *, system: str, force: bool = False
 ) -> list[Path]:
-    """Draw every fault in which a limit is known into a folder; returns what was written."""
+    """Draw every fault into a folder; returns what was written."""
     from loamwright.report.drill_chart import picture_of
 
     drawn: dict[Path, bytes] = {}

@@ -134,7 +134,7 @@ def built_climate(
 
 
 def results_in(folder: Path | None) -> Kept:
-    """The results kept in a folder; of none, nothing is kept."""
+    """The results kept in a folder; of none, for as long as what is returned lives."""
     return Kept(folder)
 
 

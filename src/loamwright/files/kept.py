@@ -50,15 +50,16 @@ def key_of(kind: str, *parts: object) -> str:
 
 
 class Kept:
-    """Results kept in a folder; no folder, nothing kept."""
+    """Results kept in a folder; without one, for as long as this lives, the last `MOST` of them."""
 
     def __init__(self, folder: Path | None) -> None:
         self.folder = folder
+        self._here: dict[str, dict[str, NDArray[Any]]] = {}
 
     def get(self, key: str) -> dict[str, NDArray[Any]] | None:
         """The arrays kept under a key, or None."""
         if self.folder is None:
-            return None
+            return self._here.get(key)
         path = self.folder / f"{key}.npz"
         try:
             with np.load(path, allow_pickle=False) as found:
@@ -73,6 +74,9 @@ class Kept:
     def put(self, key: str, arrays: Mapping[str, NDArray[Any]]) -> None:
         """Keep arrays under a key, whole or not at all; a full or read-only disk is no error."""
         if self.folder is None:
+            self._here[key] = dict(arrays)
+            while len(self._here) > MOST:
+                del self._here[next(iter(self._here))]
             return
         try:
             self.folder.mkdir(parents=True, exist_ok=True)

@@ -337,6 +337,8 @@ def _derived(entry: Sourced, system: str) -> list[Line]:
         photons = f"{_amount(entry, 'ppfd'):.3g} µmol/s"
         out.append(_line("plant light", photons, CALCULATED))
         rest = entry.power - sum(entry.band_watts)
+        # What is left is often half way between two figures shown: last bits of a machine don't decide.
+        rest = round(rest, 9)
         out.append(_line("warms the lamp and the air round it", show(rest, "power"), CALCULATED))
         out += _straight_ahead(entry, system)
         if entry.spectrum is not None and _amount(entry, "uvi") > 0.01:

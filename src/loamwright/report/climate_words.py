@@ -71,6 +71,8 @@ LIMITS: dict[str, str] = {
     "critical_min": "its critical minimum",
     "night": "its night's lower end",
     "preferred_body": "the top of its preferred band",
+    "air_warm": "the warm end of the air it wants",
+    "humidity_day": "the least humidity it wants by day",
 }
 """Limits of drills by the catalogue's field."""
 

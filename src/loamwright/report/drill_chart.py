@@ -98,7 +98,8 @@ def picture_of(
     habitat: Habitat, drill: Drill, kind: str = "svg", *, system: str = "metric"
 ) -> bytes:
     """A drill of the engine as a picture's bytes: the body of each resident in the refuge that holds
-    worst, and the air there, against the resident's limits. Empty where no limit is known."""
+    worst, and the air or humidity there, against the resident's limits. Where no limit is known, air
+    and humidity where it gets hottest and coldest; empty where the habitat has no places."""
     tracks: list[Track] = []
     limits: list[Limit] = []
     several = len({c.limit.species for c in drill.crossings}) > 1
@@ -107,11 +108,16 @@ def picture_of(
         if not found.site:
             continue
         species = found.limit.species
-        tracks += [Track("body", found.site, species), Track("air", found.site)]
+        if found.of == "body":
+            tracks.append(Track("body", found.site, species))
+        tracks.append(Track("humidity" if found.of == "humidity" else "air", found.site))
         name = LIMITS.get(found.limit.name, found.limit.name)
         name = f"{labels.get(species, species)}: {name}" if several else name
-        limits.append(Limit("body", found.limit.value, name, found.limit.kind == "hot"))
+        limits.append(Limit(found.of, found.limit.value, name, found.limit.kind == "hot"))
     if not limits:
+        places = [s for s in (drill.hottest[1], drill.coldest[1]) if s]
+        tracks = [Track(what, site) for what in ("air", "humidity") for site in places]
+    if not tracks:
         return b""
     return drill_chart(habitat, drill.run, list(dict.fromkeys(tracks)), limits, kind,
                        title=fault_words(drill.key, drill.subject), system=system)  # fmt: skip

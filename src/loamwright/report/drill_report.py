@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from loamwright.habitat.habitat import Habitat
@@ -69,9 +70,11 @@ def _limits_passed(habitat: Habitat, drill: Drill, system: str) -> list[str]:
             continue
         what = LIMITS.get(found.limit.name, found.limit.name.replace("_", " "))
         when = "as without the fault" if found.usual else f"after {_after(found.time)}"
+        worded = quantities.percent if found.of == "humidity" else partial(_degrees, system=system)
+        refuge = "the air of its best refuge" if found.of == "air" else "its best refuge"
         lines.append(
-            f"{labels.get(found.limit.species, '')}: {what}, {_degrees(found.limit.value, system)}, "
-            f"{when}; its best refuge goes to {_degrees(found.peak, system)} ({clean(found.site)})"
+            f"{labels.get(found.limit.species, '')}: {what}, {worded(found.limit.value)}, {when}; "
+            f"{refuge} goes to {worded(found.peak)} ({clean(found.site)})"
         )
     return lines or ["no limit that is known"]
 
@@ -99,7 +102,7 @@ def _use(drill: Drill, system: str) -> str:
 
 
 def unknown_limits(habitat: Habitat, drills: Sequence[Drill]) -> list[str]:
-    """Residents of whom no limit is known, or whose body cannot be computed."""
+    """Residents of whom no limit is known, or no place."""
     known = {c.limit.species for d in drills for c in d.crossings}
     return sorted({clean(g.species.label) for g in habitat.animals if g.species.key not in known})
 
@@ -137,14 +140,18 @@ def _one(drill: Drill) -> dict[str, Any]:
 
 
 def _limit(found: Crossing) -> dict[str, Any]:
+    damp = found.of == "humidity"
     return {
         "species": found.limit.species,
         "limit": found.limit.name,
         "kind": found.limit.kind,
-        "limit_c": found.limit.value - ZERO,
+        "of": found.of,
+        "limit_c": None if damp else found.limit.value - ZERO,
+        "limit_pct": 100.0 * found.limit.value if damp else None,
         "after_h": finite(found.time / 3600.0),
         "usual": found.usual,
-        "furthest_c": found.peak - ZERO,
+        "furthest_c": None if damp else found.peak - ZERO,
+        "furthest_pct": 100.0 * found.peak if damp else None,
         "site": found.site,
         "at_h": found.hours,
         "source": found.limit.source.text,
@@ -167,9 +174,10 @@ def drill_schema() -> dict[str, Any]:
     place = whole({"temperature_c": number, "site": text, "at_h": number})
     limit = whole(
         {
-            "species": text, "limit": text, "kind": {"enum": ["hot", "cold"]}, "limit_c": number,
-            "after_h": number, "usual": {"type": "boolean"}, "furthest_c": number, "site": text,
-            "at_h": number, "source": text,
+            "species": text, "limit": text, "kind": {"enum": ["hot", "cold", "dry"]},
+            "of": {"enum": ["body", "air", "humidity"]}, "limit_c": number, "limit_pct": number,
+            "after_h": number, "usual": {"type": "boolean"}, "furthest_c": number,
+            "furthest_pct": number, "site": text, "at_h": number, "source": text,
         }
     )  # fmt: skip
     one = whole(

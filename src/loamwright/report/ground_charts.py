@@ -164,7 +164,7 @@ def _map(ax: Axes, outlook: Outlook, depth: float, system: str):  # type: ignore
 def _middle(ax: Axes, outlook: Outlook) -> None:
     found, (low, high) = outlook.forecast, outlook.setting.band
     ax.axhspan(100 * low, 100 * high, color="#DDE9E2", lw=0, zorder=0)
-    ax.text(0.98 * found.days[-1], 100 * low + 1, "wanted", fontsize=7.5, ha="right",
+    ax.text(0.98 * found.days[-1], 100 * high - 1, "wanted", fontsize=7.5, ha="right", va="top",
             color=sheet.SOFT_INK)  # fmt: skip
     ax.plot(found.days, 100 * found.middle, color="#0B5FA5", lw=1.6)
     ax.set_xlim(0, found.days[-1])

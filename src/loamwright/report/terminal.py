@@ -98,7 +98,10 @@ def print_drills(
             _line(out, text, label=label, indent=4)
     out.print()
     for label in drill_report.unknown_limits(habitat, drills):
-        _line(out, f"? not known: no limit of {label} is in the catalogue, or its mass is not")
+        _line(
+            out,
+            f"? not known: no limit of {label} is in the catalogue, or no place of it in the file",
+        )
     _line(out, drill_report.CAUTION)
 
 

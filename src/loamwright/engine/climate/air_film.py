@@ -7,6 +7,7 @@ import math
 from numba import njit
 
 from loamwright.engine.climate.network import DOWNWARD
+from loamwright.engine.compiled import bare
 from loamwright.physics import moist_air
 
 _pws = njit(cache=True, error_model="numpy")(moist_air.saturation_pressure_water)
@@ -36,14 +37,14 @@ RUN_OFF = 60.0
 """Time [s] in which a surplus of film runs off."""
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def held_slope(t):
     """Vapour that air of ``t`` [K] holds more for each kelvin [kg/(m3 K)]."""
     held = _pws(t) / (RV * t)
     return held * (SLOPE / (t - 35.85) ** 2 - 1.0 / t)
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def film_slope(excess, stand, free, still, h):
     """How the coefficient ``h`` of `film` grows with the excess [W/(m2 K2)]."""
     size = math.sqrt(excess * excess + QUIET * QUIET)
@@ -54,7 +55,7 @@ def film_slope(excess, stand, free, still, h):
     return 0.25 * grows / (h * h * h)
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def film(excess, stand, free, still):
     """Convection coefficient of a surface ``excess`` kelvins over its air [W/(m2 K)].
 

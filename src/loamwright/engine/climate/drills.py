@@ -54,21 +54,24 @@ LEAST_HEAT = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """A resident's limit: ``kind`` ``hot`` or ``cold``, ``value`` [K] of its body in the best place it
-    can withdraw to, with its source."""
+    """A resident's limit: ``kind`` ``hot``, ``cold`` or ``dry``, ``value`` in the best place it can
+    withdraw to ``of`` its ``body`` or the ``air`` there [K], or of the ``humidity`` [1], with its
+    source."""
 
     species: str
     kind: str
     name: str
     value: float
     source: Source
+    of: str = "body"
 
 
 @dataclass(frozen=True)
 class Crossing:
-    """When a limit is first passed after the fault began [s] (infinite: never), the furthest body
-    temperature in the best refuge [K] with the place and hours after the fault; ``usual`` True where
-    the limit is passed without the fault as well."""
+    """When a limit is first passed after the fault began [s] (infinite: never), the furthest that
+    comes in the best refuge [K, or 1 for humidity] with the place and hours after the fault; ``usual``
+    True where the limit is passed without the fault as well; ``of`` what was followed, the air for a
+    body that cannot be computed."""
 
     limit: Limit
     time: float
@@ -76,6 +79,7 @@ class Crossing:
     site: str
     hours: float
     usual: bool = False
+    of: str = "body"
 
 
 @dataclass(frozen=True)
@@ -109,7 +113,8 @@ class Drill:
 
 
 def limits_of(species: Species) -> list[Limit]:
-    """What a species bears, as far as it is known: hot and cold, nearest first."""
+    """What a species bears, as far as it is known: hot and cold, nearest first; of heat the air it
+    wants where nothing is known of its body, and for amphibians the least humidity they want."""
     out: list[Limit] = []
     for kind, name, value in (
         ("hot", "voluntary_max", species.voluntary_max),
@@ -119,19 +124,26 @@ def limits_of(species: Species) -> list[Limit]:
     ):
         if value is not None:
             out.append(Limit(species.key, kind, name, value, species.source_of(name)))
-    if not any(x.kind == "hot" for x in out) and species.preferred_body[1] is not None:
-        source = species.source_of("preferred_body")
-        out.insert(
-            0, Limit(species.key, "hot", "preferred_body", species.preferred_body[1], source)
-        )
+    if not any(x.kind == "hot" for x in out):
+        for name, value, of in (
+            ("preferred_body", species.preferred_body[1], "body"),
+            ("air_warm", species.air_warm, "air"),
+        ):
+            if value is not None:
+                out.insert(0, Limit(species.key, "hot", name, value, species.source_of(name), of))
+                break
+    damp = species.humidity_day[0]
+    if damp is not None and species.animal_class == "Amphibia":
+        source = species.source_of("humidity_day")
+        out.append(Limit(species.key, "dry", "humidity_day", damp, source, "humidity"))
     return out
 
 
 def crossing(habitat: Habitat, run: ClimateRun, limit: Limit) -> Crossing | None:
-    """What a limit does in a run; None where bodies are not known."""
-    table = run.operative.get(limit.species)
-    if table is None:
-        return None
+    """What a limit does in a run; None where no resident's place is known."""
+    bodies = run.operative.get(limit.species) if limit.of == "body" else None
+    of = "air" if limit.of == "body" and bodies is None else limit.of
+    table = bodies if bodies is not None else run.humidity if of == "humidity" else run.air
     roles = SHELTER if limit.kind == "hot" else LIVED
     places = sites_for(habitat, limit.species, roles) or sites_for(habitat, limit.species, LIVED)
     if not places:
@@ -147,7 +159,7 @@ def crossing(habitat: Habitat, run: ClimateRun, limit: Limit) -> Crossing | None
         over = best < limit.value
     first = float(run.hours[int(over.argmax())]) * 3600.0 if over.any() else math.inf
     site = habitat.sites[places[int(row_site[row])]].name
-    return Crossing(limit, first, float(best[row]), site, float(run.hours[row]))
+    return Crossing(limit, first, float(best[row]), site, float(run.hours[row]), of=of)
 
 
 def _extreme(run: ClimateRun, places: list[int], *, hot: bool) -> tuple[float, str, float]:

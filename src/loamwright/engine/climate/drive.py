@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 import numpy as np
@@ -21,8 +22,14 @@ Floats = NDArray[np.float64]
 REPEATS = 0.02
 """A day repeats itself when no node ends it further [K] from where it began."""
 
-REPEATS_WET = 0.01
+REPEATS_WET = 0.02
 """... and no surface is wetter or drier by this share of what it holds."""
+
+NEARLY = 5.0
+"""Times as much is borne of a day that comes no nearer to repeating itself for `STALLED` days:
+thermostats and pulses of mist can make days take turns for ever."""
+
+STALLED = 2
 
 MOST_DAYS = 40
 BALANCE_LIMIT = 1e-3
@@ -116,8 +123,9 @@ def repeat_day(
     told: Callable[[int], None] | None = None,
     ran: Callable[[Tape, int, tuple[float, float]], None] | None = None,
 ) -> tuple[Floats, Memory, Tape, int, tuple[float, float]]:  # fmt: skip
-    """Run the same day until it repeats itself; the state and memory at midnight, the last day's
-    tape (every ``every`` minutes, both midnights included), the days it took, and its balance.
+    """Run the same day until it repeats itself, or nearly and no better (`NEARLY`); the state and
+    memory at midnight, the last day's tape (every ``every`` minutes, both midnights included), the days
+    it took, and its balance.
 
     Between days all temperatures are shifted by what would carry off the day's gain, and films to
     where a day would dry as much as it wets (`settle`). ``told`` is called with the number of each day
@@ -135,6 +143,7 @@ def repeat_day(
         slice(at[4], at[5]),
         slice(at[6], at[6] + len(net.site_store)),
     )
+    nearest, stalled = math.inf, 0
     for day in range(1, MOST_DAYS + 1):
         if told is not None:
             told(day)
@@ -146,7 +155,10 @@ def repeat_day(
         moved = np.abs(y - before)
         warmer = max(moved[slow].max(), moved[under].max(initial=0.0))
         wetter = (moved[films] / net.capacity).max()
-        if warmer < REPEATS and wetter < REPEATS_WET and day > 1:
+        off = max(warmer / REPEATS, wetter / REPEATS_WET)
+        stalled = stalled + 1 if off > 0.8 * nearest else 0
+        nearest = min(nearest, off)
+        if day > 1 and (off < 1.0 or (off < NEARLY and stalled >= STALLED)):
             break
         if ran is not None:
             ran(tape, day, closed)

@@ -9,6 +9,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from loamwright.engine.climate.network import LEDGER
+from loamwright.engine.compiled import bare
 
 Floats = NDArray[np.float64]
 LEDGERS = len(LEDGER)
@@ -17,8 +18,9 @@ LEDGERS = len(LEDGER)
 class Work(NamedTuple):
     """What the rates write besides the rates; N cells, S surfaces, Z places, P paths.
 
-    ``flow`` (P+1,) out of the paths [m3/s], its last number the pressure. By cell: ``vapour`` its
-    pressure [Pa], ``warmth`` gained [W], ``wet`` vapour gained [kg/s], ``virtual`` temperature [K],
+    ``flow`` (P+1,) out of the paths [m3/s], its last number the pressure; ``lean`` (P,) the air
+    columns' part of what drives them [Pa]; ``density`` of the air by layer [kg/m3]. By cell: ``vapour``
+    its pressure [Pa], ``warmth`` gained [W], ``wet`` vapour gained [kg/s], ``virtual`` temperature [K],
     ``gain`` air that enters [m3/s], ``height`` the potential that carries it off. By surface:
     ``temp`` [K], ``fourth`` its fourth power, ``thermal``, ``light``, ``infrared``, ``shine`` what
     arrives.
@@ -34,6 +36,8 @@ class Work(NamedTuple):
     """
 
     flow: Floats
+    lean: Floats
+    density: Floats
     vapour: Floats
     warmth: Floats
     wet: Floats
@@ -72,7 +76,7 @@ def work_for(net):
     """Room for the rates of a network."""
     n, s, z = len(net.volume), len(net.area), len(net.site_on)
     return Work(
-        np.zeros(len(net.path_kind) + 1),
+        np.zeros(len(net.path_kind) + 1), np.zeros(len(net.path_kind)), np.zeros(net.layers),
         np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n),
         np.zeros(s), np.zeros(s), np.zeros(s), np.zeros(s), np.zeros(s), np.zeros(s),
         np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n),
@@ -82,19 +86,16 @@ def work_for(net):
     )  # fmt: skip
 
 
-@njit(cache=True, forceinline=True)
+@bare(forceinline=True)
 def offsets(net):
     """Where each part of the state begins: air, vapour, solids, leaves, films, bodies, places (nodes,
     then films), ledger, end."""
     n, m = len(net.volume), len(net.store)
     s, lamps = len(net.area), len(net.body_power)
     leaf = len(net.leaf)
-    a = np.empty(9, np.int64)
-    a[0], a[1], a[2] = 0, n, 2 * n
-    a[3] = a[2] + m
-    a[4] = a[3] + leaf
-    a[5] = a[4] + s
-    a[6] = a[5] + lamps
-    a[7] = a[6] + len(net.site_store) + len(net.site_on)
-    a[8] = a[7] + LEDGERS
-    return a
+    leaves = 2 * n + m
+    films = leaves + leaf
+    bodies = films + s
+    places = bodies + lamps
+    ledger = places + len(net.site_store) + len(net.site_on)
+    return 0, n, 2 * n, leaves, films, bodies, places, ledger, ledger + LEDGERS

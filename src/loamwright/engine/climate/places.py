@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from numba import njit
-
 from loamwright.engine.climate.air_film import (
     LATENT,
     LEWIS,
@@ -17,9 +15,10 @@ from loamwright.engine.climate.air_film import (
 )
 from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import DRY, EDGE, GROUND
+from loamwright.engine.compiled import bare
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def place_rates(net, force, y, dy, work, landed):
     """Write the rates of change of the nodes under places and of the films on them into ``dy``, their
     slopes into ``work``; ``landed`` spray that falls [kg/s].
@@ -77,14 +76,14 @@ def place_rates(net, force, y, dy, work, landed):
             if m > net.capacity[on]:
                 work.place_runs[z] = 1.0 / RUN_OFF
         work.place[z] = steep
-        dy[ip + begin] += load / net.site_store[begin]
+        dy[ip + begin] += load
         for node in range(begin, end):
             onward = net.site_link[node]
             next_ = y[ip + node + 1] if node + 1 < end else force.room
             across_heat = onward * (y[ip + node] - next_)
-            dy[ip + node] -= across_heat / net.site_store[node]
+            dy[ip + node] -= across_heat
             if node + 1 < end:
-                dy[ip + node + 1] += across_heat / net.site_store[node + 1]
+                dy[ip + node + 1] += across_heat
             else:
-                behind = net.site_back[z]
-                dy[ip + node] -= behind * (y[ip + node] - air) / net.site_store[node]
+                dy[ip + node] -= net.site_back[z] * (y[ip + node] - air)
+            dy[ip + node] /= net.site_store[node]

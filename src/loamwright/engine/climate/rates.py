@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
 from numba import njit
 
 from loamwright.engine.climate.air_film import (
@@ -35,6 +34,7 @@ from loamwright.engine.climate.network import (
     WATER,
 )
 from loamwright.engine.climate.places import place_rates
+from loamwright.engine.compiled import bare
 from loamwright.physics import airflow, leaves, moist_air, plumes
 
 _stomata = njit(cache=True, error_model="numpy")(leaves.stomatal_conductance)
@@ -51,19 +51,19 @@ SOFT = GRAVITY * 0.5 / 300.0
 """Gradient of buoyancy [1/s2], of half a kelvin a metre, under which the root law is made smooth."""
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def _soft_root(x):
     """The root of x, with a finite slope at nothing."""
     return x / math.sqrt(x + SOFT)
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def _root_slope(x):
     """Slope of that root."""
     return (0.5 * x + SOFT) / (x + SOFT) ** 1.5
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def rates(net, force, y, dy, work):
     """Write the rate of change of the state ``y`` into ``dy``, and flows and slopes into ``work``
     (`layout.Work`)."""
@@ -88,14 +88,14 @@ def rates(net, force, y, dy, work):
 
     # -- air that comes and goes -------------------------------------------------------------
     gas = net.pressure / moist_air.DRY_AIR_GAS
-    density = np.empty(layers)
+    density = work.density
     for k in range(layers):
         mean = 0.0
         for c in range(columns):
             mean += virtual[k * columns + c]
         density[k] = gas * columns / mean
     paths = len(net.path_kind)
-    outflows(net, force, density, gas / room_virtual, flow)
+    outflows(net, force, density, gas / room_virtual, work)
     for p in range(paths):
         q = flow[p]
         if net.path_kind[p] != PASSIVE:
@@ -383,12 +383,12 @@ def rates(net, force, y, dy, work):
         work.shines[a] = 4.0 * SIGMA * own / temp[a] * net.views[a]
         if a < solids:
             node = net.first[a]
-            dy[im + node] += net_heat / net.store[node]
+            dy[im + node] += net_heat
         else:
             b = a - solids
             dy[il + b] = net_heat / net.leaf_store[b]
 
-    # -- inside solids -----------------------------------------------------------------------
+    # -- inside solids: heat by node first, then what it does to its temperature ---------------
     for a in range(solids):
         begin, end = net.first[a], net.first[a + 1]
         for node in range(begin, end):
@@ -397,17 +397,19 @@ def rates(net, force, y, dy, work):
                 continue
             if node + 1 < end:
                 across_heat = onward * (y[im + node] - y[im + node + 1])
-                dy[im + node] -= across_heat / net.store[node]
-                dy[im + node + 1] += across_heat / net.store[node + 1]
+                dy[im + node] -= across_heat
+                dy[im + node + 1] += across_heat
             else:
                 across_heat = onward * (y[im + node] - room)
-                dy[im + node] -= across_heat / net.store[node]
+                dy[im + node] -= across_heat
                 dy[iq + 2] += across_heat
     for k in range(len(net.tie)):
         one, two = net.tied[k, 0], net.tied[k, 1]
         across_heat = net.tie[k] * (y[im + one] - y[im + two])
-        dy[im + one] -= across_heat / net.store[one]
-        dy[im + two] += across_heat / net.store[two]
+        dy[im + one] -= across_heat
+        dy[im + two] += across_heat
+    for node in range(len(net.store)):
+        dy[im + node] /= net.store[node]
     # -- air ---------------------------------------------------------------------------------
     for i in range(n):
         volume = net.volume[i]

@@ -21,9 +21,10 @@ from loamwright.engine.climate.plan import (
     THERMOSTAT,
 )
 from loamwright.engine.climate.stepping import advance, desk_for
+from loamwright.engine.compiled import bare
 
 
-@njit(cache=True)
+@bare(forceinline=True)
 def site_air(net, y, z):
     """Air temperature [K] and relative humidity at a site."""
     n = len(net.volume)
@@ -35,7 +36,7 @@ def site_air(net, y, z):
     return temperature, vapour * RV * temperature / _pws(temperature)
 
 
-@njit(cache=True)
+@bare(forceinline=True)
 def _probe(net, y, at, z, humid):
     air, humidity = site_air(net, y, z)
     if humid:
@@ -43,12 +44,12 @@ def _probe(net, y, at, z, humid):
     return y[at[6] + net.site_first[z]] if net.site_on[z] >= 0 else air
 
 
-@njit(cache=True)
+@bare()
 def _lagged(old, new, lag):
     return new if math.isnan(old) else new + (old - new) * math.exp(-MINUTE / max(lag, 1e-3))
 
 
-@njit(cache=True)
+@bare(forceinline=True)
 def decide(net, plan, y, memory, minute, output, cut):
     """Write each controller's answer for the coming minute into ``output`` (C,) (share of full, of
     a mister the share of the minute), and into ``cut`` (C,) 1 where an independent limit acts."""
@@ -92,7 +93,7 @@ def decide(net, plan, y, memory, minute, output, cut):
                 output[c] = run / MINUTE
 
 
-@njit(cache=True)
+@bare(forceinline=True)
 def _drive(plan, minute, output, cut, memory, lamps, speed):
     """Lamps, fan speeds and the mister's share of the coming minute, faults included."""
     row = minute % len(plan.daytime)

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from loamwright.engine.climate.air_film import LATENT, RV, held_slope
 from loamwright.engine.climate.layout import offsets
 from loamwright.engine.climate.network import LEAF, LEDGER, WATER
+from loamwright.engine.compiled import bare
 
 Floats = NDArray[np.float64]
 
@@ -58,7 +59,7 @@ def factors_for(net):
     )  # fmt: skip
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def _factor_band(a, b):
     """Factor a band matrix in place, without pivots: it is dominated by its diagonal."""
     n = len(a)
@@ -73,7 +74,7 @@ def _factor_band(a, b):
                 a[j, b + k - j] -= part * a[i, b + k - i]
 
 
-@njit(cache=True, error_model="numpy")
+@bare()
 def _solve_band(a, b, x):
     n = len(a)
     for i in range(n):
@@ -85,7 +86,7 @@ def _solve_band(a, b, x):
         x[i] /= a[i, b]
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def _fold(left, link, c, begin, end):
     """Eliminate a chain from its end to its first node; ``left`` [J/K] holds what its nodes store."""
     for node in range(end - 1, begin - 1, -1):
@@ -97,14 +98,14 @@ def _fold(left, link, c, begin, end):
             left[node] += c * link[node - 1]
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def _gather(x, left, link, c, begin, end):
     """Bring the right side of a folded chain to its first node."""
     for node in range(end - 2, begin - 1, -1):
         x[node] += c * link[node] / left[node + 1] * x[node + 1]
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def _unfold(x, left, link, c, begin, end):
     """From the first node's solution to those behind it."""
     for node in range(begin + 1, end):
@@ -112,7 +113,7 @@ def _unfold(x, left, link, c, begin, end):
         x[node] /= left[node]
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def _air(net, work, y, c, band, b):
     """Cells among themselves."""
     n, heat = len(net.volume), net.heat
@@ -164,7 +165,7 @@ def _air(net, work, y, c, band, b):
                 band[v + far, at_v - v - far] -= damper * by_vapour
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def factor(net, work, y, c, out):
     """Factor I - c A into ``out``, times what each part stores; ``c`` [s], A the slopes in ``work`` at
     the state ``y``."""
@@ -205,13 +206,14 @@ def factor(net, work, y, c, out):
             continue
         out.place_air[z], out.place_runs[z] = c * work.place_air[z], c * work.place_runs[z]
         begin, end = net.site_first[z], net.site_first[z + 1]
-        out.under[begin:end] = net.site_store[begin:end]
+        for node in range(begin, end):
+            out.under[node] = net.site_store[node]
         out.under[end - 1] += c * net.site_back[z]
         _fold(out.under, net.site_link, c, begin, end)
         out.under[begin] += c * work.place[z]
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@bare(forceinline=True)
 def solve(net, c, factors, x):
     """Replace ``x`` by the solution of (I - c A) k = x, in the state's order. What heat and water the
     system leaves open goes to the ledger, so that its sums stay whole."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from loamwright.habitat.residents import Existing
@@ -54,6 +55,9 @@ SIGNS: tuple[tuple[str, tuple[str, ...], int, Source], ...] = (
     ("life", ("springtail", "isopod", "worm", "many", "some", "few", "plenty"), GOOD, PRACTICE),
 )
 """Signs by what is asked, words of which one is said, points, and the source."""
+
+
+_DENIAL = re.compile(r"\b(?:no|not|none|without|never|nothing)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,19 +114,42 @@ def inspect(existing: Existing) -> Sheet:
 
 
 def _sign(asked: str, said: str) -> Sign:
-    """Points of an answer; where words of several signs fit, the longest word decides, as in "dry
-    on top" against "dry"."""
-    text = said.lower()
-    words = text.replace(",", " ").split()
-    best: tuple[int, int, Source] | None = None
-    for key, names, points, source in SIGNS:
-        if key != asked:
-            continue
-        for name in names:
-            # Short words hide in others, as "no" in "none".
-            fits = name in words or f"{name}s" in words if len(name) <= 4 else name in text
-            if fits and (best is None or (len(name), points) > best[:2]):
-                best = (len(name), points, source)
-    if best is None:
+    """Points of an answer: of all signs it names, the worst decides.
+
+    A word inside a longer one that fits does not count, as "dry" in "dry on top". What is said not to
+    be there speaks for the ground; of what should live in it, against.
+    """
+    worst: tuple[int, Source] | None = None
+    for part in re.split(r"[,;.:]| but ", said.lower()):
+        denied = _DENIAL.search(part) is not None
+        named = _named(asked, part)
+        of_things = [x for x in named if _DENIAL.fullmatch(x[0]) is None]
+        for _, points, source in of_things or named:
+            told = _opposite(asked, points) if denied and of_things else points
+            if told is not None and (worst is None or told > worst[0]):
+                worst = told, source
+    if worst is None:
         return Sign(asked, said, None, PRACTICE)
-    return Sign(asked, said, best[1], best[2])
+    return Sign(asked, said, *worst)
+
+
+def _named(asked: str, text: str) -> list[tuple[str, int, Source]]:
+    """Signs named in a text: word, points, source; those inside longer ones left out."""
+    found = []
+    for key, names, points, source in SIGNS:
+        for name in names if key == asked else ():
+            # Short words hide in others, as "no" in "none".
+            pattern = rf"\b{name}(?:s|es)?\b" if len(name) <= 4 else name
+            found += [(m.span(), name, points, source) for m in re.finditer(pattern, text)]
+    return [
+        (name, points, source)
+        for (low, high), name, points, source in found
+        if not any(a <= low and high <= b and (a, b) != (low, high) for (a, b), *_ in found)
+    ]
+
+
+def _opposite(asked: str, points: int) -> int | None:
+    """Points of a sign that is said not to be there; None where that tells nothing."""
+    if points:
+        return GOOD
+    return DOUBTFUL if asked == "life" else None

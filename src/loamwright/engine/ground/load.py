@@ -12,6 +12,9 @@ from loamwright.habitat.habitat import Habitat
 WATER = 1000.0
 """Density of water [kg/m3]."""
 
+SHEET = 4e-3
+"""Thickness of a clear sheet that lies over an opening [m]; common practice, no source."""
+
 Point = tuple[float, float]
 
 
@@ -71,6 +74,12 @@ def load_on_stand(habitat: Habitat, ground: Sequence[tuple[float, Point]], flood
     for p in box.panels:
         volume = (areas[p.side] - holes[p.side]) * p.thickness
         put("panels", p.side, volume, p.material.density, beside.get(p.side, middle))
+    for opening in box.openings:
+        sheet = opening.cover.sheet
+        if sheet is not None:
+            volume = opening.size[0] * opening.size[1] * SHEET
+            at = beside.get(opening.side, middle)
+            put("panels", opening.name, volume, sheet.density, at)
     for lining in box.linings:
         put("linings", lining.name, areas[lining.side] * lining.thickness,
             lining.material.density, beside.get(lining.side, middle))  # fmt: skip
