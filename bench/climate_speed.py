@@ -237,7 +237,7 @@ def main() -> None:
             f"The small habitat of the tests, {MINUTES} minutes: dawn, misting, lamps coming on. "
             "Error of the air against LSODA at 1e-8 [K]. SciPy calls the compiled rates from Python; "
             "the last column leaves that and all of its own work out: its calls, at what one costs "
-            f"within compiled code ({1e6 * seconds_of_rates():.1f} microseconds), over all that ours takes.",
+            f"within compiled code ({1e6 * seconds_of_rates():.1f} us), over all that ours takes.",
             "",
             "| solver and tolerance | ms | error | times ours | calls | the calls alone, times ours |",
             "| --- | ---: | ---: | ---: | ---: | ---: |",

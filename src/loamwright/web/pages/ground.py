@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 from loamwright.engine.findings import worst_first
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
-from loamwright.report.ground_blocks import ground_tables
 from loamwright.report.plain import clean
 from loamwright.web import wording
 from loamwright.web.base import Page
@@ -43,6 +42,9 @@ def tables(
     habitat: Habitat, amount: Quantities, water: Coupled | None, system: str
 ) -> list[dict[str, Any]]:
     """What the engine says of the ground, as tables for the page."""
+    # With it comes the ground's engine, which the first page must not wait for.
+    from loamwright.report.ground_blocks import ground_tables
+
     return [_shown(t, habitat) for t in ground_tables(habitat, amount, water, system)]
 
 
