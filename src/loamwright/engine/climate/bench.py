@@ -19,7 +19,7 @@ from loamwright.engine.climate.drive import state_size
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.climate.tracing import light_in_leaves
-from loamwright.engine.light.bench import bare_lamp
+from loamwright.engine.light.bench import key_of_lamp
 from loamwright.engine.light.emitters import emitter_of
 from loamwright.engine.light.record import LightStudy
 from loamwright.engine.light.sensors import View
@@ -49,13 +49,13 @@ class ClimateBench:
     def __init__(self, habitat: Habitat) -> None:
         self._prepared = climate.prepare(replace(habitat, lamps=()))
         self._view: View | None = None
-        self._leaves: OrderedDict[str, Floats] = OrderedDict()
+        self._leaves: OrderedDict[bytes, Floats] = OrderedDict()
         self._begin: dict[str, Floats] = {}
 
     def _leaves_of(self, habitat: Habitat) -> Floats:
         rows = []
         for lamp in habitat.lamps:
-            key = repr(bare_lamp(lamp))
+            key = key_of_lamp(lamp)
             if key not in self._leaves:
                 self._view = self._view or View.of(self._prepared.scene)
                 self._leaves[key] = light_in_leaves(

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.spatial.distance import cdist
 
 from loamwright.engine.light.emitters import BEAM, Emitter, emitter_of
 from loamwright.engine.light.flux import band_flux, quantity_weights
@@ -131,8 +132,7 @@ class LightModel:
         found = self._patch_straight[k]
         if found is None:
             emitter = self.emitters[k]
-            gap = self.scene.centre[:, None, :] - emitter.sample[None, :, :]
-            near = np.sqrt((gap**2).sum(axis=2)).min(axis=1)
+            near = cdist(self.scene.centre, emitter.sample).min(axis=1)
             tier = np.searchsorted([d for d, _ in CLOSE], near, side="right") - 1
             found = np.empty((self.scene.patches, len(BANDS)))
             peak = np.empty(self.scene.patches)
