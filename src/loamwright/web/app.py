@@ -45,7 +45,7 @@ def create_app(settings: Settings) -> Any:
     # The framework keeps a folder of its own; nothing is stored there, but it shall not be in the
     # folder of the person's files.
     os.environ.setdefault("NICEGUI_STORAGE_PATH", str(settings.state / "pages"))
-    with _unneeded("aiohttp"):
+    with _unneeded("aiohttp"), _unneeded("requests"):
         from nicegui import app as framework
         from nicegui import ui
     from fastapi import FastAPI
