@@ -154,13 +154,41 @@ NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light"
          "humidity-day", "humidity-night", "plant-cold", "plant-heat", "plant-humidity",
          "air-changes", "wet-pane", "wet-leaves", "hot-surface", "root-depth", "load",
          "ground-moist", "ground-top", "ground-air", "ground-drowned", "standing-water",
-         "holiday"}  # fmt: skip
+         "holiday", "space-floor", "hides", "hide-warm", "hide-cool", "laying-places",
+         "water-places"}  # fmt: skip
 FURTHER = {
     # Lamps inside and without a guard, misting, a mass to work out a body's temperature with.
-    "forest-edge": {"cool-shelter", "hot-lamp", "tank", "stuck-mist", "old-ground"},
-    "dry-rock": {"cool-shelter", "hot-lamp", "laying-depth"},
+    # Sides and height by a standard that names them; perches for those that climb.
+    "forest-edge": {
+        "cool-shelter",
+        "hot-lamp",
+        "tank",
+        "stuck-mist",
+        "old-ground",
+        "space-sides",
+        "space-height",
+        "perches",
+    },
+    "dry-rock": {
+        "cool-shelter",
+        "hot-lamp",
+        "laying-depth",
+        "laying-moist",
+        "space-sides",
+        "space-height",
+    },
     "rain-glass": {"tank", "stuck-mist"},
-    "school-meadow": {"cool-shelter", "tank", "stuck-mist", "old-ground", "laying-depth"},
+    "school-meadow": {
+        "cool-shelter",
+        "tank",
+        "stuck-mist",
+        "old-ground",
+        "laying-depth",
+        "laying-moist",
+        "space-sides",
+        "space-height",
+        "perches",
+    },
 }
 
 MISSED = {

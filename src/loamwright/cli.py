@@ -118,7 +118,9 @@ def new(
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
-@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground.")
+@click.option(
+    "--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground,animals."
+)
 @_JSON
 @_UNITS
 @_FORCE
@@ -365,6 +367,36 @@ def ground(
         click.echo(f"wrote {path}")
 
 
+@main.command()
+@_FILE
+@_JSON
+@_UNITS
+@_AFRESH
+def animals(file: Path, as_json: bool, units: str | None, afresh: bool) -> None:
+    """Room for the animals by published standards, and their places to climb, hide and lay."""
+    from loamwright import animals_pages
+
+    with _progress() as note:
+        found = animals_pages.animals(file, kept=_kept(afresh), note=note)
+    system = _system(units, found.habitat.units)
+    if as_json:
+        from loamwright.report.animals_out import animals_document
+        from loamwright.report.json_out import dump
+
+        click.echo(dump(animals_document(found.habitat, found.animals, found.findings, system)))
+    else:
+        from loamwright.report.animals_blocks import animals_tables
+        from loamwright.report.blocks import check_report
+        from loamwright.report.terminal import console, print_findings, print_tables
+
+        out = console()
+        print_tables(animals_tables(found.habitat, found.animals, system), out)
+        print_findings(check_report(found.habitat, found.findings, system), out)
+        for path in found.written:
+            click.echo(f"wrote {path}")
+    sys.exit(MISSED if found.missed else 0)
+
+
 @main.command("list")
 @click.argument("group", type=click.Choice(GROUPS))
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
@@ -394,7 +426,8 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 
 @main.command()
 @click.option("--of", default="habitat", show_default=True,
-              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground"]),
+              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground",
+                                 "animals"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""

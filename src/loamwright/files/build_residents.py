@@ -147,9 +147,29 @@ def build_animals(
             build.say(loc, "has no animals: give males, females, young or individuals")
         if named is None and not part.individuals:
             _against_origins(build, loc, part, counts, origins, pedigree, existing)
+        _lengths(build, loc, part, species)
         if species is not None:
-            made.append(Group(species, *counts, tuple(origins), tuple(part.individuals or ())))
+            made.append(
+                Group(species, *counts, tuple(origins), tuple(part.individuals or ()),
+                      None if part.length is None else float(part.length),
+                      None if part.total_length is None else float(part.total_length))
+            )  # fmt: skip
     return made
+
+
+def _lengths(build: Build, loc: Loc, part: AnimalPart, species: Species | None) -> None:
+    """Say where a length given cannot be that of such an animal."""
+    short, whole = part.length, part.total_length
+    if short is not None and whole is not None and float(short) > float(whole):
+        message = f"{build.show(float(short))} is more than total_length, "
+        build.say((*loc, "length"), message + build.show(float(whole)))
+        return
+    for key, longest in (("length", species and species.length_max),
+                         ("total_length", species and species.total_length)):  # fmt: skip
+        given = getattr(part, key)
+        if given is not None and longest and float(given) > 1.5 * longest:
+            message = f"{build.show(float(given))}, but the longest known is {build.show(longest)}"
+            build.say((*loc, key), f"{message}; write the length in the unit you measured it in")
 
 
 def _named(

@@ -35,6 +35,14 @@ class AnimalPart(Part):
     individuals: Annotated[list[Name], Field(max_length=1000)] | None = Field(
         None, description="Names of the animals in the pedigree that move in."
     )
+    length: Extent | None = Field(
+        None,
+        description="Of the largest, from snout to vent (tortoises: straight along the carapace); left "
+        "out: as in the catalogue.",
+    )
+    total_length: Extent | None = Field(
+        None, description="Of the largest, with its tail; left out: as in the catalogue."
+    )
 
 
 class ExistingPart(Part):

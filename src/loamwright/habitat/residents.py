@@ -10,7 +10,8 @@ from loamwright.habitat.catalogue import Species
 @dataclass(frozen=True, slots=True)
 class Group:
     """A group of one species: counts, the existing habitats they come from, and the names of
-    those known by name in the pedigree (part of the counts)."""
+    those known by name in the pedigree (part of the counts); ``length`` of the largest, snout to
+    vent or along the carapace, and ``total_length`` with its tail [m], None where not measured."""
 
     species: Species
     males: int = 0
@@ -18,6 +19,8 @@ class Group:
     young: int = 0
     origins: tuple[str, ...] = ()
     individuals: tuple[str, ...] = ()
+    length: float | None = None
+    total_length: float | None = None
 
     @property
     def count(self) -> int:

@@ -1,0 +1,67 @@
+"""What the animals' findings are called, and their reasons as clauses."""
+
+from __future__ import annotations
+
+from loamwright.engine.findings import Cause
+from loamwright.report import quantities
+from loamwright.report.plain import clean
+
+TITLES: dict[str, str] = {
+    "space-floor": "floor for the group",
+    "space-sides": "length and width of the box",
+    "space-height": "height over the ground",
+    "space-pool": "area of open water",
+    "pool-depth": "depth of open water",
+    "perches": "named places to rest off the ground",
+    "hides": "hides and retreats",
+    "hide-warm": "a hide that is warm enough by day",
+    "hide-cool": "a hide that stays cool enough by day",
+    "laying-places": "places to lay eggs",
+    "laying-moist": "moist ground to bury eggs in",
+    "water-places": "open water to drink from",
+}
+"""Titles of the animals' needs by their code."""
+
+MEASURES: dict[str, str] = {
+    "snout-vent": "snout to vent",
+    "carapace": "carapace",
+    "total": "with the tail",
+}
+"""How a standard measures an animal."""
+
+
+def clause(cause: Cause, system: str) -> str:
+    """A reason of the animals' as a clause, empty where it is not one of these."""
+    value, subject = cause.value, clean(cause.subject)
+    match cause.kind:
+        case "no_standard":
+            return (
+                f"no published standard for {subject or 'its family'} was found that names figures"
+            )
+        case "no_length":
+            measure = MEASURES.get(cause.subject, subject)
+            return f"its length ({measure}) is not known; give it in the file, under animals"
+        case "caution":
+            return f"mind: {subject}"
+        case "side":
+            return f"the {subject} side is the one that is nearest to its limit"
+        case "lays_in":
+            return f"it lays in: {subject}"
+        case "drops":
+            return "mist leaves drops to drink besides"
+    if value is None:
+        return ""
+    match cause.kind:
+        case "animals_counted":
+            return "counted: 1 animal" if value == 1 else f"counted: {value:.0f} animals"
+        case "length_of":
+            measure, _, kind = cause.subject.partition("|")
+            told = quantities.length(value, system)
+            source = "as the file says" if kind == "builder" else f"{kind}"
+            return f"for a length {MEASURES.get(measure, clean(measure))} of {told} ({source})"
+        case "speaks_of":
+            many = "1 animal" if value == 1 else f"{value:.0f} animals"
+            return f"the standard speaks of {many} at most, and the figure is for so many"
+        case "place":
+            return f"'{subject}' {quantities.length(value, system)} above the ground"
+    return ""
