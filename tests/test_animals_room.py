@@ -274,7 +274,7 @@ def test_every_finding_has_a_title_and_a_source():
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_tables_and_document(system):
     made = habitat("{species: pogona-vitticeps, males: 1, young: 2}")
-    told = study_animals(made)
+    told = study_animals(made, {})
     tables = animals_tables(made, told, system)
     text = "\n".join(" ".join(row) for t in tables for row in t.rows)
     assert ("m²" in text) == (system == "metric")

@@ -54,4 +54,4 @@ def animals(path: Path, *, kept: Path | None = None, note: Note = _quiet) -> Pag
         raise InputError(Problem(problem, "animals", file=str(path)))
     checked = check_habitat(habitat, kept=kept, only=ENGINES, note=note)
     findings = [f for f in checked.findings if f.engine == "animals"]
-    return Page(habitat, study_animals(habitat), findings)
+    return Page(habitat, study_animals(habitat, checked.climate), findings)

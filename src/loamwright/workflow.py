@@ -305,10 +305,10 @@ def check_habitat(
         findings += ground_findings(habitat, amounts(habitat), water.outlooks if water else ())
         engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
     if "animals" in only and habitat.animals:
-        from loamwright.engine.life.room_findings import room_findings
+        from loamwright.engine.life.findings import animals_findings
 
         start = time.perf_counter()
-        findings += room_findings(habitat, days, water.outlooks if water else ())
+        findings += animals_findings(habitat, days, water.outlooks if water else ())
         engines["animals"] = (time.perf_counter() - start, 0.0)
     return Checked(habitat, findings, light, engines, days, water)
 

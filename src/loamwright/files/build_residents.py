@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
-from loamwright.errors import UnitError
+from loamwright.errors import InputError, UnitError
 from loamwright.files.build_context import Build
-from loamwright.files.document import Loc
+from loamwright.files.document import Loc, suggest
+from loamwright.files.paths import inside
+from loamwright.files.pedigree_csv import Row, read_pedigree
 from loamwright.files.schema_residents import (
     AnimalPart,
     ExistingPart,
@@ -33,74 +37,143 @@ _KINDS = {
 """How each quantity of a need is written."""
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One animal of the pedigree, from the file's own list (``loc``) or from a table (``row``)."""
+
+    part: IndividualPart
+    loc: Loc = ()
+    row: Row | None = None
+
+    def say(self, build: Build, message: str, field: str = "") -> None:
+        """Add a problem at the animal, or at one of its fields."""
+        if self.row is not None:
+            build.problems.append(self.row.problem(message, field))
+        else:
+            build.say((*self.loc, field) if field else self.loc, message)
+
+
+def pedigree_entries(
+    build: Build, parts: Sequence[IndividualPart], table: str | None, folder: Path
+) -> list[Entry]:
+    """The animals of the file's list and of the table it names; names must differ."""
+    entries = [Entry(part, loc) for loc, part in build.entries("pedigree", parts)]
+    if table is None:
+        return entries
+    try:
+        rows = read_pedigree(inside(folder, table))
+    except InputError as error:
+        build.pass_on(("pedigree_file",), error)
+        build.table_broken = True
+        return entries
+    first = {e.part.name: "in the habitat file" for e in entries}
+    for row in rows:
+        name = row.part.name
+        if name in first:
+            message = (
+                f"{name!r} is the name of another animal too ({first[name]}); names must differ"
+            )
+            build.problems.append(row.problem(message, "name"))
+            continue
+        first[name] = f"line {row.line}"
+        entries.append(Entry(row.part, row=row))
+    return entries
+
+
 def build_existing(
-    build: Build, parts: Sequence[ExistingPart], pedigree: Iterable[str]
+    build: Build, parts: Sequence[ExistingPart], pedigree: Sequence[Entry]
 ) -> tuple[list[Existing], dict[str, str]]:
-    """The habitats taken down, and which of them each named animal lives in."""
+    """The habitats taken down, and where each named animal lives."""
     entries = build.entries("existing", parts)
-    known = set(pedigree)
+    known = {e.part.name for e in pedigree}
     lives_in: dict[str, str] = {}
-    made = []
+    held: dict[str, list[str]] = {part.name: list(part.animals) for _, part in entries}
     for loc, part in entries:
         for i, name in enumerate(part.animals):
             place = (*loc, "animals", i)
             if name not in known:
-                build.unknown_name(place, name, "animal in the pedigree", known)
+                if not build.table_broken:
+                    build.unknown_name(place, name, "animal in the pedigree", known)
             elif name in lives_in:
                 build.say(place, f"{name!r} already lives in {lives_in[name]!r}; keep one")
             else:
                 lives_in[name] = part.name
-        made.append(
-            Existing(
-                part.name,
-                float(part.ground or 0.0),
-                tuple((part.condition or {}).items()),
-                tuple(part.animals),
-                tuple(part.plants),
-                part.mix or "",
-            )
+    for entry in pedigree:
+        place_of = entry.row.lives_in if entry.row else ""
+        name = entry.part.name
+        if not place_of:
+            continue
+        if lives_in.get(name, place_of) != place_of:
+            message = f"lives in {place_of!r}, but {lives_in[name]!r} names it in the habitat file"
+            entry.say(build, message, "lives_in")
+        elif name not in lives_in:
+            lives_in[name] = place_of
+            if place_of in held:
+                held[place_of].append(name)
+    made = [
+        Existing(
+            part.name,
+            float(part.ground or 0.0),
+            tuple((part.condition or {}).items()),
+            tuple(held[part.name]),
+            tuple(part.plants),
+            part.mix or "",
         )
+        for _, part in entries
+    ]
     return made, lives_in
 
 
 def build_pedigree(
-    build: Build, parts: Sequence[IndividualPart], lives_in: Mapping[str, str]
+    build: Build, entries: Sequence[Entry], lives_in: Mapping[str, str]
 ) -> dict[str, Individual]:
     """The animals by name; parents must be there, of the right sex, and not in a circle."""
-    entries = build.entries("pedigree", parts)
-    by_name = {part.name: part for _, part in entries}
+    by_name = {e.part.name: e for e in entries}
     made: dict[str, Individual] = {}
-    for loc, part in entries:
+    roles: dict[str, str] = {}
+    for entry in entries:
+        part = entry.part
         species: Species | None = None
         if part.species is not None:
-            species = build.species(part.species, (*loc, "species"))
+            species = _species(build, entry, part.species)
         for role, right, other in (("sire", "male", "female"), ("dam", "female", "male")):
             parent = getattr(part, role)
             if parent is None:
                 continue
             if parent not in by_name:
-                build.unknown_name((*loc, role), parent, "animal in the pedigree", by_name)
-            elif by_name[parent].sex == other:
-                message = f"{parent!r} is {other}; a {role} is {right}"
-                build.say((*loc, role), message)
+                message = f"there is no animal in the pedigree named {parent!r}; "
+                if not build.table_broken and parent not in build.lost_names:
+                    entry.say(build, message + suggest(parent, by_name), role)
+            elif by_name[parent].part.sex == other:
+                entry.say(build, f"{parent!r} is {other}; a {role} is {right}", role)
+            elif roles.setdefault(parent, role) != role and part.sire != part.dam:
+                before = roles[parent]
+                entry.say(build, f"{parent!r} is a {before} elsewhere; an animal has one sex", role)
         if part.sire is not None and part.sire == part.dam:
-            build.say((*loc, "dam"), f"{part.dam!r} is the sire too; an animal has two parents")
+            message = f"{part.dam!r} is the sire too; an animal has two parents"
+            entry.say(build, message, "dam")
         made[part.name] = Individual(
             part.name, species, part.sex or "unknown", part.sire, part.dam,
             lives_in.get(part.name, ""),
         )  # fmt: skip
-    _circles(build, entries, by_name)
+    _circles(build, by_name)
     return made
 
 
-def _circles(
-    build: Build,
-    entries: Sequence[tuple[Loc, IndividualPart]],
-    by_name: Mapping[str, IndividualPart],
-) -> None:
+def _species(build: Build, entry: Entry, key: str) -> Species | None:
+    """The species of an animal, or None after saying that it is unknown."""
+    if entry.row is None:
+        return build.species(key, (*entry.loc, "species"))
+    found = build.catalogue.animals.get(key)
+    if found is None and not build.own_broken:
+        known = suggest(key, build.catalogue.animals)
+        entry.say(build, f"the catalogue has no animal {key!r}; {known}", "species")
+    return found
+
+
+def _circles(build: Build, by_name: Mapping[str, Entry]) -> None:
     """Say who would be their own ancestor (each circle once)."""
     done: set[str] = set()
-    places = {part.name: loc for loc, part in entries}
     for start in by_name:
         path: list[str] = []
         on_path: set[str] = set()
@@ -114,14 +187,15 @@ def _circles(
                 continue
             if name in on_path:
                 ring = [*path[path.index(name) :], name]
-                build.say(places[name], "is its own ancestor: " + " from ".join(map(repr, ring)))
+                told = "is its own ancestor: " + " from ".join(map(repr, ring))
+                by_name[name].say(build, told)
                 continue
             if name in done or name not in by_name:
                 continue
             path.append(name)
             on_path.add(name)
             stack.append((name, True))
-            part = by_name[name]
+            part = by_name[name].part
             stack += [(p, False) for p in (part.sire, part.dam) if p is not None]
 
 
@@ -188,7 +262,8 @@ def _named(
         place = (*loc, "individuals", i)
         animal = pedigree.get(name)
         if animal is None:
-            build.unknown_name(place, name, "animal in the pedigree", pedigree)
+            if not build.table_broken:
+                build.unknown_name(place, name, "animal in the pedigree", pedigree)
             whole = False
             continue
         if name in placed:

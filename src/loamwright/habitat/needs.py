@@ -56,6 +56,8 @@ QUANTITIES: dict[str, str] = {
     "volume": "m3",
     "length": "m",
     "count": "1",
+    "inbreeding": "1",
+    "gene_diversity": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

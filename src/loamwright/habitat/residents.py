@@ -31,7 +31,7 @@ class Group:
 @dataclass(frozen=True, slots=True)
 class Individual:
     """One animal of the pedigree; unknown parents are None. ``lives_in`` names an existing
-    habitat, or is empty when the animal is no longer kept."""
+    habitat or another place, and is empty when the animal is no longer kept."""
 
     name: str
     species: Species | None = None

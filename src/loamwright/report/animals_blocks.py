@@ -11,6 +11,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.animals_words import MEASURES
 from loamwright.report.blocks import Table
+from loamwright.report.descent_blocks import descent_tables
 from loamwright.report.plain import clean, listing
 
 
@@ -20,7 +21,8 @@ def animals_tables(habitat: Habitat, animals: Animals, system: str) -> list[Tabl
     for one in animals.residents:
         out += [_asked(one, system), *_notes(one)]
     out.append(_perches(animals, system))
-    out += [_places(habitat, one, system) for one in animals.residents]
+    for one in animals.residents:
+        out += [_places(habitat, one, system), *descent_tables(one, system)]
     return [t for t in out if t.rows]
 
 

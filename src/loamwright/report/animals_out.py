@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from loamwright.engine.findings import Finding, worst_first
+from loamwright.engine.life.descent import Descent, Measures, Pair
 from loamwright.engine.life.places import Laying, above_ground
 from loamwright.engine.life.space import Asked
 from loamwright.engine.life.study import Animals, Residents
@@ -73,6 +74,84 @@ def _residents(habitat: Habitat, one: Residents) -> dict[str, Any]:
         "rests": [_site(habitat, s) for s in one.rests],
         "hides": [_site(habitat, s) for s in one.hides],
         "laying": [_laying(habitat, s) for s in one.laying],
+        "descent": None if one.descent is None else _descent(one.descent),
+        "breeding": _breeding(one),
+    }
+
+
+def _measures(group: Measures) -> dict[str, Any]:
+    return {
+        "name": group.name,
+        "members": list(group.members),
+        "males": group.males,
+        "females": group.females,
+        "unsexed": group.unsexed,
+        "mean_kinship": finite(group.mean_kinship),
+        "gene_diversity": finite(group.diversity),
+        "founder_genome_equivalents": finite(group.genomes),
+        "founder_equivalents": finite(group.founders),
+        "greatest_inbreeding": finite(group.inbreeding),
+        "effective_size": finite(group.effective),
+    }
+
+
+def _pair(pair: Pair | None) -> dict[str, Any] | None:
+    if pair is None:
+        return None
+    return {"male": pair.male, "female": pair.female, "inbreeding": finite(pair.inbreeding)}
+
+
+def _descent(descent: Descent) -> dict[str, Any]:
+    return {
+        "before": [_measures(g) for g in descent.before],
+        "joined": _measures(descent.joined),
+        "members": [
+            {
+                "name": m.name,
+                "sex": m.sex,
+                "inbreeding": finite(m.inbreeding),
+                "mean_kinship": finite(m.mean_kinship),
+                "parents_known": m.parents_known,
+                "lives_in": m.lives_in,
+            }
+            for m in descent.members
+        ],
+        "best_pairs": [_pair(p) for p in descent.pairs],
+        "closest_pair": _pair(descent.worst),
+        "mean_inbreeding_of_young": finite(descent.random),
+        "gene_value": finite(descent.gene_value),
+        "least_akin": list(descent.trio),
+        "exchanges": [
+            {"first": x.first, "second": x.second, "leaves": x.leaves, "comes": x.comes}
+            for x in descent.exchanges
+        ],
+        "unnamed": descent.unnamed,
+    }
+
+
+def _breeding(one: Residents) -> dict[str, Any]:
+    species, breeding = one.species, one.breeding
+    return {
+        "both_sexes": breeding.breeds,
+        "clutch": [finite(v) for v in species.clutch],
+        "young_of_one_clutch_each": None if breeding.young is None else list(breeding.young),
+        "incubation_d": [None if v is None else finite(v / 86400.0) for v in species.incubation],
+        "incubation_k": finite(species.incubation_temperature),
+        "room_for": [
+            {"standard": c.standard, "animals": c.animals, "speaks_of_no_more": c.open}
+            for c in breeding.rooms
+        ],
+        "too_small_at_clutch": None if breeding.clutches is None else list(breeding.clutches),
+        "eggs_left": [
+            {
+                "site": w.site,
+                "season": w.season,
+                "mean_k": finite(w.warmth),
+                "days": None if w.days is None else [finite(v) for v in w.days],
+                "males": finite(w.males),
+            }
+            for w in breeding.warm
+        ],
     }
 
 
@@ -133,6 +212,8 @@ def animals_schema() -> dict[str, Any]:
             "rests": listed(object_schema(site)),
             "hides": listed(object_schema(site)),
             "laying": listed(object_schema({**site, "depth_m": number})),
+            "descent": {"anyOf": [{"type": "null"}, _descent_schema()]},
+            "breeding": _breeding_schema(),
         }
     )
     perch = object_schema(
@@ -151,4 +232,66 @@ def animals_schema() -> dict[str, Any]:
             "species": listed(species),
             "findings": listed(finding_schema()),
         },
+    )
+
+
+def _descent_schema() -> dict[str, Any]:
+    """Schema of what the pedigree says of a group."""
+    number, text = {"type": ["number", "null"]}, {"type": "string"}
+    count = {"type": "integer", "minimum": 0}
+    texts = {"type": "array", "items": text}
+    group = object_schema(
+        {
+            "name": text,
+            "members": texts,
+            **dict.fromkeys(("males", "females", "unsexed"), count),
+            **dict.fromkeys(
+                ("mean_kinship", "gene_diversity", "founder_genome_equivalents",
+                 "founder_equivalents", "greatest_inbreeding", "effective_size"), number),
+        }
+    )  # fmt: skip
+    member = object_schema(
+        {"name": text, "sex": text, "inbreeding": number, "mean_kinship": number,
+         "parents_known": count, "lives_in": text}
+    )  # fmt: skip
+    pair = object_schema({"male": text, "female": text, "inbreeding": number})
+    exchange = object_schema(dict.fromkeys(("first", "second", "leaves", "comes"), text))
+    return object_schema(
+        {
+            "before": {"type": "array", "items": group},
+            "joined": group,
+            "members": {"type": "array", "items": member},
+            "best_pairs": {"type": "array", "items": pair},
+            "closest_pair": {"anyOf": [{"type": "null"}, pair]},
+            "mean_inbreeding_of_young": number,
+            "gene_value": number,
+            "least_akin": texts,
+            "exchanges": {"type": "array", "items": exchange},
+            "unnamed": count,
+        }
+    )
+
+
+def _breeding_schema() -> dict[str, Any]:
+    """Schema of what breeding brings."""
+    number, text = {"type": ["number", "null"]}, {"type": "string"}
+    two = {"type": "array", "items": number, "minItems": 2, "maxItems": 2}
+    maybe_two = {"anyOf": [{"type": "null"}, two]}
+    room = object_schema(
+        {"standard": text, "animals": {"type": "integer"}, "speaks_of_no_more": {"type": "boolean"}}
+    )
+    left = object_schema(
+        {"site": text, "season": text, "mean_k": number, "days": maybe_two, "males": number}
+    )
+    return object_schema(
+        {
+            "both_sexes": {"type": "boolean"},
+            "clutch": two,
+            "young_of_one_clutch_each": maybe_two,
+            "incubation_d": two,
+            "incubation_k": number,
+            "room_for": {"type": "array", "items": room},
+            "too_small_at_clutch": maybe_two,
+            "eggs_left": {"type": "array", "items": left},
+        }
     )

@@ -19,6 +19,10 @@ TITLES: dict[str, str] = {
     "laying-places": "places to lay eggs",
     "laying-moist": "moist ground to bury eggs in",
     "water-places": "open water to drink from",
+    "group-size": "animals in the group",
+    "group-males": "adult males in the group",
+    "pair-inbreeding": "inbreeding of young of the closest pair that could mate",
+    "joined-diversity": "gene diversity of the joined group",
 }
 """Titles of the animals' needs by their code."""
 
@@ -47,6 +51,15 @@ def clause(cause: Cause, system: str) -> str:
             return f"the {subject} side is the one that is nearest to its limit"
         case "lays_in":
             return f"it lays in: {subject}"
+        case "no_pedigree":
+            return "nobody of the group is named in the pedigree; they may be brothers and sisters"
+        case "sexes":
+            return f"the catalogue gives males.females as {subject}"
+        case "least_akin":
+            return f"of those named, the young of {subject} would be least akin"
+        case "closest_pair":
+            male, _, female = cause.subject.partition("|")
+            return f"the closest are '{clean(male)}' and '{clean(female)}'"
         case "drops":
             return "mist leaves drops to drink besides"
     if value is None:
@@ -62,6 +75,18 @@ def clause(cause: Cause, system: str) -> str:
         case "speaks_of":
             many = "1 animal" if value == 1 else f"{value:.0f} animals"
             return f"the standard speaks of {many} at most, and the figure is for so many"
+        case "mean_pair":
+            return f"young would be inbred by {quantities.percent(value)} if all mated alike"
+        case "best_pairs":
+            return f"the best pairs are {subject}, with {quantities.percent(value)} at most"
+        case "parents_unknown":
+            return f"of {value:.0f} of them a parent is not known and taken as unrelated"
+        case "unnamed":
+            return f"{value:.0f} more are not in the pedigree"
+        case "most_diverse":
+            return f"of the groups alone '{subject}' keeps most, {quantities.percent(value)}"
+        case "genomes":
+            return f"it is worth {value:.1f} unrelated founders"
         case "place":
             return f"'{subject}' {quantities.length(value, system)} above the ground"
     return ""

@@ -48,6 +48,8 @@ NAMES: dict[str, str] = {
     "volume": "volume",
     "length": "length",
     "count": "number",
+    "inbreeding": "inbreeding",
+    "gene_diversity": "gene diversity",
 }
 """What each quantity is called in a sentence."""
 
@@ -78,6 +80,8 @@ UNITS: dict[str, str] = {
     "load": "kg",
     "area": "m²",
     "volume": "L",
+    "inbreeding": "%",
+    "gene_diversity": "%",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
@@ -100,7 +104,13 @@ _SIZE: dict[tuple[str, str], float] = {
     ("humidity", "us"): 0.01,
     **{
         (q, s): 0.01
-        for q in ("water_content", "air_filled_porosity", "reuse_share")
+        for q in (
+            "water_content",
+            "air_filled_porosity",
+            "reuse_share",
+            "inbreeding",
+            "gene_diversity",
+        )
         for s in ("metric", "us")
     },
     ("load", "us"): _size("mass", "lb"),
@@ -117,6 +127,9 @@ _SIZE: dict[tuple[str, str], float] = {
     ("speed", "us"): _size("speed", "ft/min"),
 }
 _INCH = _size("length", "in")
+SMALL = {" cm²": 1e-4, " sq in": _INCH**2}
+"""Units of small areas [m2]."""
+
 SMALL_AREA = 0.1
 """Areas below this [m2] are told in square centimetres or inches."""
 
@@ -245,7 +258,7 @@ def worded_with(
 
 def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
     """A worded value with its standard uncertainty, in the value's own unit and digits."""
-    if quantity in LENGTHS or quantity in TIMES or quantity == "area":
+    if quantity in LENGTHS or quantity in TIMES:
         return f"{told} ± {worded(quantity, spread, system)}"
     lead, figure, tail = "", told, ""
     if told.startswith("UVI "):
@@ -255,6 +268,8 @@ def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
         tail = gap + name
     places = len(figure.partition(".")[2])
     size = difference(quantity, spread, system)
+    if tail in SMALL:
+        size = spread / SMALL[tail]
     give = f"{size:,.{places}f}"
     if float(give.replace(",", "")) == 0.0:
         give = f"{size:.1g}"

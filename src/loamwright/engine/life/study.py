@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.life import places
+from loamwright.engine.life.breeding import Breeding, breeding_of
+from loamwright.engine.life.descent import Descent, descent_of
 from loamwright.engine.life.places import Laying, Perch
 from loamwright.engine.life.space import Asked, Box, asked_of, by_species, usable
 from loamwright.habitat.catalogue import Species
@@ -15,7 +19,8 @@ from loamwright.habitat.sites import Site
 @dataclass(frozen=True)
 class Residents:
     """The animals of one species: how many ``males``, ``females`` and ``young``, what standards ask for
-    them, and their places ``rests`` (off the ground), ``hides`` and ``laying``."""
+    them, their places ``rests`` (off the ground), ``hides`` and ``laying``, what the pedigree says
+    (``descent``, None where it names none of them) and what ``breeding`` brings."""
 
     species: Species
     males: int
@@ -25,6 +30,8 @@ class Residents:
     rests: tuple[Site, ...]
     hides: tuple[Site, ...]
     laying: tuple[Laying, ...]
+    descent: Descent | None
+    breeding: Breeding
 
 
 @dataclass(frozen=True)
@@ -36,8 +43,9 @@ class Animals:
     residents: tuple[Residents, ...]
 
 
-def study_animals(habitat: Habitat) -> Animals:
-    """What the geometry and the standards say of a habitat's animals."""
+def study_animals(habitat: Habitat, days: Mapping[str, ClimateRun]) -> Animals:
+    """What geometry, standards and pedigree say of a habitat's animals, and the climate of ``days``,
+    where it was computed, of the eggs they leave."""
     residents = []
     for groups in by_species(habitat):
         species = groups[0].species
@@ -47,7 +55,8 @@ def study_animals(habitat: Habitat) -> Animals:
                 sum(g.young for g in groups), tuple(asked_of(groups)),
                 tuple(places.rests(habitat, species)),
                 tuple(places.for_species(habitat, species, places.SHELTERS)),
-                tuple(places.laying(habitat, species)),
+                tuple(places.laying(habitat, species)), descent_of(habitat, groups),
+                breeding_of(habitat, groups, days),
             )
         )  # fmt: skip
     return Animals(usable(habitat), tuple(places.perches(habitat)), tuple(residents))
