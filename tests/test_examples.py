@@ -155,7 +155,8 @@ NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light"
          "air-changes", "wet-pane", "wet-leaves", "hot-surface", "root-depth", "load",
          "ground-moist", "ground-top", "ground-air", "ground-drowned", "standing-water",
          "holiday", "space-floor", "hides", "hide-warm", "hide-cool", "laying-places",
-         "water-places", "group-size", "group-males", "pair-inbreeding"}  # fmt: skip
+         "water-places", "group-size", "group-males", "pair-inbreeding", "sites-beyond",
+         "choice-together"}  # fmt: skip
 FURTHER = {
     # Lamps inside and without a guard, misting, a mass to work out a body's temperature with.
     "forest-edge": "cool-shelter hot-lamp tank stuck-mist old-ground",
@@ -165,10 +166,10 @@ FURTHER = {
 }
 ANIMALS = {
     # Sides and height by a standard that names them, perches for those that climb, moist nests.
-    "forest-edge": "space-sides space-height perches",
+    "forest-edge": "space-sides space-height perches way-off-ground",
     "dry-rock": "space-sides space-height laying-moist",
     "rain-glass": "",
-    "school-meadow": "space-sides space-height perches laying-moist joined-diversity",
+    "school-meadow": "space-sides space-height perches laying-moist joined-diversity way-off-ground",
 }
 
 MISSED = {

@@ -369,15 +369,24 @@ def ground(
 
 @main.command()
 @_FILE
+@click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write UV and warmth of every hour at every place.")  # fmt: skip
+@click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
+              help="Draw the choice chart, as .png or .svg.")  # fmt: skip
 @_JSON
 @_UNITS
+@_FORCE
 @_AFRESH
-def animals(file: Path, as_json: bool, units: str | None, afresh: bool) -> None:
-    """Room for the animals by published standards, and their places to climb, hide and lay."""
+def animals(
+    file: Path, table: Path | None, plot: Path | None, as_json: bool, units: str | None,
+    force: bool, afresh: bool,
+) -> None:  # fmt: skip
+    """Room for the animals, their places and ways, what they can choose from, their descent."""
     from loamwright import animals_pages
 
     with _progress() as note:
-        found = animals_pages.animals(file, kept=_kept(afresh), note=note)
+        found = animals_pages.animals(file, csv=table, plot=plot, units=units, kept=_kept(afresh),
+                                      force=force, note=note)  # fmt: skip
     system = _system(units, found.habitat.units)
     if as_json:
         from loamwright.report.animals_out import animals_document

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.ground.coupled import Coupled
+    from loamwright.engine.life.study import Animals
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
@@ -50,8 +51,8 @@ def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
 @dataclass(frozen=True)
 class Checked:
     """What a check found: the habitat, its findings, the light at its sites, the typical days of its
-    climate by season, its ground's water, and for each engine its seconds and the share its balance
-    misses by."""
+    climate by season, its ground's water, its animals, and for each engine its seconds and the share
+    its balance misses by."""
 
     habitat: Habitat
     findings: list[Finding]
@@ -59,6 +60,7 @@ class Checked:
     engines: dict[str, tuple[float, float]]
     climate: dict[str, ClimateRun] = field(default_factory=dict)
     water: Coupled | None = None
+    animals: Animals | None = None
 
     @property
     def missed(self) -> bool:
@@ -296,6 +298,7 @@ def check_habitat(
         missing = max(abs(share) for run in days.values() for share in run.balance)
         engines["climate"] = (time.perf_counter() - start, missing)
     water: Coupled | None = None
+    animals: Animals | None = None
     if "ground" in only and habitat.ground.layers:
         from loamwright.engine.ground.findings import ground_findings
         from loamwright.engine.ground.outlook import amounts
@@ -306,11 +309,13 @@ def check_habitat(
         engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
     if "animals" in only and habitat.animals:
         from loamwright.engine.life.findings import animals_findings
+        from loamwright.engine.life.study import study_animals
 
         start = time.perf_counter()
-        findings += animals_findings(habitat, days, water.outlooks if water else ())
+        animals = study_animals(habitat, days, light)
+        findings += animals_findings(habitat, animals, days, water.outlooks if water else ())
         engines["animals"] = (time.perf_counter() - start, 0.0)
-    return Checked(habitat, findings, light, engines, days, water)
+    return Checked(habitat, findings, light, engines, days, water, animals)
 
 
 def ground_water(

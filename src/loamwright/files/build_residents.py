@@ -225,8 +225,8 @@ def build_animals(
         if species is not None:
             made.append(
                 Group(species, *counts, tuple(origins), tuple(part.individuals or ()),
-                      None if part.length is None else float(part.length),
-                      None if part.total_length is None else float(part.total_length))
+                      *(None if v is None else float(v)
+                        for v in (part.length, part.total_length, part.reach, part.jump)))
             )  # fmt: skip
     return made
 

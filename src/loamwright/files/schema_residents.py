@@ -43,6 +43,12 @@ class AnimalPart(Part):
     total_length: Extent | None = Field(
         None, description="Of the largest, with its tail; left out: as in the catalogue."
     )
+    reach: Extent | None = Field(
+        None, description="The widest gap they bridge; left out: their length without the tail."
+    )
+    jump: Extent | None = Field(
+        None, description="The widest gap they were seen to jump; left out: none."
+    )
 
 
 class ExistingPart(Part):

@@ -11,7 +11,8 @@ from loamwright.habitat.catalogue import Species
 class Group:
     """A group of one species: counts, the existing habitats they come from, and the names of
     those known by name in the pedigree (part of the counts); ``length`` of the largest, snout to
-    vent or along the carapace, and ``total_length`` with its tail [m], None where not measured."""
+    vent or along the carapace, ``total_length`` with its tail, the widest gap they
+    ``reach`` across and ``jump`` [m], None where not measured."""
 
     species: Species
     males: int = 0
@@ -21,6 +22,8 @@ class Group:
     individuals: tuple[str, ...] = ()
     length: float | None = None
     total_length: float | None = None
+    reach: float | None = None
+    jump: float | None = None
 
     @property
     def count(self) -> int:

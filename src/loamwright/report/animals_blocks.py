@@ -11,6 +11,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.animals_words import MEASURES
 from loamwright.report.blocks import Table
+from loamwright.report.choice_blocks import choice_tables, way_tables
 from loamwright.report.descent_blocks import descent_tables
 from loamwright.report.plain import clean, listing
 
@@ -22,7 +23,8 @@ def animals_tables(habitat: Habitat, animals: Animals, system: str) -> list[Tabl
         out += [_asked(one, system), *_notes(one)]
     out.append(_perches(animals, system))
     for one in animals.residents:
-        out += [_places(habitat, one, system), *descent_tables(one, system)]
+        out += [_places(habitat, one, system), *way_tables(one, system)]
+        out += [*choice_tables(one, system), *descent_tables(one, system)]
     return [t for t in out if t.rows]
 
 

@@ -12,6 +12,12 @@ from loamwright.engine.life.space import Asked
 from loamwright.engine.life.study import Animals, Residents
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import Site
+from loamwright.report.choice_out import (
+    choice_document,
+    choice_schema,
+    climb_document,
+    climb_schema,
+)
 from loamwright.report.json_out import (
     document_schema,
     finding_document,
@@ -76,6 +82,8 @@ def _residents(habitat: Habitat, one: Residents) -> dict[str, Any]:
         "laying": [_laying(habitat, s) for s in one.laying],
         "descent": None if one.descent is None else _descent(one.descent),
         "breeding": _breeding(one),
+        "climb": climb_document(one.climb),
+        "choices": [choice_document(c) for c in one.choices.values()],
     }
 
 
@@ -214,6 +222,8 @@ def animals_schema() -> dict[str, Any]:
             "laying": listed(object_schema({**site, "depth_m": number})),
             "descent": {"anyOf": [{"type": "null"}, _descent_schema()]},
             "breeding": _breeding_schema(),
+            "climb": {"anyOf": [{"type": "null"}, climb_schema()]},
+            "choices": listed(choice_schema()),
         }
     )
     perch = object_schema(

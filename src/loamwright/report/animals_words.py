@@ -22,9 +22,31 @@ TITLES: dict[str, str] = {
     "group-size": "animals in the group",
     "group-males": "adult males in the group",
     "pair-inbreeding": "inbreeding of young of the closest pair that could mate",
+    "sites-beyond": "named places that are out of reach",
+    "way-off-ground": "ways from basking to shelter that never touch the ground",
+    "choice-together": "time in which warmth, UV, shelter and damp can be had in the same hour",
     "joined-diversity": "gene diversity of the joined group",
 }
 """Titles of the animals' needs by their code."""
+
+SHARES: dict[str, str] = {
+    "share_warm": "a body in its preferred band can be had",
+    "share_uv": "UV in its band can be had",
+    "share_both": "both at one place can be had",
+    "share_cool": "a cool and dark shelter can be had",
+    "share_damp": "air of the right damp can be had",
+}
+"""Shares of the day as clauses."""
+
+FIELDS: dict[str, str] = {
+    "group_max": "how many one group may hold",
+    "sex_ratio": "how many of each sex a group may hold",
+    "air_warm": "warm end of the air by day",
+    "air_cool": "cool end of the air by day",
+    "preferred_body": "body temperature it prefers",
+    "humidity_day": "humidity by day",
+}
+"""What the catalogue lacks, by field."""
 
 MEASURES: dict[str, str] = {
     "snout-vent": "snout to vent",
@@ -60,6 +82,11 @@ def clause(cause: Cause, system: str) -> str:
         case "closest_pair":
             male, _, female = cause.subject.partition("|")
             return f"the closest are '{clean(male)}' and '{clean(female)}'"
+        case "beyond":
+            return f"'{subject}' is out of reach"
+        case "gait_walls":
+            walls = {"smooth": "glass and backgrounds", "rough": "backgrounds"}
+            return f"walls it climbs: {walls.get(cause.subject, 'none')}"
         case "drops":
             return "mist leaves drops to drink besides"
     if value is None:
@@ -87,6 +114,17 @@ def clause(cause: Cause, system: str) -> str:
             return f"of the groups alone '{subject}' keeps most, {quantities.percent(value)}"
         case "genomes":
             return f"it is worth {value:.1f} unrelated founders"
+        case "gait_reach":
+            return f"it bridges {quantities.length(value, system)}"
+        case "gait_jump":
+            told = f"jumps {quantities.length(value, system)}" if value else "is not known to jump"
+            return f"it {told}"
+        case "dry_way":
+            start, _, end = cause.subject.partition("|")
+            length = quantities.length(value, system)
+            return f"the shortest, from '{clean(start)}' to '{clean(end)}', is {length} long"
+        case kind if kind in SHARES:
+            return f"{SHARES[kind]} {quantities.percent(value)} of the day"
         case "place":
             return f"'{subject}' {quantities.length(value, system)} above the ground"
     return ""

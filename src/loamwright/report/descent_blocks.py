@@ -124,7 +124,7 @@ def _breeding(one: Residents, system: str) -> Table:
     for room in breeding.rooms:
         told = f"{room.animals} or more: it speaks of no more" if room.open else f"{room.animals}"
         country = f" of {room.country}" if room.country else ""
-        rows.append((f"floor for so many, grown, by {room.standard}{country}", told, "calculated"))
+        rows.append((f"floor for so many by {room.standard}{country}", told, "calculated"))
     if breeding.clutches is not None:
         rows.append(("too small, if all are reared and stay, with clutch number",
                      _range(*map(float, breeding.clutches)), "calculated"))  # fmt: skip

@@ -48,6 +48,7 @@ FIELDS: dict[str, str] = {
     "uvi": "UV index",
     "uvi_step": "how steeply UV may fall along the way",
     **climate_words.FIELDS,
+    **animals_words.FIELDS,
 }
 
 KINDS_OF_LIGHT: dict[str, str] = {

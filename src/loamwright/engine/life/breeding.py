@@ -43,7 +43,7 @@ class Capacity:
 class Breeding:
     """What breeding brings: ``breeds`` True where both sexes, or young, are in the group; young of one
     clutch of each female ``young`` (least, most; None where not known); ``rooms`` how many animals each
-    standard has floor for once grown, fewest first; ``clutches`` after which the group is too
+    standard has floor for, fewest first; ``clutches`` after which the group is too
     many for that, if all are reared and stay (least, most); ``tried`` eggs measured by others (degC,
     days, eggs, author and year); ``warm`` eggs left where they lie; ``sexed`` shares of males by
     temperature [K, 1, number]; ``why_no_line`` why days cannot be told between the temperatures."""
@@ -59,7 +59,7 @@ class Breeding:
 
 
 def capacities(habitat: Habitat, groups: list[Group]) -> list[Capacity]:
-    """How many animals each standard has floor for, once they are grown; fewest first."""
+    """How many animals each standard has floor for, grown where young are there; fewest first."""
     floor = usable(habitat).floor
     rules = {a.standard.key: a for a in asked_of(groups) if a.when == NOW}
     rules |= {a.standard.key: a for a in asked_of(groups) if a.when == GROWN}

@@ -73,17 +73,14 @@ def herd_of(pedigree: Sequence[Individual], names: Sequence[str]) -> Herd:
         np.array([place[p] if p is not None else -1 for p in parents], dtype=np.int64)
         for parents in ([x.sire for x in kept], [x.dam for x in kept])
     )
-    sex = tuple(_sex(x, pedigree) for x in kept)
+    # One that is a parent has shown its sex.
+    sires, dams = {x.sire for x in pedigree}, {x.dam for x in pedigree}
+    sex = tuple(
+        "male" if x.sex == "unknown" and x.name in sires
+        else "female" if x.sex == "unknown" and x.name in dams else x.sex
+        for x in kept
+    )  # fmt: skip
     return Herd(tuple(place), sire, dam, sex, kinship_matrix(sire, dam))
-
-
-def _sex(animal: Individual, pedigree: Sequence[Individual]) -> str:
-    """An animal's sex; one that is a parent has shown it."""
-    if animal.sex != "unknown":
-        return animal.sex
-    if any(x.sire == animal.name for x in pedigree):
-        return "male"
-    return "female" if any(x.dam == animal.name for x in pedigree) else "unknown"
 
 
 @dataclass(frozen=True)

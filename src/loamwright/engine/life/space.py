@@ -131,14 +131,15 @@ def by_species(habitat: Habitat) -> list[list[Group]]:
 
 
 def asked_of(groups: list[Group]) -> list[Asked]:
-    """What every standard in force asks for the groups of one species, as they are and once grown;
-    the second only where it differs."""
+    """What every standard in force asks for the groups of one species, as they are and, where young
+    are among them, once these have grown; the second only where it differs."""
     species = groups[0].species
     animals = sum(g.count for g in groups)
+    whens = (NOW, GROWN) if any(g.young for g in groups) else (NOW,)
     out: list[Asked] = []
     for standard in standards_for(species.latin, species.family, species.stratum):
         before: Asked | None = None
-        for when in (NOW, GROWN):
+        for when in whens:
             length = length_of(groups, standard.measure, when) if standard.measure else None
             space, spoken = None, animals
             while (length is not None or not standard.measure) and spoken > 0:
