@@ -169,7 +169,8 @@ ANIMALS = {
     "forest-edge": "space-sides space-height perches way-off-ground",
     "dry-rock": "space-sides space-height laying-moist",
     "rain-glass": "",
-    "school-meadow": "space-sides space-height perches laying-moist joined-diversity way-off-ground",
+    "school-meadow": "space-sides space-height perches laying-moist joined-diversity "
+    "way-off-ground headcount eggs-missed",
 }
 
 MISSED = {

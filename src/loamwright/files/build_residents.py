@@ -14,6 +14,7 @@ from loamwright.files.paths import inside
 from loamwright.files.pedigree_csv import Row, read_pedigree
 from loamwright.files.schema_residents import (
     AnimalPart,
+    EggPart,
     ExistingPart,
     IndividualPart,
     NeedPart,
@@ -23,7 +24,7 @@ from loamwright.files.schema_values import words
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import People
 from loamwright.habitat.needs import Need
-from loamwright.habitat.residents import Existing, Group, Individual
+from loamwright.habitat.residents import Eggs, Existing, Group, Individual
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.units import parse
 
@@ -118,10 +119,33 @@ def build_existing(
             tuple(held[part.name]),
             tuple(part.plants),
             part.mix or "",
+            part.counted,
+            _eggs(build, loc, part.eggs),
         )
-        for _, part in entries
+        for loc, part in entries
     ]
     return made, lives_in
+
+
+def _eggs(build: Build, loc: Loc, part: EggPart | None) -> Eggs | None:
+    """The record of laying in a habitat and of the search for eggs."""
+    if part is None:
+        return None
+    place = (*loc, "eggs")
+    if (part.since is None) != (part.interval is None):
+        missing = "interval" if part.interval is None else "since"
+        build.say(place, f"has no {missing}; since and interval tell together how much was laid")
+    for key in ("interval", "clutch", "detection"):
+        value = getattr(part, key)
+        if value is not None and not float(value) > 0.0:
+            build.say((*place, key), "must be more than 0")
+    if part.detection is not None and float(part.detection) >= 1.0:
+        build.say((*place, "detection"), "must be less than 1: no search finds every egg for sure")
+    since, interval, clutch, detection = (
+        None if v is None else float(v)
+        for v in (part.since, part.interval, part.clutch, part.detection)
+    )
+    return Eggs(part.females, since, interval, clutch, tuple(part.searches), detection)
 
 
 def build_pedigree(

@@ -58,6 +58,7 @@ QUANTITIES: dict[str, str] = {
     "count": "1",
     "inbreeding": "1",
     "gene_diversity": "1",
+    "chance": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

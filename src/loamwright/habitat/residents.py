@@ -45,9 +45,25 @@ class Individual:
 
 
 @dataclass(frozen=True, slots=True)
+class Eggs:
+    """A record of laying, and of the search for eggs: ``females`` that lay, time ``since`` the last
+    clutch that is accounted for and mean ``interval`` between clutches of one female [s], eggs in a
+    ``clutch``; eggs found in each of the ``searches``, and the chance of an egg to be found in one
+    (``detection``). None where not known."""
+
+    females: int | None = None
+    since: float | None = None
+    interval: float | None = None
+    clutch: float | None = None
+    searches: tuple[int, ...] = ()
+    detection: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Existing:
     """A habitat taken down for this build: its ground [m3], the names or counts in it, and the key of
-    the finished ``mix`` its ground was made of (empty where not said)."""
+    the finished ``mix`` its ground was made of (empty where not said); animals ``counted`` as it was
+    taken down (None: not yet) and what is known of ``eggs`` in it."""
 
     name: str
     ground_volume: float = 0.0
@@ -55,3 +71,5 @@ class Existing:
     animals: tuple[str, ...] = ()
     plants: tuple[str, ...] = ()
     mix: str = ""
+    counted: int | None = None
+    eggs: Eggs | None = None

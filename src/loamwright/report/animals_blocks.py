@@ -13,6 +13,7 @@ from loamwright.report.animals_words import MEASURES
 from loamwright.report.blocks import Table
 from loamwright.report.choice_blocks import choice_tables, way_tables
 from loamwright.report.descent_blocks import descent_tables
+from loamwright.report.moving_blocks import moving_tables
 from loamwright.report.plain import clean, listing
 
 
@@ -25,6 +26,7 @@ def animals_tables(habitat: Habitat, animals: Animals, system: str) -> list[Tabl
     for one in animals.residents:
         out += [_places(habitat, one, system), *way_tables(one, system)]
         out += [*choice_tables(one, system), *descent_tables(one, system)]
+    out += moving_tables(animals.moving, system)
     return [t for t in out if t.rows]
 
 

@@ -25,6 +25,7 @@ from loamwright.report.json_out import (
     finite,
     object_schema,
 )
+from loamwright.report.moving_blocks import moving_document, moving_schema
 
 VERSION = 1
 """Version of the ``animals`` document; it rises when something a script may rely on changes."""
@@ -66,6 +67,7 @@ def animals_document(
             for p in animals.perches
         ],
         "species": [_residents(habitat, one) for one in animals.residents],
+        "moving": moving_document(animals.moving),
         "findings": [finding_document(f, habitat, system) for f in worst_first(list(findings))],
     }
 
@@ -240,6 +242,7 @@ def animals_schema() -> dict[str, Any]:
             "room": object_schema(dict.fromkeys(room, number)),
             "perches": listed(perch),
             "species": listed(species),
+            "moving": {"anyOf": [{"type": "null"}, moving_schema()]},
             "findings": listed(finding_schema()),
         },
     )

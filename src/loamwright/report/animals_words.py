@@ -25,6 +25,8 @@ TITLES: dict[str, str] = {
     "sites-beyond": "named places that are out of reach",
     "way-off-ground": "ways from basking to shelter that never touch the ground",
     "choice-together": "time in which warmth, UV, shelter and damp can be had in the same hour",
+    "headcount": "animals counted as it is taken down",
+    "eggs-missed": "chance that an egg was missed",
     "joined-diversity": "gene diversity of the joined group",
 }
 """Titles of the animals' needs by their code."""
@@ -87,6 +89,12 @@ def clause(cause: Cause, system: str) -> str:
         case "gait_walls":
             walls = {"smooth": "glass and backgrounds", "rough": "backgrounds"}
             return f"walls it climbs: {walls.get(cause.subject, 'none')}"
+        case "not_counted":
+            return "they are not counted yet; say counted: in the file when they are"
+        case "no_laying_record":
+            return "no record says how much was laid: give females, since and interval under eggs:"
+        case "no_detection":
+            return "how surely a search finds an egg is not known: search twice, or give detection"
         case "drops":
             return "mist leaves drops to drink besides"
     if value is None:
@@ -114,6 +122,21 @@ def clause(cause: Cause, system: str) -> str:
             return f"of the groups alone '{subject}' keeps most, {quantities.percent(value)}"
         case "genomes":
             return f"it is worth {value:.1f} unrelated founders"
+        case "heads_short":
+            return f"{value:.0f} fewer than named: look again before the ground goes out"
+        case "heads_over":
+            return f"{value:.0f} more than named: hatched here, or not in the pedigree"
+        case "eggs_found":
+            told = "1 egg was" if value == 1 else f"{value:.0f} eggs were"
+            times = "1 search" if subject == "1" else f"{subject} searches"
+            return f"{told} found in {times}"
+        case "eggs_expected":
+            return f"by the record {value:.1f} eggs were to be expected"
+        case "detection":
+            how = "by how the finds fall" if cause.subject == "finds" else "as the file says"
+            return f"a search finds {quantities.percent(value)} of what is there ({how})"
+        case "more_searches":
+            return "1 more search would do" if value == 1 else f"{value:.0f} more searches would do"
         case "gait_reach":
             return f"it bridges {quantities.length(value, system)}"
         case "gait_jump":

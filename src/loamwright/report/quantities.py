@@ -50,6 +50,7 @@ NAMES: dict[str, str] = {
     "count": "number",
     "inbreeding": "inbreeding",
     "gene_diversity": "gene diversity",
+    "chance": "chance",
 }
 """What each quantity is called in a sentence."""
 
@@ -82,6 +83,7 @@ UNITS: dict[str, str] = {
     "volume": "L",
     "inbreeding": "%",
     "gene_diversity": "%",
+    "chance": "%",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
@@ -110,6 +112,7 @@ _SIZE: dict[tuple[str, str], float] = {
             "reuse_share",
             "inbreeding",
             "gene_diversity",
+            "chance",
         )
         for s in ("metric", "us")
     },

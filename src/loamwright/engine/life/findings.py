@@ -9,6 +9,7 @@ from loamwright.engine.findings import Finding
 from loamwright.engine.ground.outlook import Outlook
 from loamwright.engine.life.choice_findings import choice_findings, way_findings
 from loamwright.engine.life.descent_findings import descent_findings
+from loamwright.engine.life.moving_findings import moving_findings
 from loamwright.engine.life.room_findings import room_findings
 from loamwright.engine.life.study import Animals
 from loamwright.habitat.habitat import Habitat
@@ -27,4 +28,4 @@ def animals_findings(
     for one in animals.residents:
         out += way_findings(one.species, one.climb)
         out += choice_findings(one.species, one.choices)
-    return out
+    return out + moving_findings(animals.moving)

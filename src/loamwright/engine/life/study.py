@@ -12,6 +12,7 @@ from loamwright.engine.life.choice import Choice, choice_of
 from loamwright.engine.life.climbing import Climb, climb, foot_places
 from loamwright.engine.life.descent import Descent, descent_of
 from loamwright.engine.life.gait import gait_of
+from loamwright.engine.life.moving import Moving, moving_of
 from loamwright.engine.life.places import Laying, Perch
 from loamwright.engine.life.space import Asked, Box, asked_of, by_species, usable
 from loamwright.engine.light.values import LightResult
@@ -43,11 +44,13 @@ class Residents:
 
 @dataclass(frozen=True)
 class Animals:
-    """The room there is, the rods to climb, and each species."""
+    """The room there is, the rods to climb, each species, and the plan of ``moving`` in (None where
+    no habitat is taken down)."""
 
     box: Box
     perches: tuple[Perch, ...]
     residents: tuple[Residents, ...]
+    moving: Moving | None = None
 
 
 def study_animals(
@@ -76,4 +79,6 @@ def study_animals(
                 breeding_of(habitat, groups, days), way, choices,
             )
         )  # fmt: skip
-    return Animals(usable(habitat), tuple(places.perches(habitat)), tuple(residents))
+    return Animals(
+        usable(habitat), tuple(places.perches(habitat)), tuple(residents), moving_of(habitat)
+    )
