@@ -68,6 +68,10 @@ CASES = [
     case("an individual in two groups", animals("{species: phelsuma-grandis, individuals: [A]}, {species: phelsuma-grandis, individuals: [▸A]}") + "pedigree: [{name: A, sex: male}]\n", ("animals[1].individuals[0]", "'A' is named twice")),
     case("an individual of another kind", animals("{species: phelsuma-grandis, individuals: [▸A]}") + "pedigree: [{name: A, species: gekko-gecko}]\n", ("animals[0].individuals[0]", "'A' is gekko-gecko in the pedigree, not phelsuma-grandis")),
     case("more males than named", animals("{species: phelsuma-grandis, males: ▸2, individuals: [A]}") + "pedigree: [{name: A, sex: male}]\n", ("animals[0].males", "is 2, but the individuals named hold 1 male")),
+    case("a length without a unit", animals("{species: phelsuma-grandis, males: 1, length: ▸12}"), ("animals[0].length", "12 has no unit")),
+    case("a gecko as long as a dog", animals("{species: phelsuma-grandis, males: 1, length: ▸97 cm}"), ("animals[0].length", "97 cm, but the longest known is 118 mm|97 cm, but the longest known is 11.8 cm")),
+    case("a tail of no length", animals("{species: phelsuma-grandis, males: 1, length: ▸12 cm, total_length: 11 cm}"), ("animals[0].length", "12 cm is more than total_length, 11 cm")),
+    case("a gecko of no length", animals("{species: phelsuma-grandis, males: 1, total_length: ▸0 cm}"), ("animals[0].total_length", "must be more than 0")),
     case("an individual that is a number", animals("{species: phelsuma-grandis, individuals: [▸7]}"), ("animals[0].individuals[0]", 'must be a text; put it in quotes: "7"')),
     # existing habitats
     case("an existing habitat without a name", words("existing", "[▸{ground: 70 L}]"), ("existing[0].name", "is needed: Its name")),

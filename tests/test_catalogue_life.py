@@ -27,6 +27,8 @@ KINDS = {
         "critical_min": "temperature", "basking_surface": "temperature",
         "air_warm": "temperature", "air_cool": "temperature", "night": "temperature",
         "humidity_day": "share", "humidity_night": "share",
+        "length_max": "length", "total_length": "length", "incubation": "time",
+        "incubation_temperature": "temperature", "clutch": "number",
     },
     "plants": {
         "dli": "dli", "lux": "lux", "temperature": "temperature", "humidity_min": "share",
@@ -39,7 +41,7 @@ PLAIN = {
 }
 PAIRS = {
     "preferred_body", "basking_surface", "night", "humidity_day", "humidity_night",
-    "dli", "lux", "temperature",
+    "dli", "lux", "temperature", "clutch", "incubation",
 }  # fmt: skip
 CLASSES = {"animals": Species, "plants": PlantType}
 
@@ -142,6 +144,15 @@ def test_animals_hang_together() -> None:
         zone = f.get("ferguson_zone", (1,))[0]
         assert zone in ZONES, key
         assert 0.01 < f.get("body_length", (0.1,))[0] < 0.6, key
+        # an adult is no longer than the longest, and no longer without its tail than with it
+        longest = f.get("length_max", (1.0,))[0]
+        assert f.get("body_length", (0.0,))[0] <= longest, key
+        if "total_length" in f and "length_max" in f:
+            assert longest < f["total_length"][0] < 5.0 * longest, key
+        if "incubation" in f:
+            assert 30 * 86400 < f["incubation"][0] < 300 * 86400, key
+        if "incubation_temperature" in f:
+            assert 293.0 < f["incubation_temperature"][0] < 306.0, key
         assert 1 <= f["group_max"][0] <= 10, key
         assert f["air_cool"][0] < f["air_warm"][0], key
         assert f["night"][0] <= f["air_warm"][0], key

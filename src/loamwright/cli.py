@@ -118,7 +118,9 @@ def new(
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
-@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground.")
+@click.option(
+    "--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground,animals."
+)
 @_JSON
 @_UNITS
 @_FORCE
@@ -391,6 +393,45 @@ def ground(
         click.echo(f"wrote {path}")
 
 
+@main.command()
+@_FILE
+@click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write UV and warmth of every hour at every place.")  # fmt: skip
+@click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
+              help="Draw the choice chart, as .png or .svg.")  # fmt: skip
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def animals(
+    file: Path, table: Path | None, plot: Path | None, as_json: bool, units: str | None,
+    force: bool, afresh: bool,
+) -> None:  # fmt: skip
+    """Room for the animals, their places and ways, what they can choose from, their descent."""
+    from loamwright import animals_pages
+
+    with _progress() as note:
+        found = animals_pages.animals(file, csv=table, plot=plot, units=units, kept=_kept(afresh),
+                                      force=force, note=note)  # fmt: skip
+    system = _system(units, found.habitat.units)
+    if as_json:
+        from loamwright.report.animals_out import animals_document
+        from loamwright.report.json_out import dump
+
+        click.echo(dump(animals_document(found.habitat, found.animals, found.findings, system)))
+    else:
+        from loamwright.report.animals_blocks import animals_tables
+        from loamwright.report.blocks import check_report
+        from loamwright.report.terminal import console, print_findings, print_tables
+
+        out = console()
+        print_tables(animals_tables(found.habitat, found.animals, system), out)
+        print_findings(check_report(found.habitat, found.findings, system), out)
+        for path in found.written:
+            click.echo(f"wrote {path}")
+    sys.exit(MISSED if found.missed else 0)
+
+
 @main.command("list")
 @click.argument("group", type=click.Choice(GROUPS))
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
@@ -420,7 +461,8 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 
 @main.command()
 @click.option("--of", default="habitat", show_default=True,
-              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground"]),
+              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground",
+                                 "animals"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""

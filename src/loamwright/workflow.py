@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.ground.coupled import Coupled
+    from loamwright.engine.life.study import Animals
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate", "ground")
+ENGINES = ("light", "climate", "ground", "animals")
 """Engines a check can run, in their order."""
 
 
@@ -50,13 +51,16 @@ def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
 @dataclass(frozen=True)
 class Checked:
     """What a check found: the habitat, its findings, the light at its sites, the typical days of its
-    climate by season, and for each engine its seconds and the share its balance misses by."""
+    climate by season, its ground's water, its animals, and for each engine its seconds and the share
+    its balance misses by."""
 
     habitat: Habitat
     findings: list[Finding]
     light: LightResult
     engines: dict[str, tuple[float, float]]
     climate: dict[str, ClimateRun] = field(default_factory=dict)
+    water: Coupled | None = None
+    animals: Animals | None = None
 
     @property
     def missed(self) -> bool:
@@ -71,28 +75,9 @@ def read(path: Path) -> Habitat:
     return read_habitat(path)
 
 
-def bare(habitat: Habitat) -> Habitat:
-    """The habitat without what no ray meets, and with its lamps new and fully on. The study is made
-    from this, so what is left out cannot make a kept study stale."""
-    from loamwright.habitat.controls import Schedule
-    from loamwright.habitat.room import Room
-
-    lamps = tuple(
-        replace(x, dim=1.0, hours_run=0.0, on=(0.0, 1.0), control="", follows_day=False,
-                dimmable=False)
-        for x in habitat.lamps
-    )  # fmt: skip
-    ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
-    return replace(
-        habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
-        ground=ground,
-        pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
-        schedule=Schedule(),
-    )  # fmt: skip
-
-
 def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
     from loamwright.engine.light.record import LightStudy
+    from loamwright.engine.unlit import bare
 
     unlit = bare(habitat)
     key = key_of("light-study", unlit)
@@ -107,22 +92,15 @@ def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
     return study
 
 
-def _climate_bare(habitat: Habitat) -> Habitat:
-    """The habitat as the climate's rays meet it: `bare` with the nozzles."""
-    from loamwright.habitat.misting import Mist
-
-    nozzles = habitat.mist.nozzles if habitat.mist else ()
-    return replace(bare(habitat), mist=Mist(1.0, nozzles) if nozzles else None)
-
-
 def built_climate(
     habitat: Habitat, study: LightStudy, kept: Kept, note: Note = _quiet,
     wetness: Mapping[str, float] | None = None,
 ) -> Built:  # fmt: skip
     """The climate's network of a habitat whose light has been studied."""
     from loamwright.engine.climate import study as climate
+    from loamwright.engine.unlit import climate_bare
 
-    key = key_of("climate-looks", _climate_bare(habitat))
+    key = key_of("climate-looks", climate_bare(habitat))
     arrays = kept.get(key)
     if arrays is None:
         note("looking from every surface at every other")
@@ -319,6 +297,8 @@ def check_habitat(
         findings += climate_findings(habitat, built, days)
         missing = max(abs(share) for run in days.values() for share in run.balance)
         engines["climate"] = (time.perf_counter() - start, missing)
+    water: Coupled | None = None
+    animals: Animals | None = None
     if "ground" in only and habitat.ground.layers:
         from loamwright.engine.ground.findings import ground_findings
         from loamwright.engine.ground.outlook import amounts
@@ -327,7 +307,15 @@ def check_habitat(
         water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
         findings += ground_findings(habitat, amounts(habitat), water.outlooks if water else ())
         engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
-    return Checked(habitat, findings, light, engines, days)
+    if "animals" in only and habitat.animals:
+        from loamwright.engine.life.findings import animals_findings
+        from loamwright.engine.life.study import study_animals
+
+        start = time.perf_counter()
+        animals = study_animals(habitat, days, light)
+        findings += animals_findings(habitat, animals, days, water.outlooks if water else ())
+        engines["animals"] = (time.perf_counter() - start, 0.0)
+    return Checked(habitat, findings, light, engines, days, water, animals)
 
 
 def ground_water(

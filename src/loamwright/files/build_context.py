@@ -48,7 +48,8 @@ class Build:
     """One reading of one file.
 
     ``places`` and ``box_known`` as in `schema_errors.Read`; ``own_broken`` says that the file's
-    own catalogue could not be read, so that unknown keys are not the file's fault.
+    own catalogue could not be read, so that unknown keys are not the file's fault; ``table_broken``
+    the same of a table of the pedigree and of names.
     """
 
     doc: Document
@@ -57,6 +58,7 @@ class Build:
     places: Mapping[str, Sequence[int]] = field(default_factory=dict)
     box_known: bool = True
     own_broken: bool = False
+    table_broken: bool = False
     problems: list[Problem] = field(default_factory=list)
     defaults: list[Default] = field(default_factory=list)
     lost_names: set[str] = field(default_factory=set)

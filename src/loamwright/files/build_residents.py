@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
-from loamwright.errors import UnitError
+from loamwright.errors import InputError, UnitError
 from loamwright.files.build_context import Build
-from loamwright.files.document import Loc
+from loamwright.files.document import Loc, suggest
+from loamwright.files.paths import inside
+from loamwright.files.pedigree_csv import Row, read_pedigree
 from loamwright.files.schema_residents import (
     AnimalPart,
+    EggPart,
     ExistingPart,
     IndividualPart,
     NeedPart,
@@ -19,7 +24,7 @@ from loamwright.files.schema_values import words
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import People
 from loamwright.habitat.needs import Need
-from loamwright.habitat.residents import Existing, Group, Individual
+from loamwright.habitat.residents import Eggs, Existing, Group, Individual
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.units import parse
 
@@ -33,74 +38,166 @@ _KINDS = {
 """How each quantity of a need is written."""
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One animal of the pedigree, from the file's own list (``loc``) or from a table (``row``)."""
+
+    part: IndividualPart
+    loc: Loc = ()
+    row: Row | None = None
+
+    def say(self, build: Build, message: str, field: str = "") -> None:
+        """Add a problem at the animal, or at one of its fields."""
+        if self.row is not None:
+            build.problems.append(self.row.problem(message, field))
+        else:
+            build.say((*self.loc, field) if field else self.loc, message)
+
+
+def pedigree_entries(
+    build: Build, parts: Sequence[IndividualPart], table: str | None, folder: Path
+) -> list[Entry]:
+    """The animals of the file's list and of the table it names; names must differ."""
+    entries = [Entry(part, loc) for loc, part in build.entries("pedigree", parts)]
+    if table is None:
+        return entries
+    try:
+        rows = read_pedigree(inside(folder, table))
+    except InputError as error:
+        build.pass_on(("pedigree_file",), error)
+        build.table_broken = True
+        return entries
+    first = {e.part.name: "in the habitat file" for e in entries}
+    for row in rows:
+        name = row.part.name
+        if name in first:
+            message = (
+                f"{name!r} is the name of another animal too ({first[name]}); names must differ"
+            )
+            build.problems.append(row.problem(message, "name"))
+            continue
+        first[name] = f"line {row.line}"
+        entries.append(Entry(row.part, row=row))
+    return entries
+
+
 def build_existing(
-    build: Build, parts: Sequence[ExistingPart], pedigree: Iterable[str]
+    build: Build, parts: Sequence[ExistingPart], pedigree: Sequence[Entry]
 ) -> tuple[list[Existing], dict[str, str]]:
-    """The habitats taken down, and which of them each named animal lives in."""
+    """The habitats taken down, and where each named animal lives."""
     entries = build.entries("existing", parts)
-    known = set(pedigree)
+    known = {e.part.name for e in pedigree}
     lives_in: dict[str, str] = {}
-    made = []
+    held: dict[str, list[str]] = {part.name: list(part.animals) for _, part in entries}
     for loc, part in entries:
         for i, name in enumerate(part.animals):
             place = (*loc, "animals", i)
             if name not in known:
-                build.unknown_name(place, name, "animal in the pedigree", known)
+                if not build.table_broken:
+                    build.unknown_name(place, name, "animal in the pedigree", known)
             elif name in lives_in:
                 build.say(place, f"{name!r} already lives in {lives_in[name]!r}; keep one")
             else:
                 lives_in[name] = part.name
-        made.append(
-            Existing(
-                part.name,
-                float(part.ground or 0.0),
-                tuple((part.condition or {}).items()),
-                tuple(part.animals),
-                tuple(part.plants),
-                part.mix or "",
-            )
+    for entry in pedigree:
+        place_of = entry.row.lives_in if entry.row else ""
+        name = entry.part.name
+        if not place_of:
+            continue
+        if lives_in.get(name, place_of) != place_of:
+            message = f"lives in {place_of!r}, but {lives_in[name]!r} names it in the habitat file"
+            entry.say(build, message, "lives_in")
+        elif name not in lives_in:
+            lives_in[name] = place_of
+            if place_of in held:
+                held[place_of].append(name)
+    made = [
+        Existing(
+            part.name,
+            float(part.ground or 0.0),
+            tuple((part.condition or {}).items()),
+            tuple(held[part.name]),
+            tuple(part.plants),
+            part.mix or "",
+            part.counted,
+            _eggs(build, loc, part.eggs),
         )
+        for loc, part in entries
+    ]
     return made, lives_in
 
 
+def _eggs(build: Build, loc: Loc, part: EggPart | None) -> Eggs | None:
+    """The record of laying in a habitat and of the search for eggs."""
+    if part is None:
+        return None
+    place = (*loc, "eggs")
+    if (part.since is None) != (part.interval is None):
+        missing = "interval" if part.interval is None else "since"
+        build.say(place, f"has no {missing}; since and interval tell together how much was laid")
+    for key in ("interval", "clutch", "detection"):
+        value = getattr(part, key)
+        if value is not None and not float(value) > 0.0:
+            build.say((*place, key), "must be more than 0")
+    if part.detection is not None and float(part.detection) >= 1.0:
+        build.say((*place, "detection"), "must be less than 1: no search finds every egg for sure")
+    since, interval, clutch, detection = (
+        None if v is None else float(v)
+        for v in (part.since, part.interval, part.clutch, part.detection)
+    )
+    return Eggs(part.females, since, interval, clutch, tuple(part.searches), detection)
+
+
 def build_pedigree(
-    build: Build, parts: Sequence[IndividualPart], lives_in: Mapping[str, str]
+    build: Build, entries: Sequence[Entry], lives_in: Mapping[str, str]
 ) -> dict[str, Individual]:
     """The animals by name; parents must be there, of the right sex, and not in a circle."""
-    entries = build.entries("pedigree", parts)
-    by_name = {part.name: part for _, part in entries}
+    by_name = {e.part.name: e for e in entries}
     made: dict[str, Individual] = {}
-    for loc, part in entries:
+    roles: dict[str, str] = {}
+    for entry in entries:
+        part = entry.part
         species: Species | None = None
         if part.species is not None:
-            species = build.species(part.species, (*loc, "species"))
+            species = _species(build, entry, part.species)
         for role, right, other in (("sire", "male", "female"), ("dam", "female", "male")):
             parent = getattr(part, role)
             if parent is None:
                 continue
             if parent not in by_name:
-                build.unknown_name((*loc, role), parent, "animal in the pedigree", by_name)
-            elif by_name[parent].sex == other:
-                message = f"{parent!r} is {other}; a {role} is {right}"
-                build.say((*loc, role), message)
+                message = f"there is no animal in the pedigree named {parent!r}; "
+                if not build.table_broken and parent not in build.lost_names:
+                    entry.say(build, message + suggest(parent, by_name), role)
+            elif by_name[parent].part.sex == other:
+                entry.say(build, f"{parent!r} is {other}; a {role} is {right}", role)
+            elif roles.setdefault(parent, role) != role and part.sire != part.dam:
+                before = roles[parent]
+                entry.say(build, f"{parent!r} is a {before} elsewhere; an animal has one sex", role)
         if part.sire is not None and part.sire == part.dam:
-            build.say((*loc, "dam"), f"{part.dam!r} is the sire too; an animal has two parents")
+            message = f"{part.dam!r} is the sire too; an animal has two parents"
+            entry.say(build, message, "dam")
         made[part.name] = Individual(
             part.name, species, part.sex or "unknown", part.sire, part.dam,
             lives_in.get(part.name, ""),
         )  # fmt: skip
-    _circles(build, entries, by_name)
+    _circles(build, by_name)
     return made
 
 
-def _circles(
-    build: Build,
-    entries: Sequence[tuple[Loc, IndividualPart]],
-    by_name: Mapping[str, IndividualPart],
-) -> None:
+def _species(build: Build, entry: Entry, key: str) -> Species | None:
+    """The species of an animal, or None after saying that it is unknown."""
+    if entry.row is None:
+        return build.species(key, (*entry.loc, "species"))
+    found = build.catalogue.animals.get(key)
+    if found is None and not build.own_broken:
+        known = suggest(key, build.catalogue.animals)
+        entry.say(build, f"the catalogue has no animal {key!r}; {known}", "species")
+    return found
+
+
+def _circles(build: Build, by_name: Mapping[str, Entry]) -> None:
     """Say who would be their own ancestor (each circle once)."""
     done: set[str] = set()
-    places = {part.name: loc for loc, part in entries}
     for start in by_name:
         path: list[str] = []
         on_path: set[str] = set()
@@ -114,14 +211,15 @@ def _circles(
                 continue
             if name in on_path:
                 ring = [*path[path.index(name) :], name]
-                build.say(places[name], "is its own ancestor: " + " from ".join(map(repr, ring)))
+                told = "is its own ancestor: " + " from ".join(map(repr, ring))
+                by_name[name].say(build, told)
                 continue
             if name in done or name not in by_name:
                 continue
             path.append(name)
             on_path.add(name)
             stack.append((name, True))
-            part = by_name[name]
+            part = by_name[name].part
             stack += [(p, False) for p in (part.sire, part.dam) if p is not None]
 
 
@@ -147,9 +245,29 @@ def build_animals(
             build.say(loc, "has no animals: give males, females, young or individuals")
         if named is None and not part.individuals:
             _against_origins(build, loc, part, counts, origins, pedigree, existing)
+        _lengths(build, loc, part, species)
         if species is not None:
-            made.append(Group(species, *counts, tuple(origins), tuple(part.individuals or ())))
+            made.append(
+                Group(species, *counts, tuple(origins), tuple(part.individuals or ()),
+                      *(None if v is None else float(v)
+                        for v in (part.length, part.total_length, part.reach, part.jump)))
+            )  # fmt: skip
     return made
+
+
+def _lengths(build: Build, loc: Loc, part: AnimalPart, species: Species | None) -> None:
+    """Say where a length given cannot be that of such an animal."""
+    short, whole = part.length, part.total_length
+    if short is not None and whole is not None and float(short) > float(whole):
+        message = f"{build.show(float(short))} is more than total_length, "
+        build.say((*loc, "length"), message + build.show(float(whole)))
+        return
+    for key, longest in (("length", species and species.length_max),
+                         ("total_length", species and species.total_length)):  # fmt: skip
+        given = getattr(part, key)
+        if given is not None and longest and float(given) > 1.5 * longest:
+            message = f"{build.show(float(given))}, but the longest known is {build.show(longest)}"
+            build.say((*loc, key), f"{message}; write the length in the unit you measured it in")
 
 
 def _named(
@@ -168,7 +286,8 @@ def _named(
         place = (*loc, "individuals", i)
         animal = pedigree.get(name)
         if animal is None:
-            build.unknown_name(place, name, "animal in the pedigree", pedigree)
+            if not build.table_broken:
+                build.unknown_name(place, name, "animal in the pedigree", pedigree)
             whole = False
             continue
         if name in placed:

@@ -22,6 +22,7 @@ from loamwright.files.build_residents import (
     build_needs,
     build_pedigree,
     build_people,
+    pedigree_entries,
 )
 from loamwright.files.build_room import build_room
 from loamwright.files.catalogue import load_catalogue
@@ -163,11 +164,12 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     mist, nozzles = build_mist(build, part.mist, controls, by_name, solids)
     check_driven(build, controls)
     water = build_water(build, part.water, surface)
-    existing, lives_in = build_existing(build, part.existing, [p.name for p in part.pedigree])
+    entries = pedigree_entries(build, part.pedigree, part.pedigree_file, folder)
+    existing, lives_in = build_existing(build, part.existing, entries)
     ground = with_old_ground(build, ground, existing)
     check_reuse(build, part.ground or [], box, ground, {e.name: e for e in existing})
     money = build_money(build, part.money, folder)
-    pedigree = build_pedigree(build, part.pedigree, lives_in)
+    pedigree = build_pedigree(build, entries, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
     about = {g.species.key for g in groups} | {p.name for _, p in plants}
     about |= {p.type.key for _, p in plants} | {lamp.name for _, lamp in lamps}

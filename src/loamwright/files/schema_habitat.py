@@ -93,6 +93,11 @@ class HabitatPart(Part):
     pedigree: Annotated[list[IndividualPart], Field(max_length=10_000)] = Field(
         default_factory=list, description="The animals by name, with their parents."
     )
+    pedigree_file: FileName | None = Field(
+        None,
+        description="More of the pedigree, as a CSV table in this file's folder: columns name, "
+        "species, sex, sire, dam, lives_in.",
+    )
     people: PeoplePart | None = Field(None, description="The people who work at the enclosure.")
     money: MoneyPart | None = Field(None, description="What things cost.")
     needs: Annotated[list[NeedPart], Field(max_length=MOST)] = Field(

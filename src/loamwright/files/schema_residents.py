@@ -7,12 +7,15 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from loamwright.files.schema_values import (
+    Age,
     Count,
     Duration,
     Extent,
     Level,
     Name,
     Part,
+    Portion,
+    Proportion,
     Text,
     Volume,
     WordOrWords,
@@ -35,6 +38,43 @@ class AnimalPart(Part):
     individuals: Annotated[list[Name], Field(max_length=1000)] | None = Field(
         None, description="Names of the animals in the pedigree that move in."
     )
+    length: Extent | None = Field(
+        None,
+        description="Of the largest, from snout to vent (tortoises: straight along the carapace); left "
+        "out: as in the catalogue.",
+    )
+    total_length: Extent | None = Field(
+        None, description="Of the largest, with its tail; left out: as in the catalogue."
+    )
+    reach: Extent | None = Field(
+        None, description="The widest gap they bridge; left out: their length without the tail."
+    )
+    jump: Extent | None = Field(
+        None, description="The widest gap they were seen to jump; left out: none."
+    )
+
+
+class EggPart(Part):
+    """What is known of eggs in a habitat that is taken down."""
+
+    females: Count | None = Field(
+        None, description="Females that lay; left out: those named in the habitat."
+    )
+    since: Age | None = Field(None, description="Time since the last clutch that is accounted for.")
+    interval: Age | None = Field(
+        None, description="Mean time between clutches of one female, from your own record."
+    )
+    clutch: Proportion | None = Field(
+        None, description="Mean eggs in a clutch; left out: the middle of the catalogue's."
+    )
+    searches: Annotated[list[Count], Field(max_length=100)] = Field(
+        default_factory=list, description="Eggs found and taken out in each search so far."
+    )
+    detection: Portion | None = Field(
+        None,
+        description="Chance of an egg that is there to be found in one search; left out: from how the "
+        "finds fall from search to search.",
+    )
 
 
 class ExistingPart(Part):
@@ -56,6 +96,10 @@ class ExistingPart(Part):
     plants: Annotated[list[Name], Field(max_length=1000)] = Field(
         default_factory=list, description="The plants in it, in words."
     )
+    counted: Count | None = Field(
+        None, description="Animals counted as it was taken down; left out: not counted yet."
+    )
+    eggs: EggPart | None = Field(None, description="Its record of laying and the search for eggs.")
 
 
 class IndividualPart(Part):

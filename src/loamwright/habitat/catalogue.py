@@ -121,8 +121,12 @@ class PlantType(Sourced):
 class Species(Sourced):
     """An animal: size, habits, and what it needs.
 
-    ``ferguson_zone`` 1..4 or None; ``body_length`` snout-vent [m]; ``mass`` [kg]; temperature
-    bands [K]; humidity fractions. None where the catalogue has no number.
+    ``ferguson_zone`` 1..4 or None; ``body_length`` of an adult, snout to vent or straight along the
+    carapace, ``length_max`` the longest known so, ``total_length`` with the tail, greatest, all [m];
+    ``mass`` [kg]; temperature bands [K]; humidity fractions. ``clutch`` eggs or young at a time (least
+    and most known, or one mean twice); ``incubation`` [s] at ``incubation_temperature`` [K];
+    ``reproduction`` ``oviparous`` or ``viviparous``; ``egg_site`` where eggs are laid and ``sex_ratio``
+    of a group (males.females), in words. None, or empty, where the catalogue has none.
     """
 
     latin: str
@@ -143,3 +147,12 @@ class Species(Sourced):
     humidity_day: tuple[float | None, float | None] = (None, None)
     humidity_night: tuple[float | None, float | None] = (None, None)
     group_max: int | None = None
+    family: str = ""
+    length_max: float | None = None
+    total_length: float | None = None
+    reproduction: str = ""
+    clutch: tuple[float | None, float | None] = (None, None)
+    egg_site: str = ""
+    incubation: tuple[float | None, float | None] = (None, None)
+    incubation_temperature: float | None = None
+    sex_ratio: str = ""

@@ -52,6 +52,13 @@ QUANTITIES: dict[str, str] = {
     "load": "kg",
     "time": "s",
     "reuse_share": "1",
+    "area": "m2",
+    "volume": "m3",
+    "length": "m",
+    "count": "1",
+    "inbreeding": "1",
+    "gene_diversity": "1",
+    "chance": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

@@ -48,7 +48,7 @@ def check_document(
     return {
         "version": VERSION,
         "habitat": habitat.name,
-        "findings": [_finding(f, habitat, system) for f in worst_first(list(findings))],
+        "findings": [finding_document(f, habitat, system) for f in worst_first(list(findings))],
         "engines": {
             name: {"seconds": finite(seconds), "balance": finite(balance)}
             for name, (seconds, balance) in engines.items()
@@ -56,7 +56,8 @@ def check_document(
     }
 
 
-def _finding(finding: Finding, habitat: Habitat, system: str) -> dict[str, Any]:
+def finding_document(finding: Finding, habitat: Habitat, system: str) -> dict[str, Any]:
+    """One finding as the documents hold it."""
     told = word(finding, habitat, system)
     return {
         "need": finding.need,
@@ -134,8 +135,8 @@ def document_schema(title: str, properties: dict[str, Any]) -> dict[str, Any]:
     return {"$schema": _DIALECT, "title": title, **object_schema(properties)}
 
 
-def check_schema() -> dict[str, Any]:
-    """JSON Schema of the ``check`` document."""
+def finding_schema() -> dict[str, Any]:
+    """JSON Schema of one finding."""
     cure = object_schema(
         {
             "kind": {"enum": ["move", "dim"]},
@@ -145,7 +146,7 @@ def check_schema() -> dict[str, Any]:
             "result": _NUMBER,
         }
     )
-    finding = object_schema(
+    return object_schema(
         {
             "need": _TEXT,
             "engine": _TEXT,
@@ -170,13 +171,17 @@ def check_schema() -> dict[str, Any]:
         },
         additionalProperties=False,
     )
+
+
+def check_schema() -> dict[str, Any]:
+    """JSON Schema of the ``check`` document."""
     engine = object_schema({"seconds": _NUMBER, "balance": _NUMBER})
     return document_schema(
         "loamwright check",
         {
             "version": {"const": VERSION},
             "habitat": _TEXT,
-            "findings": {"type": "array", "items": finding},
+            "findings": {"type": "array", "items": finding_schema()},
             "engines": {"type": "object", "additionalProperties": engine},
         },
     )

@@ -44,6 +44,13 @@ NAMES: dict[str, str] = {
     "load": "load",
     "time": "time",
     "reuse_share": "share of a layer",
+    "area": "area",
+    "volume": "volume",
+    "length": "length",
+    "count": "number",
+    "inbreeding": "inbreeding",
+    "gene_diversity": "gene diversity",
+    "chance": "chance",
 }
 """What each quantity is called in a sentence."""
 
@@ -54,7 +61,7 @@ TIMES = frozenset(
     {"exposure_time", "condensation_time", "wet_time", "burn_time", "tank_time", "duration", "time"}
 )
 
-LENGTHS = frozenset({"distance", "depth", "standing_water"})
+LENGTHS = frozenset({"distance", "depth", "standing_water", "length"})
 
 UNITS: dict[str, str] = {
     "uva": "W/m²",
@@ -72,10 +79,16 @@ UNITS: dict[str, str] = {
     "air_filled_porosity": "%",
     "reuse_share": "%",
     "load": "kg",
+    "area": "m²",
+    "volume": "L",
+    "inbreeding": "%",
+    "gene_diversity": "%",
+    "chance": "%",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
-_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min", "load": "lb"}
+_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min", "load": "lb", "area": "sq ft",
+             "volume": "cu ft"}  # fmt: skip
 
 _DECIMALS: dict[str, int] = {"uvb": 3, "dli": 1}
 _FIXED = frozenset({"uvi", "uvi_step"}) | TEMPERATURES
@@ -93,10 +106,20 @@ _SIZE: dict[tuple[str, str], float] = {
     ("humidity", "us"): 0.01,
     **{
         (q, s): 0.01
-        for q in ("water_content", "air_filled_porosity", "reuse_share")
+        for q in (
+            "water_content",
+            "air_filled_porosity",
+            "reuse_share",
+            "inbreeding",
+            "gene_diversity",
+            "chance",
+        )
         for s in ("metric", "us")
     },
     ("load", "us"): _size("mass", "lb"),
+    ("area", "us"): _size("length", "ft") ** 2,
+    ("volume", "metric"): 1e-3,
+    ("volume", "us"): _size("length", "ft") ** 3,
     ("air_changes", "metric"): 1.0 / 3600.0,
     ("air_changes", "us"): 1.0 / 3600.0,
     ("energy", "metric"): _size("energy", "kWh"),
@@ -106,6 +129,13 @@ _SIZE: dict[tuple[str, str], float] = {
     ("speed", "metric"): _size("speed", "cm/s"),
     ("speed", "us"): _size("speed", "ft/min"),
 }
+_INCH = _size("length", "in")
+SMALL = {" cm²": 1e-4, " sq in": _INCH**2}
+"""Units of small areas [m2]."""
+
+SMALL_AREA = 0.1
+"""Areas below this [m2] are told in square centimetres or inches."""
+
 _GALLON = 1000.0 * _size("liquid_volume", "gal_us")
 """A gallon of water [kg]."""
 
@@ -203,6 +233,9 @@ def worded(quantity: str, value: float | None, system: str, more: int = 0) -> st
         return duration(value)
     if quantity == "water":
         return water(value, system)
+    if quantity == "area" and abs(value) < SMALL_AREA:
+        size, name = (_INCH**2, "sq in") if system == "us" else (1e-4, "cm²")
+        return f"{number('area', value / size, more)} {name}"
     if quantity in ("uvi", "uvi_step"):
         return f"UVI {number(quantity, value, more)}"
     text = number(quantity, shown(quantity, value, system), more)
@@ -238,6 +271,8 @@ def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
         tail = gap + name
     places = len(figure.partition(".")[2])
     size = difference(quantity, spread, system)
+    if tail in SMALL:
+        size = spread / SMALL[tail]
     give = f"{size:,.{places}f}"
     if float(give.replace(",", "")) == 0.0:
         give = f"{size:.1g}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from loamwright.report.animals_out import animals_schema
 from loamwright.report.day_out import day_schema
 from loamwright.report.drill_report import drill_schema
 from loamwright.report.ground_out import ground_schema
@@ -18,5 +19,6 @@ SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
     "year": year_schema,
     "drill": drill_schema,
     "ground": ground_schema,
+    "animals": animals_schema,
 }
 """What makes the schema of each command's document."""

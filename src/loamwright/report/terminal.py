@@ -82,6 +82,18 @@ def print_check(report: CheckReport, out: Console) -> None:
     _line(out, COVERAGE)
 
 
+def print_findings(report: CheckReport, out: Console) -> None:
+    """Findings group by group and their counts, under tables that say the rest."""
+    for group in report.groups:
+        out.print()
+        _print_group(group, out)
+    out.print()
+    if report.caution:
+        _line(out, report.caution)
+    worst = next((s for s, n in report.counts.items() if n), State.MET)
+    _line(out, report.counts_line, style=_STYLES[worst])
+
+
 def print_drills(
     habitat: Habitat, drills: Sequence[Drill], system: str, out: Console
 ) -> None:  # fmt: skip

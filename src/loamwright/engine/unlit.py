@@ -1,0 +1,33 @@
+"""A habitat without what rays do not meet: what studies of light and warmth are made of and kept by."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from loamwright.habitat.controls import Schedule
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.misting import Mist
+from loamwright.habitat.room import Room
+
+
+def bare(habitat: Habitat) -> Habitat:
+    """The habitat without what no ray meets, and with its lamps new and fully on. The study is made
+    from this, so what is left out cannot make a kept study stale."""
+    lamps = tuple(
+        replace(x, dim=1.0, hours_run=0.0, on=(0.0, 1.0), control="", follows_day=False,
+                dimmable=False)
+        for x in habitat.lamps
+    )  # fmt: skip
+    ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
+    return replace(
+        habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
+        ground=ground,
+        pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
+        schedule=Schedule(),
+    )  # fmt: skip
+
+
+def climate_bare(habitat: Habitat) -> Habitat:
+    """The habitat as the climate's rays meet it: `bare` with the nozzles."""
+    nozzles = habitat.mist.nozzles if habitat.mist else ()
+    return replace(bare(habitat), mist=Mist(1.0, nozzles) if nozzles else None)

@@ -1,0 +1,173 @@
+"""Moving in as tables, and as a part of the ``animals`` document."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from loamwright.engine.life.moving import READINGS, Down, Moving
+from loamwright.report import quantities
+from loamwright.report.blocks import Table
+from loamwright.report.ground_blocks import volume
+from loamwright.report.ground_words import VERDICTS
+from loamwright.report.json_out import finite, object_schema
+from loamwright.report.plain import clean
+
+STEPS: dict[str, tuple[str, str]] = {
+    "quarantine": ("animals in quarantine, in bare boxes", "AZA, as restated: 30 days at least"),
+    "plants": ("plants in quarantine, their roots rinsed", "common practice: 2 to 4 weeks"),
+    "cycle": ("the new habitat stands planted, without animals",
+              "common practice: 4 weeks at least, 6 to 8 usual"),
+    "readings": (f"readings inside all limits, {READINGS} days on end", "common practice"),
+}  # fmt: skip
+"""Steps of the plan in words, and where their days come from."""
+
+GATES = (
+    "Animals enter together, on one day, once the quarantine of the last has ended, the readings are "
+    "inside their limits, nothing that concerns them is missed, every habitat's count agrees, and its "
+    "ground was looked through for eggs. Springtails seen on bait within a day and no smell of "
+    "ammonia are good signs (common practice)."
+)
+"""When animals may enter."""
+
+
+def moving_tables(moving: Moving | None, system: str) -> list[Table]:
+    """The order in which habitats come down, the search for eggs, and the days until animals enter."""
+    if moving is None:
+        return []
+    out = [_order(moving, system)]
+    if any(d.search is not None for d in moving.downs):
+        out.append(_search(moving))
+    return [*out, _days(moving)]
+
+
+def _order(moving: Moving, system: str) -> Table:
+    rows = []
+    for number, down in enumerate(moving.downs, 1):
+        counted = "not yet" if down.counted is None else str(down.counted)
+        ground = "; ".join(
+            f"{volume(v, system)} into {clean(layer, 16)}" for layer, v in down.carried
+        )
+        rows.append(
+            (str(number), clean(down.old.name, 20), str(down.named), counted,
+             VERDICTS[down.sheet.verdict] if down.old.ground_volume else "none",
+             ground or "nothing", clean(", ".join(down.old.plants)) or "none")
+        )  # fmt: skip
+    return Table(
+        "Taking old habitats down, in this order",
+        ("", "habitat", "named", "counted", "its ground", "ground and decomposers\ncarried over",
+         "plants"),
+        tuple(rows), right=frozenset({2, 3}), tight=True,
+        note="What lives in the ground comes along with it; take leaf litter and wood from the same "
+        "habitats. Ground is looked through for eggs and young before it is carried over.",
+    )  # fmt: skip
+
+
+def _search(moving: Moving) -> Table:
+    rows = []
+    for down in moving.downs:
+        found = down.search
+        if found is None:
+            continue
+        rows.append(
+            (clean(down.old.name, 20), str(found.portions),
+             "?" if found.expected is None else f"{found.expected:.1f}",
+             f"{found.found} in {found.searches}",
+             "?" if found.detection is None else quantities.percent(found.detection),
+             "?" if found.missed is None else quantities.percent(found.missed),
+             "?" if found.left is None else f"{found.left:.1f}",
+             "?" if found.needed is None else str(found.needed))
+        )  # fmt: skip
+    return Table(
+        "Search for eggs and young",
+        ("habitat", "portions\nof 5 L", "expected\neggs", "found, in\nsearches", "a search\nfinds",
+         "chance one\nis missed", "eggs left", "searches\nneeded"),
+        tuple(rows), right=frozenset(range(1, 8)), tight=True,
+        note="Look through the ground a portion at a time, spread thin, each numbered and marked off; "
+        "then litter, roots, hollow pieces and leaf axils. Needed: until the chance is 5 % at most; "
+        "?: not known. Clutches are laid or not by chance; each egg is found or not on its own.",
+    )  # fmt: skip
+
+
+def _days(moving: Moving) -> Table:
+    rows = [(STEPS[what][0], f"day {first} to {last}", STEPS[what][1])
+            for what, first, last in moving.steps]  # fmt: skip
+    rows.append(("animals may enter", f"day {moving.enter[0]} at the earliest, day {moving.enter[1]} "
+                 "by the longer of these times", "calculated"))  # fmt: skip
+    return Table("Days from the first habitat taken down", ("what", "when", "from"), tuple(rows),
+                 note=GATES)  # fmt: skip
+
+
+# -- for the machine -------------------------------------------------------------------------------
+
+
+def moving_document(moving: Moving | None) -> dict[str, Any] | None:
+    """The plan of moving in; None where no habitat is taken down."""
+    if moving is None:
+        return None
+    return {
+        "order": [_down(d) for d in moving.downs],
+        "steps": [{"what": w, "first_day": a, "last_day": b} for w, a, b in moving.steps],
+        "enter_from_day": list(moving.enter),
+    }
+
+
+def _down(down: Down) -> dict[str, Any]:
+    found = down.search
+    return {
+        "name": down.old.name,
+        "named": down.named,
+        "counted": down.counted,
+        "verdict": down.sheet.verdict,
+        "carried_l": {layer: finite(1000 * v) for layer, v in down.carried},
+        "plants": list(down.old.plants),
+        "search": None
+        if found is None
+        else {
+            "portions": found.portions,
+            "expected_eggs": finite(found.expected),
+            "found": found.found,
+            "searches": found.searches,
+            "detection": finite(found.detection),
+            "chance_missed": finite(found.missed),
+            "eggs_left": finite(found.left),
+            "searches_needed": found.needed,
+        },
+    }
+
+
+def moving_schema() -> dict[str, Any]:
+    """Schema of the plan of moving in."""
+    number, text = {"type": ["number", "null"]}, {"type": "string"}
+    count = {"type": "integer", "minimum": 0}
+    maybe = {"type": ["integer", "null"]}
+    search = object_schema(
+        {
+            "portions": count,
+            "expected_eggs": number,
+            "found": count,
+            "searches": count,
+            "detection": number,
+            "chance_missed": number,
+            "eggs_left": number,
+            "searches_needed": maybe,
+        }
+    )
+    down = object_schema(
+        {
+            "name": text,
+            "named": count,
+            "counted": maybe,
+            "verdict": text,
+            "carried_l": {"type": "object", "additionalProperties": number},
+            "plants": {"type": "array", "items": text},
+            "search": {"anyOf": [{"type": "null"}, search]},
+        }
+    )
+    step = object_schema({"what": text, "first_day": count, "last_day": count})
+    return object_schema(
+        {
+            "order": {"type": "array", "items": down},
+            "steps": {"type": "array", "items": step},
+            "enter_from_day": {"type": "array", "items": count, "minItems": 2, "maxItems": 2},
+        }
+    )
