@@ -31,6 +31,7 @@ from loamwright.engine.climate.plan import Memory
 from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.running import _drive, decide
 from loamwright.engine.light.study import study_light
+from loamwright.engine.unlit import bare
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parent / "src" / "loamwright" / "data" / "examples"
@@ -44,7 +45,7 @@ BEGIN, MINUTES = 6 * 60 + 50, 100
 def made(path: Path, fineness: float = 1.0) -> Any:
     """Habitat, light and network of a file."""
     habitat = workflow.read(path)
-    light = study_light(workflow.bare(habitat))
+    light = study_light(bare(habitat))
     return habitat, light, study.build(habitat, light, study.prepare(habitat, fineness=fineness))
 
 

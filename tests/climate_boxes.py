@@ -25,6 +25,7 @@ from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.stepping import advance, desk_for
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.light.record import LightStudy
+from loamwright.engine.unlit import bare
 from loamwright.habitat.habitat import Habitat
 
 EXAMPLES = workflow.EXAMPLES
@@ -46,7 +47,7 @@ def habitat(name: str) -> Habitat:
 def light(name: str) -> LightStudy:
     from loamwright.engine.light.study import study_light
 
-    return study_light(workflow.bare(habitat(name)))
+    return study_light(bare(habitat(name)))
 
 
 @cache

@@ -11,6 +11,7 @@ from loamwright.engine.climate.assemble import Built
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.light.record import LightStudy
 from loamwright.engine.light.study import study_light
+from loamwright.engine.unlit import bare
 from loamwright.habitat.habitat import Habitat
 
 FILE = Path(__file__).parent / "data" / "small-climate.yaml"
@@ -23,7 +24,7 @@ def habitat() -> Habitat:
 
 @cache
 def light() -> LightStudy:
-    return study_light(workflow.bare(habitat()))
+    return study_light(bare(habitat()))
 
 
 @cache

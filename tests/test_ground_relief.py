@@ -17,6 +17,7 @@ from loamwright.engine.ground.displaced import centre_of, clipped, piece_below, 
 from loamwright.engine.ground.findings import loose_depth
 from loamwright.engine.ground.study import setting_of
 from loamwright.engine.ground.weather import DayOfGround
+from loamwright.engine.unlit import bare
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.habitat.hardscape import Piece
 from loamwright.report.ground_charts import _profiles
@@ -245,8 +246,8 @@ def test_the_column_is_drawn_along_the_slope():
 
 def test_light_is_not_studied_anew_for_what_no_ray_meets():
     one, other = made("additions: [{what: lime, dose: 2 g/L}]"), made("")
-    assert workflow.bare(one) == workflow.bare(other)
-    assert workflow.bare(replace(one, ground=other.ground)) == workflow.bare(other)
+    assert bare(one) == bare(other)
+    assert bare(replace(one, ground=other.ground)) == bare(other)
 
 
 def test_old_ground_of_a_known_mix_is_blended_as_what_it_is():

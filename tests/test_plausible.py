@@ -10,6 +10,7 @@ import pytest
 from loamwright import workflow
 from loamwright.engine.climate import study as climate
 from loamwright.engine.light.study import study_light
+from loamwright.engine.unlit import bare
 
 BOX = Path(__file__).parent / "data" / "board-box.yaml"
 ZERO = 273.15
@@ -21,7 +22,7 @@ def test_two_floods_over_a_branch_warm_it_to_the_low_and_middle_thirties():
     22 degC: between them a basking surface of about 31 to 37 degC. Common practice, no source. (Both
     beams on one spot would make it 48 degC: how lamps are aimed is most of the answer.)"""
     habitat = workflow.read(BOX)
-    light = study_light(workflow.bare(habitat))
+    light = study_light(bare(habitat))
     built = climate.build(habitat, light, climate.prepare(habitat))
     run = climate.typical_day(habitat, light, built, "winter").run
     names = [s.name for s in habitat.sites]

@@ -11,13 +11,13 @@ from ruamel.yaml import YAML
 
 import weather_made as made
 from bad_case import METRIC, US
+from loamwright.engine.unlit import bare
 from loamwright.errors import InputError
 from loamwright.files.json_schema import habitat_schema
 from loamwright.files.reader import read_habitat_text
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.room import Room, Season
 from loamwright.physics.moist_air import saturation_pressure
-from loamwright.workflow import bare
 
 ZERO = 273.15
 JANUARY, JULY = slice(0, 744), slice(181 * 24, 212 * 24)

@@ -82,7 +82,7 @@ class Shop:
 
 
 def _bare(habitat: Habitat) -> Habitat:
-    from loamwright.workflow import bare
+    from loamwright.engine.unlit import bare
 
     return bare(habitat)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,7 +50,7 @@ class ClimateBench:
     def __init__(self, habitat: Habitat) -> None:
         self._prepared = climate.prepare(replace(habitat, lamps=()))
         self._view: View | None = None
-        self._leaves: OrderedDict[bytes, Floats] = OrderedDict()
+        self._leaves: OrderedDict[tuple[Any, ...], Floats] = OrderedDict()
         self._begin: dict[str, Floats] = {}
 
     def _leaves_of(self, habitat: Habitat) -> Floats:

@@ -6,11 +6,10 @@ a lamp costs only that lamp, and moving it back costs nothing.
 
 from __future__ import annotations
 
-import io
-import pickle
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,14 +46,21 @@ def bare_lamp(lamp: Lamp) -> Lamp:
     )  # fmt: skip
 
 
-def key_of_lamp(lamp: Lamp) -> bytes:
-    """What tells a lamp's rows from another's: all that `bare_lamp` leaves of it. Five times as quick
-    as its ``repr``, as spectra are long."""
-    out = io.BytesIO()
-    pickler = pickle.Pickler(out, protocol=5)
-    pickler.fast = True  # equal lamps give equal bytes, whichever objects they share
-    pickler.dump(bare_lamp(lamp))
-    return out.getvalue()
+def key_of_lamp(lamp: Lamp) -> tuple[Any, ...]:
+    """What tells a lamp's rows from another's: all that `bare_lamp` leaves of it."""
+    found: tuple[Any, ...] = _frozen(bare_lamp(lamp))
+    return found
+
+
+def _frozen(thing: Any) -> Any:
+    """A record as nested tuples, which can be keys; quicker than its ``repr``, as spectra are long."""
+    if is_dataclass(thing):
+        return tuple(_frozen(getattr(thing, f.name)) for f in fields(thing))
+    if isinstance(thing, Mapping):
+        return tuple((key, _frozen(value)) for key, value in thing.items())
+    if isinstance(thing, tuple) and thing and not isinstance(thing[0], (int, float, str)):
+        return tuple(_frozen(value) for value in thing)
+    return thing
 
 
 def _go_on() -> None:
@@ -92,7 +98,7 @@ class Bench:
         stands = np.isin(patch, rows)
         self._corners = scene.triangles.reshape(-1, 3)[stands]
         self._corner_owner = scene.owner[patch[stands]]
-        self._kept: OrderedDict[bytes, LampRows] = OrderedDict()
+        self._kept: OrderedDict[tuple[Any, ...], LampRows] = OrderedDict()
 
     def _sensors(
         self, points: Floats, normals: list[Floats], open_doors: bool = False
