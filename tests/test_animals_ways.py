@@ -230,6 +230,24 @@ def test_shares_of_the_day_by_hand():
     assert str(held.state) == "met"
 
 
+def test_a_place_too_hot_to_stay_at_still_warms():
+    made, run, light = scene()
+    run.operative["pogona-vitticeps"][12:16, 0] = 273.15 + 45.0
+    found = choice.choice_of(made, made.animals[0].species, ("lit", "shade"), run, light)
+    assert found is not None
+    assert found.shares.both == pytest.approx(4 / 12)
+    assert found.quality == pytest.approx((20 * 7 + 4 * 6) / 24)  # 45 is 6 K over 39
+
+
+@pytest.mark.parametrize(("air", "share"), [(0.44, 1.0), (0.46, 0.0), (0.26, 1.0), (0.24, 0.0)])
+def test_damp_counts_as_far_as_it_is_known(air, share):
+    made, run, light = scene()  # 30 to 40 % asked for
+    run.humidity = np.full((25, 2), air)
+    found = choice.choice_of(made, made.animals[0].species, ("lit", "shade"), run, light)
+    assert found is not None
+    assert found.shares.damp == share
+
+
 def test_half_a_lamp_is_half_the_index():
     made, run, light = scene()
     run.lamps = 0.5 * run.lamps
