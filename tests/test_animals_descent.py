@@ -106,6 +106,22 @@ animals: [{species: gekko-gecko, males: 2, young: 0, individuals: ["5", "6"]}]
     assert found.worst is None  # two males
 
 
+def test_best_pairs_keep_off_near_kin_where_that_can_be():
+    """Sibs with two unrelated pairs would cost least in all; three pairs of half sibs are chosen."""
+    names = ("m1", "m2", "m3", "f1", "f2", "f3")
+    kinship = np.eye(6) * 0.5
+    kinship[:3, 3:] = [[0.25, 0.125, 0.5], [0.5, 0.0, 0.125], [0.125, 0.5, 0.0]]
+    none = np.full(6, -1)
+    sexes = ("male",) * 3 + ("female",) * 3
+    herd = descent.Herd(names, none, none, sexes, kinship)
+    pairs = descent._best(herd, [0, 1, 2], [3, 4, 5], dict.fromkeys(range(6), 0.2))
+    assert max(p.inbreeding for p in pairs) == pytest.approx(0.125)
+    kinship[0, 4] = 0.3
+    pairs = descent._best(herd, [0, 1, 2], [3, 4, 5], dict.fromkeys(range(6), 0.2))
+    # The first male has near kin only: the least of it is told.
+    assert max(p.inbreeding for p in pairs) == pytest.approx(0.25)
+
+
 def test_only_ancestors_are_carried_along():
     text = LACY.replace("pedigree:\n", "pedigree:\n  - {name: stranger}\n")
     made = habitat(text)

@@ -68,6 +68,13 @@ def test_a_gap_is_bridged_up_to_the_reach(gap, there):
     assert len(found.beyond) == (0 if there else 1)
 
 
+def test_a_thick_trunk_elsewhere_widens_no_gap():
+    trunk = ROD.format("trunk", 20, 50, 20, 20, 50, 90).replace("diameter: 4 cm", "diameter: 18 cm")
+    found = climb_in(habitat(rods(17.0) + trunk, TWO, SNAKE))
+    assert not np.isfinite(found.ways[0].length)
+    assert len(found.beyond) == 1
+
+
 def test_a_way_is_as_long_as_it_is():
     (way,) = climb_in(habitat(rods(9.0), TWO, SNAKE)).ways
     # From the middle of one rod to that of the other.
@@ -141,11 +148,13 @@ def test_tortoises_stay_on_the_ground():
 
 def test_the_way_out_of_a_tube_is_by_its_ends():
     tube = "  - {name: log, shape: tube, from: [20 cm, 30 cm, 70 cm], to: [60 cm, 30 cm, 70 cm], diameter: 16 cm, wall: 2 cm, material: cork}\n"  # noqa: E501
-    side = ROD.format("a", 40, 52, 80, 40, 58, 80) + ROD.format("b", 67, 30, 70, 100, 30, 70)
+    # A rod touches the tube's flank at its middle, 8 cm and a radius beside its axis.
+    side = ROD.format("b", 40, 40, 70, 40, 55, 70)
     sites = "  - {name: in, on: log, inside: true, role: retreat}\n  - {name: out, on: b, along: 0.9, role: basking}\n"  # noqa: E501
     (way,) = climb_in(habitat(tube + side, sites, SNAKE)).ways
-    # From the middle: 20 cm to the end, and along the rod; not through the wall.
-    assert way.length == pytest.approx(0.20 + 0.30, abs=0.15)
+    # From the middle 20 cm to an end, 20 cm back along the outside, and 13 cm of rod; through the
+    # wall it would be 13 cm and no more.
+    assert way.length == pytest.approx(0.20 + 0.20 + 0.13, abs=0.10)
 
 
 def test_without_a_length_nothing_is_known_of_its_ways():
@@ -219,6 +228,24 @@ def test_shares_of_the_day_by_hand():
     assert found.quality == pytest.approx((12 * 7 + 8 * 7) / 24)
     (held,) = choice_findings(found.species, {"winter": found})
     assert str(held.state) == "met"
+
+
+def test_a_place_too_hot_to_stay_at_still_warms():
+    made, run, light = scene()
+    run.operative["pogona-vitticeps"][12:16, 0] = 273.15 + 45.0
+    found = choice.choice_of(made, made.animals[0].species, ("lit", "shade"), run, light)
+    assert found is not None
+    assert found.shares.both == pytest.approx(4 / 12)
+    assert found.quality == pytest.approx((20 * 7 + 4 * 6) / 24)  # 45 is 6 K over 39
+
+
+@pytest.mark.parametrize(("air", "share"), [(0.44, 1.0), (0.46, 0.0), (0.26, 1.0), (0.24, 0.0)])
+def test_damp_counts_as_far_as_it_is_known(air, share):
+    made, run, light = scene()  # 30 to 40 % asked for
+    run.humidity = np.full((25, 2), air)
+    found = choice.choice_of(made, made.animals[0].species, ("lit", "shade"), run, light)
+    assert found is not None
+    assert found.shares.damp == share
 
 
 def test_half_a_lamp_is_half_the_index():

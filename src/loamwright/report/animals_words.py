@@ -32,7 +32,7 @@ TITLES: dict[str, str] = {
 """Titles of the animals' needs by their code."""
 
 SHARES: dict[str, str] = {
-    "share_warm": "a body in its preferred band can be had",
+    "share_warm": "a place as warm as it prefers can be had",
     "share_uv": "UV in its band can be had",
     "share_both": "both at one place can be had",
     "share_cool": "a cool and dark shelter can be had",

@@ -83,7 +83,7 @@ def _share(value: float | None) -> str:
 
 def _shares(one: Residents) -> Table:
     named = (
-        ("a body in its preferred band", "warm"), ("UV in its band", "uv"),
+        ("a place as warm as it prefers", "warm"), ("UV in its band", "uv"),
         ("both at one place", "both"), ("a cool and dark shelter", "cool"),
         ("air of the right damp", "damp"), ("all in the same hour", "together"),
     )  # fmt: skip

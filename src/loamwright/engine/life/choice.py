@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from loamwright.engine.climate.findings import ENGINE_HUMIDITY
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.light.findings import RETREAT_UVI, zone_source
 from loamwright.engine.light.values import LightResult
@@ -25,9 +26,10 @@ HOURS = 24
 
 @dataclass(frozen=True)
 class Shares:
-    """Shares of the day in which something can be had [1]; None where its band is not known: a body
-    in its preferred band (``warm``), ultraviolet in its band (``uv``), ``both`` at one place, a
-    ``cool`` and dark shelter, air of the right ``damp``, and all ``together`` in the same hour."""
+    """Shares of the day in which something can be had [1]; None where its band is not known: a place
+    that warms a body to its preferred band or beyond (``warm``: it stays as long as it likes),
+    ultraviolet in its band (``uv``), ``both`` at one place, a ``cool`` and dark shelter, air of the
+    right ``damp``, and all ``together`` in the same hour."""
 
     warm: float | None
     uv: float | None
@@ -133,9 +135,15 @@ def _shares(
     if not day.any():
         return Shares(None, None, None, None, None, None), None
     low, high = species.preferred_body
-    warm = None if operative is None or low is None else _inside(operative, (low, high))
+    warm = None if operative is None or low is None else _inside(operative, (low, None))
     bright = _inside(uvi, band)
-    damp = _inside(humidity, species.humidity_day)
+    # Air a point beyond its band counts while that is within what is known of it.
+    dry, wet = species.humidity_day
+    damp = _inside(
+        humidity,
+        (None if dry is None else dry - ENGINE_HUMIDITY,
+         None if wet is None else wet + ENGINE_HUMIDITY),
+    )  # fmt: skip
     shelter = np.array([r in ("hide", "retreat") for r in roles])
     most = species.voluntary_max if species.voluntary_max is not None else high
     cool = None

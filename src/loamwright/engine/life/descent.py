@@ -264,7 +264,7 @@ def _best(
     for row, value in mean_of.items():
         mean[row] = value
     count = min(len(males), len(females))
-    for most in (HALF_SIBS - 1e-9, 1.0):
+    for most in (HALF_SIBS + 1e-9, 1.0):
         costs = pairings.pair_costs(herd.kinship, mean, males, females, 0.5, most)
         try:
             chosen = pairings.best_pairs(costs, count)
