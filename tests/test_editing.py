@@ -240,6 +240,10 @@ def test_every_mistake_of_the_form_is_said_at_once(tmp_path: Path) -> None:
     }
     with pytest.raises(InputError) as caught:
         first_habitat(Wish("x", animals=(("unicorn", 1, 0, 0),)), tmp_path / "new.yaml")
+    flat = Wish("x", size=("90 cm", "-60 cm", "9 m"), animals=(("anolis-carolinensis", 1, 0, 0),))
+    with pytest.raises(InputError) as found:
+        first_habitat(flat, tmp_path / "new.yaml")
+    assert [p.field for p in found.value.problems] == ["size[1]", "size[2]"]
     assert caught.value.problems[0].field == "animals[0]"
 
 

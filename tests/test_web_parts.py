@@ -76,7 +76,8 @@ def test_choices_of_a_piece_follow_its_shape(draft: Draft) -> None:
 @pytest.mark.parametrize(
     ("typed", "before", "system", "wanted"),
     [("46", "44 cm", "metric", "46 cm"), ("46", "", "us", "46 in"), ("46 mm", "44 cm", "us", "46 mm"),
-     ("1/2", "3 in", "metric", "1/2 in"), ("  ", "44 cm", "metric", None),
+     ("1/2", "3 in", "us", "1/2 in"), ("1/2", "3 in", "metric", "1/2"), ("13", "32.5 cm", "us", "13"),
+     ("  ", "44 cm", "metric", None),
      ("-3", "2 cm", "metric", "-3 cm"), ("about 5", "2 cm", "metric", "about 5")],
 )  # fmt: skip
 def test_a_bare_number_takes_the_unit_that_stood_there(typed, before, system, wanted) -> None:

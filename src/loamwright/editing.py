@@ -343,6 +343,16 @@ class Wish:
     altitude: str = ""
 
 
+def _of_form(problem: Problem) -> str:
+    """The form's field that a starter's problem belongs to."""
+    if problem.field == "--size":
+        sides = ("width", "depth", "height")
+        return (
+            f"size[{next((n for n, x in enumerate(sides) if f'a {x} of' in problem.message), 0)}]"
+        )
+    return "animals[0]" if problem.field == "--animal" else problem.field
+
+
 def first_habitat(wish: Wish, path: Path) -> str:
     """The text of a first valid habitat: box, ground, hardscape, plants and lamps from the needs of
     the first of the animals, the others beside it.
@@ -388,10 +398,7 @@ def first_habitat(wish: Wish, path: Path) -> str:
     try:
         text = starter(wish.name, size=size, animal=wish.animals[0][0], units=wish.units)
     except InputError as error:
-        where = {"--size": "size[0]", "--animal": "animals[0]"}
-        raise InputError(
-            [Problem(p.message, where.get(p.field, p.field)) for p in error.problems]
-        ) from None
+        raise InputError([Problem(p.message, _of_form(p)) for p in error.problems]) from None
     editor = Editor(path, text)
     for n, (key, males, females, young) in enumerate(wish.animals):
         counts = {"males": males, "females": females} | ({"young": young} if young else {})

@@ -220,7 +220,8 @@ def _also(text: str, quantity: str, system: str) -> str:
 def typed_value(field: Spec, typed: str, before: str, system: str) -> Any:
     """What a typed text is meant to be in the file; None for nothing.
 
-    A bare number takes the unit that stood there, or the one people are shown.
+    A bare number takes the unit that stood there, or the one people are shown; where those are of two
+    systems it stays bare, and the field asks for its unit.
     """
     text = typed.strip()
     if not text:
@@ -232,7 +233,7 @@ def typed_value(field: Spec, typed: str, before: str, system: str) -> Any:
         return text
     if quantity and quantity != "clock" and re.fullmatch(r"[-+]?[\d.]+(/\d+)?", text):
         unit = re.sub(r"^[-+\d./\s]+", "", before) or _usual_unit(quantity, system)
-        return f"{text} {unit}"
+        return text if _also(before, quantity, system) else f"{text} {unit}"
     if quantity:
         return text
     if field.get("plain"):

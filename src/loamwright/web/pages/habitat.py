@@ -126,6 +126,9 @@ class _Habitat:
         self._fresh_tree()
         self._fresh_form()
         self.fields.give(bar=self._field_bar())
+        if self.wanted["hour"] is not None:
+            # The light shown before the text was changed was that of the habitat before it.
+            later(self._hour_values())
 
     def _fresh_tree(self) -> None:
         self.tree.give(groups=tree.groups(self.desk.draft), picked=self.picked)

@@ -6,7 +6,7 @@ export default {
     <section class="start-new" aria-label="A new habitat">
       <h1>A new habitat</h1>
       <p class="lead">Four questions give a first design that computes: ground, branches, plants and lamps placed for those who live in it. Then change what you like.</p>
-      <form @submit.prevent="make">
+      <form novalidate @submit.prevent="make">
         <div class="field" :class="{wrong: problems.name}"><label for="n-name">What is it called?</label>
           <input id="n-name" v-model="wish.name" type="text" maxlength="80" autocomplete="off" placeholder="Window corner">
           <p v-for="m in problems.name" class="said" role="alert">✗ {{ m }}</p></div>
@@ -27,9 +27,9 @@ export default {
             <input type="text" v-model="wish.size[n]" :placeholder="start.likes.size[n]" :data-size="w" autocomplete="off"></label></div>
           <template v-for="n in [0, 1, 2]" :key="n"><p v-for="m in problems['size[' + n + ']']" class="said" role="alert">✗ {{ ['width','depth','height'][n] }}: {{ m }}</p></template>
         </fieldset>
-        <details class="room" :open="roomWrong"><summary>What room does it stand in? <small>a usual living room where left empty</small></summary>
+        <details class="room" open><summary>What room does it stand in? <small>what is left empty is made to suit the first animal: put in your own, most depends on it</small></summary>
           <div v-for="s in ['winter', 'summer']" :key="s" class="three"><b>{{ s }}</b>
-            <label v-for="(k, n) in ['day', 'night', 'humidity']" :key="k">{{ k }} <input type="text" v-model="wish[s][k]" :placeholder="start.likes[s][n]" autocomplete="off"></label></div>
+            <label v-for="(k, n) in ['day', 'night', 'humidity']" :key="k" :class="{wrong: problems['room.' + s + '.' + k]}">{{ k }} <input type="text" v-model="wish[s][k]" :placeholder="'such as ' + start.likes[s][n]" autocomplete="off"></label></div>
           <template v-for="(list, key) in problems" :key="key"><template v-if="key.startsWith('room') || key === 'altitude'"><p v-for="m in list" class="said" role="alert">✗ {{ key.replace('room.', '').replace('.', ' ') }}: {{ m }}</p></template></template>
         </details>
         <button class="main large" :disabled="!!busy">{{ busy ? busy + ' …' : 'make it' }}</button>
@@ -53,7 +53,6 @@ export default {
     const empty = { name: "", size: ["", "", ""], animals: [{ species: "", males: 1, females: 1, young: 0 }], winter: { day: "", night: "", humidity: "" }, summer: { day: "", night: "", humidity: "" }, altitude: "" };
     try { return { wish: { ...empty, ...JSON.parse(sessionStorage.getItem("wish") || "{}") } }; } catch { return { wish: empty }; }
   },
-  computed: { roomWrong() { return Object.keys(this.problems).some((k) => k.startsWith("room") || k === "altitude"); } },
   watch: { wish: { deep: true, handler(w) { sessionStorage.setItem("wish", JSON.stringify(w)); } } },
   methods: {
     resident() { return { species: "", males: 1, females: 0, young: 0 }; },
