@@ -156,13 +156,29 @@ def test_names_of_things_lead_back_to_the_file(draft: Draft) -> None:
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_what_is_added_is_valid_as_it_stands(draft: Draft, section: str, system: str) -> None:
     made = Draft(draft.path)
-    before = len(made.value(tuple(section.split("."))))
+    before = len(made.value(tuple(section.split("."))) or [])
     for _ in range(2):
         assert made.habitat is not None
         tree.add(made, replace(made.habitat, units=system), section)
     entries = made.value(tuple(section.split(".")))
     assert len(entries) == before + 2
     assert ("in" in str(entries[-1])) or section == "animals" or system == "metric"
+
+
+def test_a_habitat_without_mist_gets_a_tank_with_its_first_nozzle(tmp_path: Path) -> None:
+    path = tmp_path / "dry.yaml"
+    path.write_text("""format: 1
+name: dry
+enclosure: {inside: {width: 50 cm, depth: 40 cm, height: 60 cm}}
+animals:
+  - {species: anolis-carolinensis, males: 1}
+""")
+    made = Draft(path)
+    assert made.habitat is not None
+    tree.add(made, made.habitat, "mist.nozzles")
+    assert made.habitat.mist is not None
+    assert len(made.habitat.mist.nozzles) == 1
+    assert any(g["title"] == "mist" and len(g["items"]) == 2 for g in tree.groups(made))
 
 
 # -- findings --------------------------------------------------------------------------------------
@@ -189,6 +205,29 @@ def test_before_and_after_say_what_got_better(draft: Draft) -> None:
     report = wording.report(habitat, [now], [was], "metric")
     assert report["groups"][0]["items"][0]["was"] == "was UVI 0.80, missed"
     assert {c["state"]: c["count"] for c in report["counts"]}["met"] == 1
+
+
+def test_a_need_told_of_another_place_is_the_same_still(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    here, there = finding(State.MET, 1.9, 0.4), finding(State.MISSED, 0.8, -0.3, "low perch")
+    (told,) = wording.changes(habitat, [there], [here], "metric")
+    assert told["kind"] == "worse"
+    both = [finding(State.MET, 1.9, 0.4), finding(State.MET, 2.0, 0.4, "mid perch")]
+    assert [c["kind"] for c in wording.changes(habitat, [there], both, "metric")] == []
+    other = replace(here, about="agama-agama")
+    assert [c["kind"] for c in wording.changes(habitat, [here], [here, other], "metric")] == [
+        "gone"
+    ]
+
+
+def test_a_value_of_which_nothing_is_wanted_only_changes(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    was = replace(finding(State.NOT_KNOWN, 0.8, 0.0), margin=None, low=None, high=None)
+    for value in (0.5, 1.4):
+        (told,) = wording.changes(habitat, [replace(was, value=value)], [was], "metric")
+        assert (told["kind"], told["word"]) == ("changed", "◆ changed:")
 
 
 def test_values_at_the_sites_say_how_they_moved(draft: Draft) -> None:

@@ -15,7 +15,7 @@ SIDES = ("front", "back", "left", "right", "top", "floor")
 ADDABLE = {
     "lamps": "lamp", "plants": "plant", "hardscape": "branch", "sites": "site", "water": "bowl",
     "air": "fan", "animals": "animals", "ground": "layer", "enclosure.openings": "opening",
-    "mist.nozzles": "nozzle",
+    "mist.nozzles": "nozzle", "needs": "need",
 }  # fmt: skip
 """Sections that take another entry by a press of a button, and what it is called."""
 
@@ -35,7 +35,8 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("box", [(("enclosure", "inside"), "inside measures"),
                        *((("enclosure", "panels", s), f"{s} panel") for s in SIDES),
                        *_named(value(("enclosure", "openings")), ("enclosure", "openings")),
-                       *_named(value(("enclosure", "lining")), ("enclosure", "lining"))],
+                       *_named(value(("enclosure", "lining")), ("enclosure", "lining")),
+                       (("enclosure", "stand"), "stand")],
                "enclosure.openings"),
         _group("lamps", _named(value(("lamps",)), ("lamps",)), "lamps"),
         _group("animals", [(("animals", i), str(a.get("species", "?")))
@@ -45,12 +46,12 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("hardscape", _named(value(("hardscape",)), ("hardscape",)), "hardscape"),
         _group("ground", _named(value(("ground",)), ("ground",), "kind"), "ground"),
         _group("water", _named(value(("water",)), ("water",)), "water"),
-        _group("air and mist", [*_named(value(("air",)), ("air",)),
-                                *([(("mist",), "mist")] if value(("mist",)) else []),
-                                *_named(value(("mist", "nozzles")), ("mist", "nozzles"))], "air"),
+        _group("air", _named(value(("air",)), ("air",)), "air"),
+        _group("mist", [*([(("mist",), "tank, times and pump")] if value(("mist",)) else []),
+                        *_named(value(("mist", "nozzles")), ("mist", "nozzles"))], "mist.nozzles"),
         _group("controls", [(("controls", n), n) for n in (value(("controls",)) or {})]),
         _group("own needs", [(("needs", i), f"{n.get('quantity', '?')} {n.get('site', '')}")
-                             for i, n in enumerate(_list(value(("needs",))))]),
+                             for i, n in enumerate(_list(value(("needs",))))], "needs"),
     ]  # fmt: skip
 
 
@@ -156,7 +157,16 @@ def _entry(
             taken = [x.name for x in habitat.mist.nozzles] if habitat.mist else []
             return {"name": free("nozzle", taken), "type": "fine-nozzle",
                     "at": at(across, up, 0.97)}  # fmt: skip
+        case "needs":
+            where = {"site": habitat.sites[0].name} if habitat.sites else {}
+            return {"quantity": "uvi", "high": 3, **where, "source": "our own rule"}
     raise ValueError(section)
+
+
+def _first_mist(nozzle: dict[str, Any], system: str) -> dict[str, Any]:
+    """A tank and a time for the first nozzle."""
+    tank = "1 gal" if system == "us" else "5 L"
+    return {"tank": tank, "nozzles": [nozzle], "times": [{"at": "08:00", "for": "20 s"}]}
 
 
 def add(draft: Draft, habitat: Habitat, section: str) -> None:
@@ -164,7 +174,10 @@ def add(draft: Draft, habitat: Habitat, section: str) -> None:
     problem: InputError | None = None
     for entry in first_entries(habitat, section, habitat.units):
         try:
-            draft.add(tuple(section.split(".")), entry, f"add {ADDABLE[section]}")
+            if section == "mist.nozzles" and habitat.mist is None:
+                draft.change([(("mist",), _first_mist(entry, habitat.units))], "add mist")
+            else:
+                draft.add(tuple(section.split(".")), entry, f"add {ADDABLE[section]}")
         except InputError as error:
             problem = error
         else:

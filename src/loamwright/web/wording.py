@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from loamwright.engine.findings import ORDER, Finding, State
@@ -32,12 +32,28 @@ def key_of(finding: Finding) -> str:
                      finding.facing))  # fmt: skip
 
 
+def earlier(findings: Sequence[Finding], before: Sequence[Finding]) -> dict[str, Finding]:
+    """What each finding was before a change, by its key. One that is told of another place or time
+    than before is the same still, where it is the only one of its need."""
+    old = {key_of(f): f for f in before}
+    out = {key_of(f): old.pop(key_of(f)) for f in findings if key_of(f) in old}
+
+    def alone(some: Iterable[Finding]) -> dict[tuple[str, str, str], Finding]:
+        kinds: dict[tuple[str, str, str], list[Finding]] = {}
+        for f in some:
+            kinds.setdefault((f.need, f.about, f.quantity), []).append(f)
+        return {kind: fs[0] for kind, fs in kinds.items() if len(fs) == 1}
+
+    left, news = alone(old.values()), alone(f for f in findings if key_of(f) not in out)
+    return out | {key_of(f): left[kind] for kind, f in news.items() if kind in left}
+
+
 def report(
     habitat: Habitat, findings: Sequence[Finding], before: Sequence[Finding] | None, system: str
 ) -> dict[str, Any]:
     """All findings for the page, with what the last change did."""
     made = check_report(habitat, findings, system)
-    old = {key_of(f): f for f in before or ()}
+    old = earlier(findings, before or ())
     sites = {s.name: n for n, s in enumerate(habitat.sites)}
     groups = []
     for group in made.groups:
@@ -95,17 +111,21 @@ def _moved(past: Finding, now: Finding) -> bool:
     return abs(now.value - past.value) > LEAST_CHANGE * size
 
 
+SIGNS = {"better": "▲", "worse": "▼", "changed": "◆"}
+"""Signs of changes, beside their words."""
+
+
 def changes(
     habitat: Habitat, findings: Sequence[Finding], before: Sequence[Finding] | None, system: str
 ) -> list[dict[str, str]]:
     """What got better or worse, states first, then values."""
     if not before:
         return []
-    old = {key_of(f): f for f in before}
+    old = earlier(findings, before)
     engines = {f.engine for f in findings}
     out = []
     for now in findings:
-        past = old.pop(key_of(now), None)
+        past = old.get(key_of(now))
         if past is None or not _moved(past, now):
             continue
         better = _better(past, now)
@@ -113,15 +133,18 @@ def changes(
         was, is_ = (quantities.worded_with(f.quantity, f.value, (), system)[0] for f in (past, now))
         if past.state is not now.state:
             was, is_ = f"{STATES[past.state]} ({was})", f"{STATES[now.state]} ({is_})"
-        kind = "better" if better else "worse"
+        kind = "changed" if better is None else "better" if better else "worse"
         where = f", {clean(now.site)}" if now.site else ""
         about = about_words(now.about, habitat)
-        out.append((abs(ORDER[past.state] - ORDER[now.state]), {
-            "kind": kind, "word": f"{'▲' if better else '▼'} {kind}:",
+        weight = (abs(ORDER[past.state] - ORDER[now.state]), now.state is not State.MET)
+        out.append((weight, {
+            "kind": kind, "word": f"{SIGNS[kind]} {kind}:",
             "title": f"{told.title}{where} ({about})", "was": was, "now": is_,
         }))  # fmt: skip
-    gone = [f for f in old.values() if f.engine in engines]
-    rows = [row for _, row in sorted(out, key=lambda r: -r[0])]
+    # A need may be told of another place than before: then it is still asked.
+    asked = {(f.need, f.about) for f in findings}
+    gone = [f for f in before if f.engine in engines and (f.need, f.about) not in asked]
+    rows = [row for _, row in sorted(out, key=lambda r: r[0], reverse=True)]
     rows += [
         {"kind": "gone", "word": "no longer asked:", "title": word(f, habitat, system).title,
          "was": STATES[f.state], "now": "–"}
@@ -130,12 +153,13 @@ def changes(
     return rows[:12]
 
 
-def _better(past: Finding, now: Finding) -> bool:
+def _better(past: Finding, now: Finding) -> bool | None:
+    """Whether it got better; None where nothing is wanted that would tell."""
     if past.state is not now.state:
         return ORDER[now.state] > ORDER[past.state]
     if past.margin is not None and now.margin is not None:
         return now.margin >= past.margin
-    return True
+    return None
 
 
 def sites_table(

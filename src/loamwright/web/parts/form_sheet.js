@@ -39,6 +39,8 @@ export default {
   </section>`,
   data() { return { typed: this.load() }; },
   watch: {
+    // Another entry begins at its top.
+    title() { this.$nextTick(() => { this.$el.scrollTop = 0; }); },
     form: { deep: true, handler() {
       // What the server took or refused is in the form now; only what was not sent stays typed.
       for (const f of this.form?.fields || []) for (const p of f.parts || [f]) if (this.typed[p.name] === p.value || this.sent?.has(p.name)) { delete this.typed[p.name]; }
