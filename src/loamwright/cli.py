@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from loamwright import __version__
+from loamwright import __version__, living_commands
 from loamwright.errors import BalanceError, InputError, Problem
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 UNITS = click.Choice(["metric", "us"])
 GROUPS = (
     "animals", "plants", "lamps", "fans", "nozzles", "filters", "mixes", "media", "components",
-    "covers", "materials", "spectra",
+    "covers", "materials", "spectra", "decomposers",
 )  # fmt: skip
 
 MISSED, WRONG, UNBALANCED = 1, 2, 3
@@ -372,10 +372,10 @@ def ground(
 @_UNITS
 def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
     """List a group of the catalogue."""
-    from loamwright import workflow
+    from loamwright import lookup
     from loamwright.report.terminal import console, print_table
 
-    print_table(workflow.catalogue_list(group, own, units or "metric"), console())
+    print_table(lookup.catalogue_list(group, own, units or "metric"), console())
 
 
 @main.command()
@@ -386,15 +386,16 @@ def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
 @_UNITS
 def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> None:
     """Show one catalogue entry with the source of every number."""
-    from loamwright import workflow
+    from loamwright import lookup
     from loamwright.report.terminal import console, print_table
 
-    print_table(workflow.catalogue_entry(group, name, own, units or "metric"), console())
+    print_table(lookup.catalogue_entry(group, name, own, units or "metric"), console())
 
 
 @main.command()
 @click.option("--of", default="habitat", show_default=True,
-              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground"]),
+              type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground",
+                                 "decomposers"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""
@@ -403,6 +404,9 @@ def schema(of: str) -> None:
     from loamwright import workflow
 
     click.echo(json.dumps(workflow.schema(of), indent=2, ensure_ascii=False))
+
+
+living_commands.register(main)
 
 
 def run() -> None:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.ground.coupled import Coupled
+    from loamwright.engine.life.decomposers_study import Found as SmallLife
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate", "ground")
+ENGINES = ("light", "climate", "ground", "decomposers")
 """Engines a check can run, in their order."""
 
 
@@ -85,7 +86,7 @@ def bare(habitat: Habitat) -> Habitat:
     ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
-        ground=ground,
+        ground=ground, decomposers=(),
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(),
     )  # fmt: skip
@@ -319,14 +320,23 @@ def check_habitat(
         findings += climate_findings(habitat, built, days)
         missing = max(abs(share) for run in days.values() for share in run.balance)
         engines["climate"] = (time.perf_counter() - start, missing)
-    if "ground" in only and habitat.ground.layers:
+    water = None
+    if {"ground", "decomposers"} & set(only) and habitat.ground.layers:
         from loamwright.engine.ground.findings import ground_findings
         from loamwright.engine.ground.outlook import amounts
 
         start = time.perf_counter()
         water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
+    if "ground" in only and habitat.ground.layers:
         findings += ground_findings(habitat, amounts(habitat), water.outlooks if water else ())
         engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
+    if "decomposers" in only and water is not None:
+        from loamwright.engine.life.decomposers_findings import decomposer_findings
+
+        start = time.perf_counter()
+        life = small_life(habitat, light, water, store, note)
+        findings += decomposer_findings(life)
+        engines["decomposers"] = (time.perf_counter() - start, life.balance if life else 0.0)
     return Checked(habitat, findings, light, engines, days)
 
 
@@ -354,6 +364,28 @@ def ground_water(
     mists = habitat.mist is not None and habitat.mist.nozzles
     fault = _kept_run(kept, key_of("climate-stuck", habitat), stuck) if mists else None
     return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand, stuck=fault)
+
+
+def light_result(habitat: Habitat, kept: Kept, note: Note = _quiet) -> LightResult:
+    """The light at a habitat's sites."""
+    from loamwright.engine.light.values import read_values
+
+    return read_values(habitat, _light_study(habitat, kept, note))
+
+
+def small_life(
+    habitat: Habitat, light: LightResult, water: Coupled, kept: Kept, note: Note = _quiet,
+    season: str = "winter",
+) -> SmallLife | None:  # fmt: skip
+    """What lives in the ground over a year; None where it is dry and nobody lets anything in."""
+    from loamwright.engine.life.decomposers_study import study
+
+    days = climate_days(habitat, CHECK_SEASONS, kept, note)
+    note("following what lives in the ground")
+    crowns = {s.plant: s.name for s in habitat.sites if s.plant}
+    values = {s.name: s.values["up"]["dli"] for s in light.sites}
+    shining = {plant: values[name] for plant, name in crowns.items()}
+    return study(habitat, days, water.outlooks, shining, season)
 
 
 def light_model(habitat: Habitat) -> LightModel:
@@ -422,32 +454,6 @@ def grid_spacing(spacing: str, path: Path, *, force: bool = False) -> float:
 
 LEAST_SPACING = 0.005
 """Finest grid [m]."""
-
-
-def catalogue_list(group: str, own: Sequence[Path], system: str) -> Any:
-    """A group of the catalogue as a table."""
-    from loamwright.files.catalogue import load_catalogue
-    from loamwright.report.blocks import Table
-    from loamwright.report.catalogue_tables import listing
-
-    found = listing(group, load_catalogue(own).group(group), system)
-    return Table(group.capitalize(), found.heads, found.rows)
-
-
-def catalogue_entry(group: str, name: str, own: Sequence[Path], system: str) -> Any:
-    """One catalogue entry as a table of values with their sources."""
-    from loamwright.files.catalogue import load_catalogue
-    from loamwright.report.blocks import catalogue_table
-    from loamwright.report.catalogue_tables import lines
-
-    catalogue = load_catalogue(own)
-    entries = catalogue.group(group)
-    if name not in entries:
-        near = catalogue.nearest(group, name)
-        hint = f"; did you mean {' or '.join(near)}?" if near else f"; see: loamwright list {group}"
-        raise InputError(Problem(f"no {group} entry is called '{name}'{hint}"))
-    rows = [(x.label, x.value, x.source, x.kind) for x in lines(group, entries[name], system)]
-    return catalogue_table(f"{entries[name].label} ({name})", rows)
 
 
 def schema(of: str) -> dict[str, Any]:

@@ -52,6 +52,10 @@ QUANTITIES: dict[str, str] = {
     "load": "kg",
     "time": "s",
     "reuse_share": "1",
+    "saturation": "1",
+    "density": "1/m2",
+    "waste": "kg/s",
+    "litter": "kg/m2",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

@@ -44,6 +44,10 @@ NAMES: dict[str, str] = {
     "load": "load",
     "time": "time",
     "reuse_share": "share of a layer",
+    "saturation": "share of the pores filled with water",
+    "density": "animals on an area",
+    "waste": "dry waste",
+    "litter": "dry leaf litter",
 }
 """What each quantity is called in a sentence."""
 
@@ -71,11 +75,22 @@ UNITS: dict[str, str] = {
     "water_content": "%",
     "air_filled_porosity": "%",
     "reuse_share": "%",
+    "saturation": "%",
+    "density": "per m²",
+    "waste": "g a day",
+    "litter": "g/m²",
     "load": "kg",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
-_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min", "load": "lb"}
+_US_UNITS = {
+    "lux": "fc",
+    "water": "fl oz",
+    "speed": "ft/min",
+    "load": "lb",
+    "density": "per sq ft",
+    "litter": "oz/sq ft",
+}
 
 _DECIMALS: dict[str, int] = {"uvb": 3, "dli": 1}
 _FIXED = frozenset({"uvi", "uvi_step"}) | TEMPERATURES
@@ -93,10 +108,15 @@ _SIZE: dict[tuple[str, str], float] = {
     ("humidity", "us"): 0.01,
     **{
         (q, s): 0.01
-        for q in ("water_content", "air_filled_porosity", "reuse_share")
+        for q in ("water_content", "air_filled_porosity", "reuse_share", "saturation")
         for s in ("metric", "us")
     },
     ("load", "us"): _size("mass", "lb"),
+    ("density", "us"): 1.0 / _size("area", "ft2"),
+    ("waste", "metric"): _size("mass", "g") / _size("time", "d"),
+    ("waste", "us"): _size("mass", "g") / _size("time", "d"),
+    ("litter", "metric"): _size("area_density", "g/m2"),
+    ("litter", "us"): _size("mass", "oz") / _size("area", "ft2"),
     ("air_changes", "metric"): 1.0 / 3600.0,
     ("air_changes", "us"): 1.0 / 3600.0,
     ("energy", "metric"): _size("energy", "kWh"),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from loamwright.report.day_out import day_schema
+from loamwright.report.decomposers_out import decomposers_schema
 from loamwright.report.drill_report import drill_schema
 from loamwright.report.ground_out import ground_schema
 from loamwright.report.json_out import check_schema, light_schema
@@ -18,5 +19,6 @@ SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
     "year": year_schema,
     "drill": drill_schema,
     "ground": ground_schema,
+    "decomposers": decomposers_schema,
 }
 """What makes the schema of each command's document."""

@@ -1,0 +1,1 @@
+"""What lives in the habitat: room for the animals, their descent, where they can climb, moving in."""

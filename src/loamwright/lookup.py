@@ -1,0 +1,35 @@
+"""What is looked up in the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from loamwright.errors import InputError, Problem
+
+
+def catalogue_list(group: str, own: Sequence[Path], system: str) -> Any:
+    """A group of the catalogue as a table."""
+    from loamwright.files.catalogue import load_catalogue
+    from loamwright.report.blocks import Table
+    from loamwright.report.catalogue_tables import listing
+
+    found = listing(group, load_catalogue(own).group(group), system)
+    return Table(group.capitalize(), found.heads, found.rows)
+
+
+def catalogue_entry(group: str, name: str, own: Sequence[Path], system: str) -> Any:
+    """One catalogue entry as a table of values with their sources."""
+    from loamwright.files.catalogue import load_catalogue
+    from loamwright.report.blocks import catalogue_table
+    from loamwright.report.catalogue_tables import lines
+
+    catalogue = load_catalogue(own)
+    entries = catalogue.group(group)
+    if name not in entries:
+        near = catalogue.nearest(group, name)
+        hint = f"; did you mean {' or '.join(near)}?" if near else f"; see: loamwright list {group}"
+        raise InputError(Problem(f"no {group} entry is called '{name}'{hint}"))
+    rows = [(x.label, x.value, x.source, x.kind) for x in lines(group, entries[name], system)]
+    return catalogue_table(f"{entries[name].label} ({name})", rows)
