@@ -118,7 +118,7 @@ def new(
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
-@click.option("--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground.")
+@click.option("--only", metavar="NAMES", help="Engines to run, with commas, e.g. light,climate.")
 @_JSON
 @_UNITS
 @_FORCE
@@ -180,13 +180,13 @@ def light(
     afresh: bool,
 ) -> None:
     """Ultraviolet, plant light and radiant heat at the sites, or on a grid."""
-    from loamwright import workflow
+    from loamwright import lookup, workflow
 
     if (grid is None) != (output is None):
         raise InputError(Problem("--grid and -o go together, e.g. --grid '5 cm' -o fields.nc"))
     spacing = None
     if grid is not None and output is not None:
-        spacing = workflow.grid_spacing(grid, output, force=force)
+        spacing = lookup.grid_spacing(grid, output, force=force)
     with _progress() as note:
         checked = workflow.check(file, kept=_kept(afresh), note=note)
         if spacing is not None and output is not None:
@@ -395,7 +395,7 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 @main.command()
 @click.option("--of", default="habitat", show_default=True,
               type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground",
-                                 "decomposers"]),
+                                 "decomposers", "plants"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""

@@ -1,4 +1,4 @@
-"""Commands of the living parts: ``decomposers``. Nothing heavy is imported until one is run."""
+"""Commands of the living parts: ``plants``, ``decomposers``. Nothing heavy is imported before."""
 
 from __future__ import annotations
 
@@ -77,6 +77,43 @@ def decomposers(
         click.echo(f"wrote {path}")
 
 
+@click.command()
+@_FILE
+@_SEASON
+@click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
+              help="Write height, spread and light of every day.")  # fmt: skip
+@click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
+              help="Draw height and light over the year, as .png or .svg.")  # fmt: skip
+@_JSON
+@_UNITS
+@_FORCE
+@_AFRESH
+def plants(
+    file: Path, season: str, table: Path | None, plot: Path | None, as_json: bool,
+    units: str | None, force: bool, afresh: bool,
+) -> None:  # fmt: skip
+    """Plants over a year: light and warmth, growth, pruning days, shade, a planting plan."""
+    from loamwright import living_pages
+
+    with _progress() as note:
+        found = living_pages.plants(file, season=season, csv=table, plot=plot, units=units,
+                                    kept=_kept(afresh), force=force, note=note)  # fmt: skip
+    if as_json:
+        from loamwright.report.json_out import dump
+        from loamwright.report.plants_out import plants_document
+
+        click.echo(dump(plants_document(found.habitat, found.planting)))
+        return
+    from loamwright.report.plants_blocks import plants_tables
+    from loamwright.report.terminal import console, print_tables
+
+    system = units or found.habitat.units
+    print_tables(plants_tables(found.habitat, found.planting, system), console())
+    for path in found.written:
+        click.echo(f"wrote {path}")
+
+
 def register(main: click.Group) -> None:
     """Add the commands to the program's."""
+    main.add_command(plants)
     main.add_command(decomposers)

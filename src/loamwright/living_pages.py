@@ -13,6 +13,7 @@ from loamwright.workflow import (
     Note,
     ground_water,
     light_result,
+    planting,
     read,
     results_in,
     small_life,
@@ -21,6 +22,7 @@ from loamwright.workflow import (
 
 if TYPE_CHECKING:
     from loamwright.engine.life.decomposers_study import Found
+    from loamwright.engine.life.plants_year import Planting
     from loamwright.habitat.habitat import Habitat
 
 
@@ -90,3 +92,48 @@ def decomposers(
     for target, content in contents.items():
         write_file(target, content, force=force)
     return Decomposers(habitat, found, tuple(contents))
+
+
+@dataclass(frozen=True)
+class Plants:
+    """A habitat's plants over a year, and where their table and chart were written."""
+
+    habitat: Habitat
+    planting: Planting
+    written: tuple[Path, ...] = ()
+
+
+def plants(
+    path: Path, *, season: str = "winter", csv: Path | None = None, plot: Path | None = None,
+    units: str | None = None, kept: Path | None = None, force: bool = False, note: Note = _quiet,
+) -> Plants:  # fmt: skip
+    """A habitat's plants over a year from planting in the middle of a season on.
+
+    ``csv`` and ``plot`` are files to write the days and a chart to; ``units`` what people are shown.
+
+    Raises
+    ------
+    InputError
+        If the file is wrong, has no plants, or something may not be written.
+    """
+    kind = checked_targets(csv, plot, force=force)
+    note("reading the habitat")
+    habitat = read(path)
+    if not habitat.plants:
+        raise InputError(
+            Problem("has no plants: name some under plants:", "plants", file=str(path))
+        )
+    store = results_in(kept)
+    found = planting(habitat, light_result(habitat, store, note), store, note, season)
+    contents: dict[Path, bytes] = {}
+    if csv is not None:
+        from loamwright.report.plants_out import plants_csv
+
+        contents[csv] = plants_csv(found).encode()
+    if plot is not None:
+        from loamwright.report.plants_charts import plants_chart
+
+        contents[plot] = plants_chart(habitat, found, kind, units or habitat.units)
+    for target, content in contents.items():
+        write_file(target, content, force=force)
+    return Plants(habitat, found, tuple(contents))

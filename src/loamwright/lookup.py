@@ -1,8 +1,9 @@
-"""What is looked up in the catalogue."""
+"""What is looked up: entries of the catalogue, and what a command's words mean."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -33,3 +34,22 @@ def catalogue_entry(group: str, name: str, own: Sequence[Path], system: str) -> 
         raise InputError(Problem(f"no {group} entry is called '{name}'{hint}"))
     rows = [(x.label, x.value, x.source, x.kind) for x in lines(group, entries[name], system)]
     return catalogue_table(f"{entries[name].label} ({name})", rows)
+
+
+def grid_spacing(spacing: str, path: Path, *, force: bool = False) -> float:
+    """The spacing [m] that a text such as ``5 cm`` means, if the file may be written too."""
+    from loamwright.units import parse
+
+    if path.exists() and not force:
+        raise InputError(Problem("is there already; --force writes over it", file=str(path)))
+    try:
+        metres = parse(spacing, "length")
+    except InputError as error:
+        raise InputError([replace(p, field="--grid") for p in error.problems]) from None
+    if not metres >= LEAST_SPACING:
+        raise InputError(Problem(f"'{spacing}' is too fine; from 5 mm on", "--grid"))
+    return metres
+
+
+LEAST_SPACING = 0.005
+"""Finest grid [m]."""

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from loamwright.engine.findings import Finding
     from loamwright.engine.ground.coupled import Coupled
     from loamwright.engine.life.decomposers_study import Found as SmallLife
+    from loamwright.engine.life.plants_year import Planting
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate", "ground", "decomposers")
+ENGINES = ("light", "climate", "ground", "decomposers", "plants")
 """Engines a check can run, in their order."""
 
 
@@ -337,6 +338,12 @@ def check_habitat(
         life = small_life(habitat, light, water, store, note)
         findings += decomposer_findings(life)
         engines["decomposers"] = (time.perf_counter() - start, life.balance if life else 0.0)
+    if "plants" in only and habitat.plants:
+        from loamwright.engine.life.plants_findings import plant_findings
+
+        start = time.perf_counter()
+        findings += plant_findings(habitat, planting(habitat, light, store, note))
+        engines["plants"] = (time.perf_counter() - start, 0.0)
     return Checked(habitat, findings, light, engines, days)
 
 
@@ -379,13 +386,23 @@ def small_life(
 ) -> SmallLife | None:  # fmt: skip
     """What lives in the ground over a year; None where it is dry and nobody lets anything in."""
     from loamwright.engine.life.decomposers_study import study
+    from loamwright.engine.life.plants_sites import crown_light
 
     days = climate_days(habitat, CHECK_SEASONS, kept, note)
     note("following what lives in the ground")
-    crowns = {s.plant: s.name for s in habitat.sites if s.plant}
-    values = {s.name: s.values["up"]["dli"] for s in light.sites}
-    shining = {plant: values[name] for plant, name in crowns.items()}
-    return study(habitat, days, water.outlooks, shining, season)
+    return study(habitat, days, water.outlooks, crown_light(habitat, light), season)
+
+
+def planting(
+    habitat: Habitat, light: LightResult, kept: Kept, note: Note = _quiet, season: str = "winter"
+) -> Planting:
+    """The plants over a year from the middle of a season on."""
+    from loamwright.engine.life import plants_sites
+    from loamwright.engine.life.plants_year import plant_year
+
+    warmth = plants_sites.crown_air(habitat, climate_days(habitat, CHECK_SEASONS, kept, note))
+    note("following the plants")
+    return plant_year(habitat, plants_sites.crown_light(habitat, light), warmth, season)
 
 
 def light_model(habitat: Habitat) -> LightModel:
@@ -435,25 +452,6 @@ def write_file(path: Path, content: str | bytes, *, force: bool = False) -> None
 
 SEASONS = ("winter", "middle", "summer")
 """Seasons that have a typical day."""
-
-
-def grid_spacing(spacing: str, path: Path, *, force: bool = False) -> float:
-    """The spacing [m] that a text such as ``5 cm`` means, if the file may be written too."""
-    from loamwright.units import parse
-
-    if path.exists() and not force:
-        raise InputError(Problem("is there already; --force writes over it", file=str(path)))
-    try:
-        metres = parse(spacing, "length")
-    except InputError as error:
-        raise InputError([replace(p, field="--grid") for p in error.problems]) from None
-    if not metres >= LEAST_SPACING:
-        raise InputError(Problem(f"'{spacing}' is too fine; from 5 mm on", "--grid"))
-    return metres
-
-
-LEAST_SPACING = 0.005
-"""Finest grid [m]."""
 
 
 def schema(of: str) -> dict[str, Any]:

@@ -112,6 +112,7 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "mature_spread": _SIZE,
         "rooting_depth": _SIZE,
         "water": _TEXT,
+        "growth": Field("choice", choices=("slow", "medium", "fast")),
         "toxicity": _TEXT,
     },
     "animals": {

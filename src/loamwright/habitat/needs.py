@@ -56,6 +56,9 @@ QUANTITIES: dict[str, str] = {
     "density": "1/m2",
     "waste": "kg/s",
     "litter": "kg/m2",
+    "height": "m",
+    "grazers": "1",
+    "supports": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

@@ -89,6 +89,7 @@ _FIELDS: dict[str, Kinds] = {
         ("mature_spread", "spread when grown", "length"),
         ("rooting_depth", "rooting depth", "length"),
         ("water", "water", "text"),
+        ("growth", "growth", "text"),
         ("toxicity", "toxicity", "text"),
     ),
     "animals": (

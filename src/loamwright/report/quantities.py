@@ -48,6 +48,9 @@ NAMES: dict[str, str] = {
     "density": "animals on an area",
     "waste": "dry waste",
     "litter": "dry leaf litter",
+    "height": "height",
+    "grazers": "residents harmed",
+    "supports": "supports",
 }
 """What each quantity is called in a sentence."""
 
@@ -58,7 +61,7 @@ TIMES = frozenset(
     {"exposure_time", "condensation_time", "wet_time", "burn_time", "tank_time", "duration", "time"}
 )
 
-LENGTHS = frozenset({"distance", "depth", "standing_water"})
+LENGTHS = frozenset({"distance", "depth", "standing_water", "height"})
 
 UNITS: dict[str, str] = {
     "uva": "W/m²",

@@ -10,7 +10,13 @@ from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import ROLES
 from loamwright.habitat.sources import Source, SourceKind
-from loamwright.report import climate_words, decomposers_words, ground_words, quantities
+from loamwright.report import (
+    climate_words,
+    decomposers_words,
+    ground_words,
+    plants_words,
+    quantities,
+)
 from loamwright.report.plain import capital, clean, listing
 
 TITLES: dict[str, str] = {
@@ -24,6 +30,7 @@ TITLES: dict[str, str] = {
     **climate_words.TITLES,
     **ground_words.TITLES,
     **decomposers_words.TITLES,
+    **plants_words.TITLES,
 }
 
 STATES: dict[State, str] = {
@@ -49,6 +56,7 @@ FIELDS: dict[str, str] = {
     "uvi_step": "how steeply UV may fall along the way",
     **climate_words.FIELDS,
     **decomposers_words.FIELDS,
+    **plants_words.FIELDS,
 }
 
 KINDS_OF_LIGHT: dict[str, str] = {
@@ -154,6 +162,7 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
         climate_words.clause(cause, system)
         or ground_words.clause(cause, system)
         or decomposers_words.clause(cause, system)
+        or plants_words.clause(cause, system)
     )
     if told:
         return told

@@ -29,9 +29,9 @@ MOIST = Source(
     "share of the pores filled in which litter animals of its kind thrive, from memory",
     SourceKind.FROM_MEMORY,
 )
-GROWN = Source("no fewer than were let in; common practice", SourceKind.COMMON_PRACTICE)
+GROWN = Source("no fewer than were let in", SourceKind.COMMON_PRACTICE)
 WAITING = Source(
-    "4 weeks at least, 8 to 12 with rooted trees, until young are seen everywhere; common practice",
+    "4 weeks at least, 8 to 12 with rooted trees, until young are seen everywhere",
     SourceKind.COMMON_PRACTICE,
 )
 BORNE = Source(
@@ -39,9 +39,9 @@ BORNE = Source(
     "in pots do best with, Warncke and Krauskopf, from memory",
     SourceKind.FROM_MEMORY,
 )
-LAID = Source("300 to 800 g of dry leaves on a square metre; common practice",
+LAID = Source("300 to 800 g of dry leaves on a square metre",
               SourceKind.COMMON_PRACTICE)  # fmt: skip
-KEPT = Source("no oftener than every four weeks; common practice", SourceKind.COMMON_PRACTICE)
+KEPT = Source("no oftener than every four weeks", SourceKind.COMMON_PRACTICE)
 
 
 def decomposer_findings(found: Found | None) -> list[Finding]:
