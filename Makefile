@@ -48,6 +48,7 @@ bench: $(VENV)/ready-dev
 	$(BIN)/python bench/climate_speed.py
 	$(BIN)/python bench/ground_speed.py
 	$(BIN)/python bench/web_speed.py
+	$(BIN)/python bench/community_speed.py
 
 docs: $(VENV)/ready-dev
 	$(BIN)/python tools/make_docs.py

@@ -47,6 +47,8 @@ def fauna(steps: int = 1, attack: float = 0.0) -> pop.Fauna:
         ratio=np.array([5.0, 6.0]),
         assimilation=np.array([0.4, 0.3]),
         taste=np.array([[0.3, 1.0], [1.0, 0.6]]),
+        crowding=np.array([0.0, 0.0]),
+        choice=np.array([1.0, 1.0]),
         half_food=np.array([0.02, 0.1]),
     )
 

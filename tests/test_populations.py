@@ -237,6 +237,32 @@ def test_poor_food_is_eaten_faster_and_its_carbon_breathed():
     assert worst[pop.ANIMALS] * kinds.carbon[0] / 5.0 == pytest.approx(eaten * 0.4 / 400, rel=1e-12)
 
 
+def test_who_picks_the_richest_bits_grows_where_others_lack_nitrogen():
+    """Picking twice the nitrogen is as good as litter twice as rich, and takes it out of the litter."""
+    kinds = sample.fauna()
+    plain = change(only(kinds, 2, LITTER=(1e3, 1e3 / 200), WASTE=(0, 0)), kinds, STILL, NOTHING)
+    pickers = kinds._replace(choice=np.array([2.0, 2.0]))
+    state = only(kinds, 2, LITTER=(1e3, 1e3 / 400), WASTE=(0, 0))
+    picked = change(state, pickers, STILL, NOTHING)
+    assert picked == pytest.approx(plain, rel=1e-12)
+    assert -picked[pop.LITTER + 1] / -picked[pop.LITTER] == pytest.approx(2.0 / 400.0)
+    poor = change(state, kinds, STILL, NOTHING)
+    assert poor[pop.ANIMALS] < picked[pop.ANIMALS]
+
+
+def test_the_crowded_grow_slower_each():
+    """Kin at which crowding doubles the half-food: as with that half-food and no crowding."""
+    kinds = sample.fauna()
+    state = only(kinds, 1, LITTER=(0.4, 0.08), WASTE=(0, 0))
+    kin = 100.0 * kinds.carbon[1]
+    crowded = kinds._replace(crowding=kinds.half_food / kin)
+    other = kinds._replace(half_food=2.0 * kinds.half_food)
+    assert change(state, crowded, STILL, NOTHING) == pytest.approx(
+        change(state, other, STILL, NOTHING), rel=1e-12
+    )
+    assert thermal_rates.crowded_share(3.0, 1.0, 0.5, 4.0) == pytest.approx(0.5)
+
+
 def test_little_food_slows_growth():
     kinds = sample.fauna()
     much = change(only(kinds, 1, LITTER=(1e3, 1e2)), kinds, STILL, NOTHING)

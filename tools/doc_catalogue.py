@@ -27,6 +27,9 @@ GROUPS = {
     "litre on a kitchen scale weighs your own.",
     "covers": "Meshes, guards and clear sheets over openings and round lamps.",
     "materials": "What surfaces reflect, what clear sheets let through, and thermal properties.",
+    "decomposers": "What lives on litter and waste in the ground. A species is *followed* through "
+    "the year where its whole life is known, if often from memory; see "
+    "[how decomposers are computed](../decomposers.md).",
     "spectra": "What kinds of lamps radiate, by wavelength. A lamp of the catalogue is one or more "
     "of these, in watts.",
 }

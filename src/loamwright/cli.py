@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from loamwright import __version__
+from loamwright import __version__, living_commands
 from loamwright.errors import BalanceError, InputError, Problem
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 UNITS = click.Choice(["metric", "us"])
 GROUPS = (
     "animals", "plants", "lamps", "fans", "nozzles", "filters", "mixes", "media", "components",
-    "covers", "materials", "spectra",
+    "covers", "materials", "spectra", "decomposers",
 )  # fmt: skip
 
 MISSED, WRONG, UNBALANCED = 1, 2, 3
@@ -118,9 +118,7 @@ def new(
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
-@click.option(
-    "--only", metavar="NAMES", help="Engines to run, with commas: light,climate,ground,animals."
-)
+@click.option("--only", metavar="NAMES", help="Engines to run, with commas, e.g. light,climate.")
 @_JSON
 @_UNITS
 @_FORCE
@@ -182,13 +180,13 @@ def light(
     afresh: bool,
 ) -> None:
     """Ultraviolet, plant light and radiant heat at the sites, or on a grid."""
-    from loamwright import workflow
+    from loamwright import lookup, workflow
 
     if (grid is None) != (output is None):
         raise InputError(Problem("--grid and -o go together, e.g. --grid '5 cm' -o fields.nc"))
     spacing = None
     if grid is not None and output is not None:
-        spacing = workflow.grid_spacing(grid, output, force=force)
+        spacing = lookup.grid_spacing(grid, output, force=force)
     with _progress() as note:
         checked = workflow.check(file, kept=_kept(afresh), note=note)
         if spacing is not None and output is not None:
@@ -439,10 +437,10 @@ def animals(
 @_UNITS
 def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
     """List a group of the catalogue."""
-    from loamwright import workflow
+    from loamwright import lookup
     from loamwright.report.terminal import console, print_table
 
-    print_table(workflow.catalogue_list(group, own, units or "metric"), console())
+    print_table(lookup.catalogue_list(group, own, units or "metric"), console())
 
 
 @main.command()
@@ -453,16 +451,16 @@ def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
 @_UNITS
 def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> None:
     """Show one catalogue entry with the source of every number."""
-    from loamwright import workflow
+    from loamwright import lookup
     from loamwright.report.terminal import console, print_table
 
-    print_table(workflow.catalogue_entry(group, name, own, units or "metric"), console())
+    print_table(lookup.catalogue_entry(group, name, own, units or "metric"), console())
 
 
 @main.command()
 @click.option("--of", default="habitat", show_default=True,
               type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground",
-                                 "animals"]),
+                                 "animals", "decomposers", "plants"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""
@@ -471,6 +469,9 @@ def schema(of: str) -> None:
     from loamwright import workflow
 
     click.echo(json.dumps(workflow.schema(of), indent=2, ensure_ascii=False))
+
+
+living_commands.register(main)
 
 
 def run() -> None:

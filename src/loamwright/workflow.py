@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from loamwright.engine.climate.results import ClimateRun
     from loamwright.engine.findings import Finding
     from loamwright.engine.ground.coupled import Coupled
+    from loamwright.engine.life.decomposers_study import Found as SmallLife
+    from loamwright.engine.life.plants_year import Planting
     from loamwright.engine.life.study import Animals
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
@@ -30,7 +32,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate", "ground", "animals")
+ENGINES = ("light", "climate", "ground", "animals", "decomposers", "plants")
 """Engines a check can run, in their order."""
 
 
@@ -299,12 +301,13 @@ def check_habitat(
         engines["climate"] = (time.perf_counter() - start, missing)
     water: Coupled | None = None
     animals: Animals | None = None
-    if "ground" in only and habitat.ground.layers:
+    if {"ground", "decomposers"} & set(only) and habitat.ground.layers:
         from loamwright.engine.ground.findings import ground_findings
         from loamwright.engine.ground.outlook import amounts
 
         start = time.perf_counter()
         water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
+    if "ground" in only and habitat.ground.layers:
         findings += ground_findings(habitat, amounts(habitat), water.outlooks if water else ())
         engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
     if "animals" in only and habitat.animals:
@@ -315,6 +318,19 @@ def check_habitat(
         animals = study_animals(habitat, days, light)
         findings += animals_findings(habitat, animals, days, water.outlooks if water else ())
         engines["animals"] = (time.perf_counter() - start, 0.0)
+    if "decomposers" in only and water is not None:
+        from loamwright.engine.life.decomposers_findings import decomposer_findings
+
+        start = time.perf_counter()
+        life = small_life(habitat, light, water, store, note)
+        findings += decomposer_findings(life)
+        engines["decomposers"] = (time.perf_counter() - start, life.balance if life else 0.0)
+    if "plants" in only and habitat.plants:
+        from loamwright.engine.life.plants_findings import plant_findings
+
+        start = time.perf_counter()
+        findings += plant_findings(habitat, planting(habitat, light, store, note))
+        engines["plants"] = (time.perf_counter() - start, 0.0)
     return Checked(habitat, findings, light, engines, days, water, animals)
 
 
@@ -342,6 +358,38 @@ def ground_water(
     mists = habitat.mist is not None and habitat.mist.nozzles
     fault = _kept_run(kept, key_of("climate-stuck", habitat), stuck) if mists else None
     return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand, stuck=fault)
+
+
+def light_result(habitat: Habitat, kept: Kept, note: Note = _quiet) -> LightResult:
+    """The light at a habitat's sites."""
+    from loamwright.engine.light.values import read_values
+
+    return read_values(habitat, _light_study(habitat, kept, note))
+
+
+def small_life(
+    habitat: Habitat, light: LightResult, water: Coupled, kept: Kept, note: Note = _quiet,
+    season: str = "winter",
+) -> SmallLife | None:  # fmt: skip
+    """What lives in the ground over a year; None where it is dry and nobody lets anything in."""
+    from loamwright.engine.life.decomposers_study import study
+    from loamwright.engine.life.plants_sites import crown_light
+
+    days = climate_days(habitat, CHECK_SEASONS, kept, note)
+    note("following what lives in the ground")
+    return study(habitat, days, water.outlooks, crown_light(habitat, light), season)
+
+
+def planting(
+    habitat: Habitat, light: LightResult, kept: Kept, note: Note = _quiet, season: str = "winter"
+) -> Planting:
+    """The plants over a year from the middle of a season on."""
+    from loamwright.engine.life import plants_sites
+    from loamwright.engine.life.plants_year import plant_year
+
+    warmth = plants_sites.crown_air(habitat, climate_days(habitat, CHECK_SEASONS, kept, note))
+    note("following the plants")
+    return plant_year(habitat, plants_sites.crown_light(habitat, light), warmth, season)
 
 
 def light_model(habitat: Habitat) -> LightModel:
@@ -391,51 +439,6 @@ def write_file(path: Path, content: str | bytes, *, force: bool = False) -> None
 
 SEASONS = ("winter", "middle", "summer")
 """Seasons that have a typical day."""
-
-
-def grid_spacing(spacing: str, path: Path, *, force: bool = False) -> float:
-    """The spacing [m] that a text such as ``5 cm`` means, if the file may be written too."""
-    from loamwright.units import parse
-
-    if path.exists() and not force:
-        raise InputError(Problem("is there already; --force writes over it", file=str(path)))
-    try:
-        metres = parse(spacing, "length")
-    except InputError as error:
-        raise InputError([replace(p, field="--grid") for p in error.problems]) from None
-    if not metres >= LEAST_SPACING:
-        raise InputError(Problem(f"'{spacing}' is too fine; from 5 mm on", "--grid"))
-    return metres
-
-
-LEAST_SPACING = 0.005
-"""Finest grid [m]."""
-
-
-def catalogue_list(group: str, own: Sequence[Path], system: str) -> Any:
-    """A group of the catalogue as a table."""
-    from loamwright.files.catalogue import load_catalogue
-    from loamwright.report.blocks import Table
-    from loamwright.report.catalogue_tables import listing
-
-    found = listing(group, load_catalogue(own).group(group), system)
-    return Table(group.capitalize(), found.heads, found.rows)
-
-
-def catalogue_entry(group: str, name: str, own: Sequence[Path], system: str) -> Any:
-    """One catalogue entry as a table of values with their sources."""
-    from loamwright.files.catalogue import load_catalogue
-    from loamwright.report.blocks import catalogue_table
-    from loamwright.report.catalogue_tables import lines
-
-    catalogue = load_catalogue(own)
-    entries = catalogue.group(group)
-    if name not in entries:
-        near = catalogue.nearest(group, name)
-        hint = f"; did you mean {' or '.join(near)}?" if near else f"; see: loamwright list {group}"
-        raise InputError(Problem(f"no {group} entry is called '{name}'{hint}"))
-    rows = [(x.label, x.value, x.source, x.kind) for x in lines(group, entries[name], system)]
-    return catalogue_table(f"{entries[name].label} ({name})", rows)
 
 
 def schema(of: str) -> dict[str, Any]:

@@ -21,7 +21,7 @@ def bare(habitat: Habitat) -> Habitat:
     ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
-        ground=ground,
+        ground=ground, decomposers=(),
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(),
     )  # fmt: skip

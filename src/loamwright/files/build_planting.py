@@ -73,7 +73,8 @@ def build_plants(
         if len(sizes) < 2:
             build.lost_names.update((name, f"{name} crown"))
             continue
-        made.append((loc, Plant(name, kind, foot, sizes[0], sizes[1])))
+        on = "" if part.on is None or part.on in GROUND_WORDS else part.on
+        made.append((loc, Plant(name, kind, foot, sizes[0], sizes[1], on)))
     return made
 
 

@@ -31,6 +31,7 @@ from loamwright.habitat.catalogue import (
     Species,
     Spectrum,
 )
+from loamwright.habitat.decomposers import DecomposerType
 from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 
@@ -76,6 +77,7 @@ class Catalogue:
     media: Mapping[str, Medium]
     components: Mapping[str, Component]
     mixes: Mapping[str, Mix]
+    decomposers: Mapping[str, DecomposerType]
     overrides: tuple[str, ...] = ()
     origins: Mapping[str, str] = field(default_factory=dict)
 

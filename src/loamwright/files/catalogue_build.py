@@ -18,6 +18,7 @@ from loamwright.habitat.catalogue import (
     PlantType,
     Species,
 )
+from loamwright.habitat.decomposers import DecomposerType
 from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, SourceKind
@@ -72,6 +73,7 @@ def build(group: str, entry: Parsed, related: Related) -> Any:
         "media": _medium,
         "components": _component,
         "mixes": _mix,
+        "decomposers": _decomposer,
     }
     return makers[group](entry, sources, related)
 
@@ -283,4 +285,26 @@ def _component(entry: Parsed, sources: dict[str, Source], related: Related) -> C
             f"{pores:.4g} of the volume are pores, but container_capacity and air_porosity "
             f"together fill at least {held:.4g}",
         )
+    return made
+
+
+def _decomposer(entry: Parsed, sources: dict[str, Source], _: Related) -> DecomposerType:
+    made = DecomposerType(entry.key, entry.label, sources, **entry.values)
+    low, high = made.temperature_low, made.temperature_high
+    best = [x for x in made.temperature_best if x is not None]
+    if low is not None and high is not None and low >= high:
+        raise WrongError("temperature_low", "is not below temperature_high")
+    if best and low is not None and min(best) <= low:
+        raise WrongError("temperature_best", "must lie above temperature_low")
+    if best and high is not None and max(best) >= high:
+        raise WrongError("temperature_best", "must lie below temperature_high")
+    if made.unknown:
+        return made
+    for name in ("body_mass", "egg_time", "grow_time", "young_a_year", "life", "survival"):
+        if not getattr(made, name)[0] > 0.0:
+            raise WrongError(name, "must be above zero")
+    if not low < made.measured_at < high:  # type: ignore[operator]
+        raise WrongError("measured_at", "must lie between temperature_low and temperature_high")
+    if made.life[0] <= made.egg_time[1] + made.grow_time[1]:  # type: ignore[operator]
+        raise WrongError("life", "ends before the animal has grown up: egg_time and grow_time")
     return made

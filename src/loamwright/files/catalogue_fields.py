@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from loamwright.habitat.decomposers import KINDS, MOISTURES
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -40,11 +42,12 @@ _SIZE = Field("length", low=0.0)
 _TEMPERATURE = Field("temperature")
 _TEMPERATURES = Field("temperature", pair=True)
 _SHARES = Field("share", pair=True, low=0.0, high=1.0)
+_TIMES = Field("time", pair=True, low=0.0)
 _FACTOR = Field("number", low=1.0, high=1000.0)
 
 GROUPS: tuple[str, ...] = (
     "materials", "covers", "spectra", "lamps", "plants", "animals", "fans", "nozzles", "filters",
-    "media", "components", "mixes",
+    "media", "components", "mixes", "decomposers",
 )  # fmt: skip
 """Groups of the catalogue, in the order they are shown."""
 
@@ -109,6 +112,7 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "mature_spread": _SIZE,
         "rooting_depth": _SIZE,
         "water": _TEXT,
+        "growth": Field("choice", choices=("slow", "medium", "fast")),
         "toxicity": _TEXT,
     },
     "animals": {
@@ -192,6 +196,28 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "use": _NAME,
         "parts": Field("recipe", required=True),
         "medium": _TEXT,
+    },
+    "decomposers": {
+        "latin": _NAME,
+        "kind": Field("choice", required=True, choices=KINDS),
+        "role": _NAME,
+        "moisture": Field("choice", required=True, choices=MOISTURES),
+        "sexes": Field("choice", choices=("females only", "two")),
+        "body_length": Field("length", pair=True, low=0.0, high=1.0),
+        "body_mass": Field("mass", pair=True, low=0.0, high=1.0),
+        "temperature_low": _TEMPERATURE,
+        "temperature_best": _TEMPERATURES,
+        "temperature_high": _TEMPERATURE,
+        "measured_at": _TEMPERATURE,
+        "egg_time": _TIMES,
+        "grow_time": _TIMES,
+        "brood": Field("number", pair=True, low=0.0, high=1e5),
+        "young_a_year": Field("number", pair=True, low=0.0, high=1e5),
+        "life": _TIMES,
+        "survival": _SHARES,
+        "eats": Field("mass", pair=True, low=0.0, high=0.01),
+        "starter": Field("number", pair=True, low=0.0, high=1e6),
+        "risk": _TEXT,
     },
 }
 """Field name to its form, by group."""

@@ -11,6 +11,7 @@ from loamwright.files.build_climate import build_fans, build_mist
 from loamwright.files.build_context import Build, entry_names
 from loamwright.files.build_controls import build_controls, check_driven
 from loamwright.files.build_day import build_schedule
+from loamwright.files.build_decomposers import build_decomposers
 from loamwright.files.build_equipment import build_lamps
 from loamwright.files.build_hardscape import build_hardscape
 from loamwright.files.build_mix import check_reuse, with_old_ground
@@ -171,6 +172,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     money = build_money(build, part.money, folder)
     pedigree = build_pedigree(build, entries, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
+    decomposers = build_decomposers(build, part.decomposers)
     about = {g.species.key for g in groups} | {p.name for _, p in plants}
     about |= {p.type.key for _, p in plants} | {lamp.name for _, lamp in lamps}
     about |= {p.species for p in part.animals} | {p.species for p in part.plants}
@@ -202,6 +204,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         plants=tuple(plant for _, plant in plants),
         lamps=tuple(lamp for _, lamp in lamps),
         animals=tuple(groups),
+        decomposers=decomposers,
         sites=tuple(sites),
         needs=tuple(needs),
         existing=tuple(existing),

@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart
 from loamwright.files.schema_climate import ControlPart, FanPart, MistPart
+from loamwright.files.schema_decomposers import DecomposerPart
 from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
 from loamwright.files.schema_money import MoneyPart
@@ -83,6 +84,11 @@ class HabitatPart(Part):
     )
     animals: Annotated[list[AnimalPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Who lives in it."
+    )
+    decomposers: Annotated[list[DecomposerPart], Field(max_length=50)] | None = Field(
+        None,
+        description="Decomposers let into the ground at planting; an empty list means none. Left out: "
+        "a springtail and an isopod that thrive in this ground, as many as it takes.",
     )
     sites: Annotated[list[SitePart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Named places that matter to someone."

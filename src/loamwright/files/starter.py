@@ -146,7 +146,7 @@ class _Text:
         blocks = [
             self._head(), self._room(), self._enclosure(), self._ground(), self._hardscape(),
             self._plants(), self._lamps(), self._climate(), self._water(), self._animals(),
-            self._sites(), self._rest(),
+            self._decomposers(), self._sites(), self._rest(),
         ]  # fmt: skip
         return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
 
@@ -329,6 +329,18 @@ class _Text:
             "animals:",
             f"  - {{species: {self.species.key}, males: 1, females: {females}}}{note}",
         ]
+
+    def _decomposers(self) -> list[str]:
+        """The fewest usual starters for the floor; none for ground without litter to eat."""
+        head = "# What eats litter and dung in the ground: loamwright list decomposers."
+        if not any(x.kind == "leaf-litter" for x in self.design.layers):
+            return [head, "decomposers: []"]
+        wide, deep, _ = self.design.inside
+        lines = [head, "decomposers:"]
+        for key in ("folsomia-candida", "porcellionides-pruinosus"):
+            least = self.catalogue.decomposers[key].starter[0] or 0.0
+            lines.append(f"  - {{species: {key}, count: {max(10, round(least * wide * deep))}}}")
+        return lines
 
     def _sites(self) -> list[str]:
         r = self.ruler

@@ -96,7 +96,8 @@ class PlantType(Sourced):
 
     ``leaf_area_index`` [m2 leaf per m2 of crown seen from above]; ``crown_base`` height share
     at which the crown begins (0..1); ``absorb_*`` leaf absorptance per optical band; light needs
-    ``dli`` [mol/(m2 d)] or, where nothing better is known, ``lux``. ``mature_*`` [m].
+    ``dli`` [mol/(m2 d)] or, where nothing better is known, ``lux``. ``mature_*`` [m]; ``growth``
+    its pace: ``slow``, ``medium``, ``fast``.
     """
 
     latin: str
@@ -114,6 +115,7 @@ class PlantType(Sourced):
     mature_spread: float | None = None
     rooting_depth: float | None = None
     water: str = ""
+    growth: str = ""
     toxicity: str = ""
 
 

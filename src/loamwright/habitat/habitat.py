@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from loamwright.habitat.air import Fan
 from loamwright.habitat.controls import Control, Schedule
+from loamwright.habitat.decomposers import Starter
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.ground import Ground
@@ -51,6 +52,7 @@ class Habitat:
     plants: tuple[Plant, ...] = ()
     lamps: tuple[Lamp, ...] = ()
     animals: tuple[Group, ...] = ()
+    decomposers: tuple[Starter, ...] = ()
     sites: tuple[Site, ...] = ()
     needs: tuple[Need, ...] = ()
     existing: tuple[Existing, ...] = ()

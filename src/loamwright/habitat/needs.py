@@ -59,6 +59,13 @@ QUANTITIES: dict[str, str] = {
     "inbreeding": "1",
     "gene_diversity": "1",
     "chance": "1",
+    "saturation": "1",
+    "density": "1/m2",
+    "waste": "kg/s",
+    "litter": "kg/m2",
+    "height": "m",
+    "grazers": "1",
+    "supports": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

@@ -11,13 +11,14 @@ from loamwright.habitat.enclosure import Vec3
 @dataclass(frozen=True, slots=True)
 class Plant:
     """One plant: ``foot`` where it stands or is fixed, ``height`` above the foot and
-    ``spread`` across [m]."""
+    ``spread`` across [m]; ``on`` the piece it is fixed to, empty where it is on none."""
 
     name: str
     type: PlantType
     foot: Vec3
     height: float
     spread: float
+    on: str = ""
 
     @property
     def crown(self) -> tuple[Vec3, Vec3]:

@@ -27,6 +27,7 @@ _q10 = njit(cache=True, nogil=True)(thermal_rates.q10_factor)
 _beta = njit(cache=True, nogil=True)(thermal_rates.beta_factor)
 _moisture = njit(cache=True, nogil=True)(thermal_rates.moisture_factor)
 _share = njit(cache=True, nogil=True)(thermal_rates.feeding_share)
+_crowded = njit(cache=True, nogil=True)(thermal_rates.crowded_share)
 
 URATE_CARBON = decay.URATE_CARBON
 
@@ -92,8 +93,12 @@ class Fauna(NamedTuple):
     """Share of the food that passes into the body [1]."""
     taste: Array
     """Shape (species, 2): how much of litter and of waste counts as food [1]."""
+    choice: Array
+    """Nitrogen of what they pick out of the litter over that of all of it [1]; 1: they do not pick."""
     half_food: Array
     """Food at which intake is halved [kg carbon/m2]."""
+    crowding: Array
+    """Food that a kilogram of their own kind keeps the others from [kg carbon/kg carbon]."""
 
 
 class Ground(NamedTuple):
@@ -236,10 +241,16 @@ def _feed(state, fauna, temperature, saturation, gain, loss):  # type: ignore[no
     """What the animals eat, breathe, pass, become and leave when they die."""
     classes = fauna.species.size
     first = 0
+    kin = 0.0
     for k in range(classes):
         s = fauna.species[k]
-        if k > 0 and fauna.species[k - 1] != s:
+        if k == 0 or fauna.species[k - 1] != s:
             first = k
+            kin = 0.0
+            for j in range(k, classes):
+                if fauna.species[j] != s:
+                    break
+                kin += state[ANIMALS + j] * fauna.carbon[j]
         last = k == classes - 1 or fauna.species[k + 1] != s
         points = fauna.moisture[s]
         wet = _moisture(saturation, points[0], points[1], points[2], points[3])
@@ -247,16 +258,20 @@ def _feed(state, fauna, temperature, saturation, gain, loss):  # type: ignore[no
         litter = fauna.taste[s, 0] * state[LITTER]
         waste = fauna.taste[s, 1] * state[WASTE]
         food = litter + waste
+        picked = fauna.choice[s] * fauna.taste[s, 0] * state[LITTER + 1]
         richness = 0.0
         if food > 0.0:
-            richness = fauna.taste[s, 0] * state[LITTER + 1] + fauna.taste[s, 1] * state[WASTE + 1]
-            richness /= food
+            richness = (picked + fauna.taste[s, 1] * state[WASTE + 1]) / food
         own, share, ratio = fauna.carbon[k], fauna.assimilation[s], fauna.ratio[s]
         births = fauna.births[k] * pace
         advance = 0.0 if last else fauna.advance[k] * pace
         more = 0.0 if last else fauna.carbon[k + 1] - own
         need = advance * more + births * fauna.carbon[first]
-        most = fauna.intake[k] * pace * _share(max(food, 0.0), fauna.half_food[s])
+        most = (
+            fauna.intake[k]
+            * pace
+            * _crowded(max(food, 0.0), fauna.half_food[s], fauna.crowding[s], max(kin, 0.0))
+        )
         burnt = fauna.breath[k] * _q10(temperature, fauna.reference[s], fauna.q10[s])
         spare = share * most - burnt
         lack = max(-spare, 0.0)
@@ -284,7 +299,7 @@ def _feed(state, fauna, temperature, saturation, gain, loss):  # type: ignore[no
         if food > 0.0:
             loss[LITTER] += n * eaten * litter / food
             loss[WASTE] += n * eaten * waste / food
-            loss[LITTER + 1] += n * eaten * fauna.taste[s, 0] * state[LITTER + 1] / food
+            loss[LITTER + 1] += n * eaten * picked / food
             loss[WASTE + 1] += n * eaten * fauna.taste[s, 1] * state[WASTE + 1] / food
 
 
@@ -365,7 +380,8 @@ def rates(
     gain, loss : ndarray, shape (pools and classes,)
         Filled; the change is gain - loss [kg/(m2 s)], [1/(m2 s)].
 
-    Source: balances of carbon and nitrogen; feeding as in Holling 1959, growth by the scarcer of
+    Source: balances of carbon and nitrogen; feeding as in Holling 1959 and, where it is crowded,
+    Beddington 1975, growth by the scarcer of
     carbon and nitrogen (Sterner & Elser 2002, *Ecological Stoichiometry*, from memory); microbes
     use carbon less well where nitrogen is lacking (Manzoni et al. 2008, Science 321:684).
     """

@@ -152,6 +152,26 @@ def feeding_share(food: float, half: float) -> float:
     return food / (food + half)
 
 
+def crowded_share(food: float, half: float, crowding: float, eaters: float) -> float:
+    """Intake over the intake when food is ample and nobody else there [1].
+
+    Parameters
+    ----------
+    food : float
+        Food there is [any], 0 or more.
+    half : float
+        Food at which half is eaten, above 0 [the same].
+    crowding : float
+        Food that one unit of eaters keeps the others from [the same, for each unit of eaters].
+    eaters : float
+        Eaters there are [any], 0 or more.
+
+    Source: Beddington 1975, J Anim Ecol 44:331; DeAngelis, Goldstein & O'Neill 1975, Ecology 56:881
+    (form from memory): F / (F + H + c P).
+    """
+    return food / (food + half + crowding * eaters)
+
+
 def prey_eaten(density: float, attack: float, handling: float) -> float:
     """Prey a predator eats in a second [1/s].
 

@@ -15,9 +15,8 @@ from loamwright.report.words import FACINGS, STATES, Worded, about_words, source
 
 COVERAGE = (
     "Checked: light; heat, humidity and air on a typical winter and summer day; water in the ground "
-    "over eight weeks; the load on the stand; the animals, their room and ways. What lives in the "
-    "ground is not computed by this version: nothing missed here does not yet mean that animals "
-    "may move in."
+    "over eight weeks; the load on the stand; the animals, their room and ways; plants and what lives "
+    "in the ground over a year. Nothing missed here does not yet mean that animals may move in."
 )
 """What a check covers, said beside its counts."""
 

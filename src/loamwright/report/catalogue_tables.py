@@ -10,6 +10,7 @@ from loamwright.engine.light.ahead import value_ahead
 from loamwright.habitat.air import FanType, FilterType
 from loamwright.habitat.bands import BANDS
 from loamwright.habitat.catalogue import Cover, LampType, Material, Spectrum
+from loamwright.habitat.decomposers import DecomposerType
 from loamwright.habitat.media import Component, Medium, Mix
 from loamwright.habitat.misting import NozzleType
 from loamwright.habitat.sources import Source, Sourced, SourceKind
@@ -88,6 +89,7 @@ _FIELDS: dict[str, Kinds] = {
         ("mature_spread", "spread when grown", "length"),
         ("rooting_depth", "rooting depth", "length"),
         ("water", "water", "text"),
+        ("growth", "growth", "text"),
         ("toxicity", "toxicity", "text"),
     ),
     "animals": (
@@ -164,6 +166,28 @@ _FIELDS: dict[str, Kinds] = {
         ("grain", "size of grains", "length"),
     ),
     "mixes": (("use", "what it is for", "text"),),
+    "decomposers": (
+        ("latin", "species", "text"),
+        ("kind", "kind", "text"),
+        ("role", "what it does", "text"),
+        ("sexes", "sexes", "text"),
+        ("moisture", "ground", "text"),
+        ("body_length", "length", "length"),
+        ("body_mass", "mass", "mass"),
+        ("temperature_low", "no growth below", "temperature"),
+        ("temperature_best", "grows fastest at", "temperature"),
+        ("temperature_high", "no growth above", "temperature"),
+        ("measured_at", "times below are those at", "temperature"),
+        ("egg_time", "egg to hatching", "time"),
+        ("grow_time", "hatching to the first young", "time"),
+        ("brood", "young at a time", "number"),
+        ("young_a_year", "young of a female in a year at best", "number"),
+        ("life", "life", "time"),
+        ("survival", "share of the young that grow up", "share"),
+        ("eats", "dry litter eaten in a day", "mass"),
+        ("starter", "let in on a square metre", "number"),
+        ("risk", "beware", "text"),
+    ),
 }
 
 _HEADS: dict[str, tuple[str, ...]] = {
@@ -179,6 +203,7 @@ _HEADS: dict[str, tuple[str, ...]] = {
     "media": ("medium", "what it is", "water when full", "begins to drain", "density, dry"),
     "components": ("component", "what it is", "what it is for", "density, moist"),
     "mixes": ("mix", "what it is", "parts by volume"),
+    "decomposers": ("decomposer", "what it is", "ground", "followed"),
 }
 
 
@@ -258,6 +283,8 @@ def _brief(entry: Sourced, system: str) -> tuple[str, ...]:
         return tuple(_text(getattr(entry, name), kind, system) for name, kind in kinds)
     if isinstance(entry, Mix):
         return (_recipe(entry),)
+    if isinstance(entry, DecomposerType):
+        return (entry.moisture, "no" if entry.unknown else "yes")
     if isinstance(entry, Component):
         return (entry.role, _text(entry.moist_density, "density", system))
     columns = {"dli": "dli", "ferguson_zone": "count", "basking_surface": "temperature"}

@@ -51,6 +51,13 @@ NAMES: dict[str, str] = {
     "inbreeding": "inbreeding",
     "gene_diversity": "gene diversity",
     "chance": "chance",
+    "saturation": "share of the pores filled with water",
+    "density": "animals on an area",
+    "waste": "dry waste",
+    "litter": "dry leaf litter",
+    "height": "height",
+    "grazers": "residents harmed",
+    "supports": "supports",
 }
 """What each quantity is called in a sentence."""
 
@@ -61,7 +68,7 @@ TIMES = frozenset(
     {"exposure_time", "condensation_time", "wet_time", "burn_time", "tank_time", "duration", "time"}
 )
 
-LENGTHS = frozenset({"distance", "depth", "standing_water", "length"})
+LENGTHS = frozenset({"distance", "depth", "standing_water", "length", "height"})
 
 UNITS: dict[str, str] = {
     "uva": "W/m²",
@@ -78,6 +85,10 @@ UNITS: dict[str, str] = {
     "water_content": "%",
     "air_filled_porosity": "%",
     "reuse_share": "%",
+    "saturation": "%",
+    "density": "per m²",
+    "waste": "g a day",
+    "litter": "g/m²",
     "load": "kg",
     "area": "m²",
     "volume": "L",
@@ -87,8 +98,16 @@ UNITS: dict[str, str] = {
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
-_US_UNITS = {"lux": "fc", "water": "fl oz", "speed": "ft/min", "load": "lb", "area": "sq ft",
-             "volume": "cu ft"}  # fmt: skip
+_US_UNITS = {
+    "lux": "fc",
+    "water": "fl oz",
+    "speed": "ft/min",
+    "load": "lb",
+    "area": "sq ft",
+    "volume": "cu ft",
+    "density": "per sq ft",
+    "litter": "oz/sq ft",
+}
 
 _DECIMALS: dict[str, int] = {"uvb": 3, "dli": 1}
 _FIXED = frozenset({"uvi", "uvi_step"}) | TEMPERATURES
@@ -113,6 +132,7 @@ _SIZE: dict[tuple[str, str], float] = {
             "inbreeding",
             "gene_diversity",
             "chance",
+            "saturation",
         )
         for s in ("metric", "us")
     },
@@ -120,6 +140,11 @@ _SIZE: dict[tuple[str, str], float] = {
     ("area", "us"): _size("length", "ft") ** 2,
     ("volume", "metric"): 1e-3,
     ("volume", "us"): _size("length", "ft") ** 3,
+    ("density", "us"): 1.0 / _size("area", "ft2"),
+    ("waste", "metric"): _size("mass", "g") / _size("time", "d"),
+    ("waste", "us"): _size("mass", "g") / _size("time", "d"),
+    ("litter", "metric"): _size("area_density", "g/m2"),
+    ("litter", "us"): _size("mass", "oz") / _size("area", "ft2"),
     ("air_changes", "metric"): 1.0 / 3600.0,
     ("air_changes", "us"): 1.0 / 3600.0,
     ("energy", "metric"): _size("energy", "kWh"),

@@ -7,9 +7,11 @@ from typing import Any
 
 from loamwright.report.animals_out import animals_schema
 from loamwright.report.day_out import day_schema
+from loamwright.report.decomposers_out import decomposers_schema
 from loamwright.report.drill_report import drill_schema
 from loamwright.report.ground_out import ground_schema
 from loamwright.report.json_out import check_schema, light_schema
+from loamwright.report.plants_out import plants_schema
 from loamwright.report.year_report import year_schema
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
@@ -20,5 +22,7 @@ SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
     "drill": drill_schema,
     "ground": ground_schema,
     "animals": animals_schema,
+    "decomposers": decomposers_schema,
+    "plants": plants_schema,
 }
 """What makes the schema of each command's document."""

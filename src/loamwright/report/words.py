@@ -10,7 +10,14 @@ from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import ROLES
 from loamwright.habitat.sources import Source, SourceKind
-from loamwright.report import animals_words, climate_words, ground_words, quantities
+from loamwright.report import (
+    animals_words,
+    climate_words,
+    decomposers_words,
+    ground_words,
+    plants_words,
+    quantities,
+)
 from loamwright.report.plain import capital, clean, listing
 
 TITLES: dict[str, str] = {
@@ -24,6 +31,8 @@ TITLES: dict[str, str] = {
     **climate_words.TITLES,
     **ground_words.TITLES,
     **animals_words.TITLES,
+    **decomposers_words.TITLES,
+    **plants_words.TITLES,
 }
 
 STATES: dict[State, str] = {
@@ -49,6 +58,8 @@ FIELDS: dict[str, str] = {
     "uvi_step": "how steeply UV may fall along the way",
     **climate_words.FIELDS,
     **animals_words.FIELDS,
+    **decomposers_words.FIELDS,
+    **plants_words.FIELDS,
 }
 
 KINDS_OF_LIGHT: dict[str, str] = {
@@ -92,6 +103,9 @@ def about_words(about: str, habitat: Habitat) -> str:
     for plant in habitat.plants:
         if plant.name == about:
             return f"plant {name(about)} ({clean(plant.type.label)})"
+    for starter in habitat.decomposers:
+        if starter.species.key == about:
+            return f"{clean(starter.species.label)} ({clean(starter.species.latin)})"
     for lamp in habitat.lamps:
         if lamp.name == about:
             return f"lamp {name(about)} ({clean(lamp.type.label)})"
@@ -147,8 +161,13 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
     if cause.kind == "no_lamp":
         light = KINDS_OF_LIGHT.get(cause.subject, "light of this kind")
         return f"no {light} from any lamp gets here"
-    told = (climate_words.clause(cause, system) or ground_words.clause(cause, system)
-            or animals_words.clause(cause, system))  # fmt: skip
+    told = (
+        climate_words.clause(cause, system)
+        or ground_words.clause(cause, system)
+        or animals_words.clause(cause, system)
+        or decomposers_words.clause(cause, system)
+        or plants_words.clause(cause, system)
+    )
     if told:
         return told
     if value is None:
