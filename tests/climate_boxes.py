@@ -25,7 +25,7 @@ from loamwright.engine.climate.rates import rates
 from loamwright.engine.climate.stepping import advance, desk_for
 from loamwright.engine.climate.study import Settled
 from loamwright.engine.light.record import LightStudy
-from loamwright.engine.unlit import bare
+from loamwright.engine.unlit import bare, climate_bare
 from loamwright.habitat.habitat import Habitat
 
 EXAMPLES = workflow.EXAMPLES
@@ -52,7 +52,7 @@ def light(name: str) -> LightStudy:
 
 @cache
 def built(name: str, fineness: float = 1.0) -> Built:
-    prepared = climate.prepare(workflow._climate_bare(habitat(name)), fineness=fineness)
+    prepared = climate.prepare(climate_bare(habitat(name)), fineness=fineness)
     return climate.build(habitat(name), light(name), prepared)
 
 
