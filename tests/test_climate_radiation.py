@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 import climate_boxes as boxes
-from loamwright import workflow
 from loamwright.engine.climate import study as climate
 from loamwright.engine.climate.air_film import SIGMA
 from loamwright.engine.climate.longwave_areas import fitted, grey_areas
+from loamwright.engine.unlit import climate_bare
 from loamwright.physics import longwave
 from loamwright.physics.radiation import rectangles_at_right_angles, rectangles_opposed
 
@@ -74,7 +74,7 @@ def test_walls_of_a_box_see_each_other_as_view_factors_say():
     built = boxes.built("bare-box")
     order = ("floor", "top", "front", "back", "left", "right")
     onto = np.eye(6)[[order.index(g.owner) for g in built.groups]]
-    looks = climate.prepare(workflow._climate_bare(boxes.habitat("bare-box"))).looks
+    looks = climate.prepare(climate_bare(boxes.habitat("bare-box"))).looks
     seen = fitted(looks.exchange, np.array([g.area for g in built.groups]))
     found = onto.T @ seen @ onto
     x, y, z = built.cells.high - built.cells.low
