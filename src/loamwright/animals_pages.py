@@ -7,12 +7,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from loamwright.errors import InputError, Problem
-from loamwright.workflow import ENGINES, Note, check_habitat, read, write_file
+from loamwright.targets import checked_targets, write_all
+from loamwright.workflow import Note, check_habitat, quiet, read
 
 if TYPE_CHECKING:
     from loamwright.engine.findings import Finding
     from loamwright.engine.life.study import Animals
     from loamwright.habitat.habitat import Habitat
+
+
+NEEDED = ("climate", "ground", "animals")
+"""Engines whose results the animals' need; light is computed in any case."""
 
 
 @dataclass(frozen=True)
@@ -30,13 +35,9 @@ class Page:
         return any(f.state == "missed" for f in self.findings)
 
 
-def _quiet(_: str) -> None:
-    return
-
-
 def animals(
     path: Path, *, csv: Path | None = None, plot: Path | None = None, units: str | None = None,
-    kept: Path | None = None, force: bool = False, note: Note = _quiet,
+    kept: Path | None = None, force: bool = False, note: Note = quiet,
 ) -> Page:  # fmt: skip
     """Everything about a habitat's animals: room, structure, descent, ways and choices.
 
@@ -49,20 +50,13 @@ def animals(
     InputError
         If the file is wrong, nobody lives in the habitat, or something may not be written.
     """
-    from loamwright.report.day_out import picture_kind
-
-    for target in (csv, plot):
-        if target is not None and target.exists() and not force:
-            raise InputError(Problem("is there already; --force writes over it", file=str(target)))
-    kind = picture_kind(plot.name) if plot is not None else ""
-    if plot is not None and not kind:
-        raise InputError(Problem("a chart is written as .png or .svg", "--plot", file=str(plot)))
+    kind = checked_targets(csv, plot, force=force)
     note("reading the habitat")
     habitat = read(path)
     if not habitat.animals:
         problem = "names no animals: give species and counts under animals:"
         raise InputError(Problem(problem, "animals", file=str(path)))
-    checked = check_habitat(habitat, kept=kept, only=ENGINES, note=note)
+    checked = check_habitat(habitat, kept=kept, only=NEEDED, note=note)
     findings = [f for f in checked.findings if f.engine == "animals"]
     assert checked.animals is not None
     system = units or habitat.units
@@ -79,6 +73,5 @@ def animals(
             problem = "no body's warmth is known here, so there is nothing to draw"
             raise InputError(Problem(problem, "--plot"))
         contents[plot] = choice_chart(habitat, drawn[0], kind, system)
-    for target, content in contents.items():
-        write_file(target, content, force=force)
-    return Page(habitat, checked.animals, findings, tuple(contents))
+    written = write_all(contents, force=force)
+    return Page(habitat, checked.animals, findings, written)

@@ -8,20 +8,26 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from loamwright import __version__, living_commands
+from loamwright.command_parts import (
+    AFRESH,
+    FILE,
+    FORCE,
+    JSON,
+    SHOWN_IN,
+    UNITS,
+    kept_in,
+    name_written,
+    progress,
+    show_tables,
+)
 from loamwright.errors import BalanceError, InputError, Problem
 
-if TYPE_CHECKING:
-    from loamwright.workflow import Note
-
-UNITS = click.Choice(["metric", "us"])
 GROUPS = (
     "animals", "plants", "lamps", "fans", "nozzles", "filters", "mixes", "media", "components",
     "covers", "materials", "spectra", "decomposers",
@@ -57,27 +63,8 @@ def main() -> None:
     """
 
 
-@contextmanager
-def _progress() -> Iterator[Note]:
-    """Says on a terminal what is going on; silent when piped."""
-    if not sys.stderr.isatty():
-        yield lambda _: None
-        return
-    from rich.console import Console
-
-    with Console(stderr=True).status("starting") as status:
-        yield lambda text: status.update(f"{text} …")
-
-
 def _system(units: str | None, habitat_units: str) -> str:
     return units or habitat_units
-
-
-_FILE = click.argument("file", type=click.Path(path_type=Path))
-_UNITS = click.option("--units", type=UNITS, help="What people are shown; default: the file's own.")
-_JSON = click.option("--json", "as_json", is_flag=True, help="One JSON document and nothing else.")
-_FORCE = click.option("--force", is_flag=True, help="Write over what is there.")
-_AFRESH = click.option("--afresh", is_flag=True, help="Compute anew, use nothing kept from before.")
 
 
 def _made(file: Path) -> str:
@@ -87,20 +74,14 @@ def _made(file: Path) -> str:
     return f"from {file.name}, {time.strftime('%Y-%m-%d')}, loamwright {__version__}"
 
 
-def _kept(afresh: bool) -> Path | None:
-    from loamwright.workflow import kept_folder
-
-    return None if afresh else kept_folder()
-
-
 @main.command()
-@_FILE
+@FILE
 @click.option("--example", metavar="NAME",
               help="Write an example: forest-edge, dry-rock, rain-glass, school-meadow.")  # fmt: skip
 @click.option("--size", help='Inside size, e.g. "120 x 60 x 90 cm" (width x depth x height).')
 @click.option("--animal", help="A species of the catalogue (loamwright list animals).")
 @click.option("--units", type=UNITS, default="metric", show_default=True)
-@_FORCE
+@FORCE
 def new(
     file: Path, example: str | None, size: str | None, animal: str | None, units: str, force: bool
 ) -> None:
@@ -114,15 +95,15 @@ def new(
 
 
 @main.command()
-@_FILE
+@FILE
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also write the one-page overview and its pictures there.")  # fmt: skip
 @click.option("--explain", is_flag=True, help="Show defaults used and every source.")
 @click.option("--only", metavar="NAMES", help="Engines to run, with commas, e.g. light,climate.")
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def check(
     file: Path,
     folder: Path | None,
@@ -138,8 +119,8 @@ def check(
 
     engines = tuple(n.strip() for n in only.split(",")) if only else workflow.ENGINES
     written: list[Path] = []
-    with _progress() as note:
-        checked = workflow.check(file, kept=_kept(afresh), only=engines, note=note)
+    with progress() as note:
+        checked = workflow.check(file, kept=kept_in(afresh), only=engines, note=note)
         system = _system(units, checked.habitat.units)
         if folder is not None:
             from loamwright.pages import write_pages
@@ -156,20 +137,19 @@ def check(
 
         report = check_report(checked.habitat, checked.findings, system, explain=explain)
         print_check(report, console())
-        for path in written:
-            click.echo(f"wrote {path}")
+        name_written(written)
     sys.exit(MISSED if checked.missed else 0)
 
 
 @main.command()
-@_FILE
+@FILE
 @click.option("--grid", metavar="LENGTH", help='Spacing of a grid, e.g. "5 cm"; needs -o.')
 @click.option("-o", "output", type=click.Path(path_type=Path), metavar="FILE.nc",
               help="Write the grid as labelled NetCDF.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def light(
     file: Path,
     grid: str | None,
@@ -187,36 +167,34 @@ def light(
     spacing = None
     if grid is not None and output is not None:
         spacing = lookup.grid_spacing(grid, output, force=force)
-    with _progress() as note:
-        checked = workflow.check(file, kept=_kept(afresh), note=note)
+    with progress() as note:
+        note("reading the habitat")
+        habitat = workflow.read(file)
+        sites = workflow.light_result(habitat, workflow.results_in(kept_in(afresh)), note).sites
         if spacing is not None and output is not None:
-            dataset = workflow.light_volume(checked.habitat, spacing, note)
+            dataset = workflow.light_volume(habitat, spacing, note)
             workflow.write_fields(dataset, output, force=force)
     if as_json:
         from loamwright.report.json_out import dump, light_document
 
-        click.echo(dump(light_document(checked.habitat, checked.light.sites)))
+        click.echo(dump(light_document(habitat, sites)))
         return
     from loamwright.report.blocks import places_table, sites_table
-    from loamwright.report.terminal import console, print_tables
 
-    system = _system(units, checked.habitat.units)
-    sites = checked.light.sites
+    system = _system(units, habitat.units)
     tables = [sites_table(sites, facing, system) for facing in ("brightest", "up", "normal")]
-    print_tables([*tables, places_table(sites, system)], console())
-    if output is not None:
-        click.echo(f"wrote {output}")
+    show_tables([*tables, places_table(sites, system)], [output] if output is not None else [])
 
 
 @main.command()
-@_FILE
+@FILE
 @click.option("--only", metavar="FAULT", help="One kind of fault, e.g. stuck-on, power-cut.")
 @click.option("-o", "folder", type=click.Path(path_type=Path), metavar="DIR",
               help="Also draw each fault there.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def drill(
     file: Path, only: str | None, folder: Path | None, as_json: bool, units: str | None,
     force: bool, afresh: bool,
@@ -225,8 +203,8 @@ def drill(
     from loamwright import workflow
 
     habitat = workflow.read(file)
-    with _progress() as note:
-        found = workflow.drills(habitat, only=only, kept=_kept(afresh), note=note)
+    with progress() as note:
+        found = workflow.drills(habitat, only=only, kept=kept_in(afresh), note=note)
         system = _system(units, habitat.units)
         written: list[Path] = []
         if folder is not None:
@@ -243,8 +221,7 @@ def drill(
         from loamwright.report.terminal import console, print_drills
 
         print_drills(habitat, found, system, console())
-        for path in written:
-            click.echo(f"wrote {path}")
+        name_written(written)
     sys.exit(MISSED if any(d.first is not None for d in found) else 0)
 
 
@@ -275,7 +252,7 @@ def open_(file: Path | None, port: int, host: str, no_browser: bool) -> None:
 
 
 @main.command()
-@_FILE
+@FILE
 @click.option("--season", type=click.Choice(["winter", "middle", "summer", "all"]),
               default="winter", show_default=True)  # fmt: skip
 @click.option(
@@ -287,10 +264,10 @@ def open_(file: Path | None, port: int, host: str, no_browser: bool) -> None:
               help="Draw the day, as .png or .svg.")  # fmt: skip
 @click.option("--site", "sites", multiple=True, metavar="NAME",
               help="A place to draw; may be said up to four times.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def day(
     file: Path, season: str, year: bool, table: Path | None, plot: Path | None,
     sites: tuple[str, ...], as_json: bool, units: str | None, force: bool, afresh: bool,
@@ -308,9 +285,9 @@ def day(
         raise InputError(Problem("one document holds one season; say which", "--season"))
     if sites and plot is None:
         raise InputError(Problem("--site chooses what --plot draws; say --plot too", "--site"))
-    with _progress() as note:
+    with progress() as note:
         found = pages.day(file, season=season, sites=sites, csv=table, plot=plot, units=units,
-                          kept=_kept(afresh), force=force, note=note)  # fmt: skip
+                          kept=kept_in(afresh), force=force, note=note)  # fmt: skip
     if as_json:
         from loamwright.report.day_out import day_document
         from loamwright.report.json_out import dump
@@ -318,13 +295,10 @@ def day(
         click.echo(dump(day_document(found.habitat, found.runs[season])))
         return
     from loamwright.report.day_blocks import day_tables
-    from loamwright.report.terminal import console, print_tables
 
     system = _system(units, found.habitat.units)
-    print_tables([t for run in found.runs.values() for t in day_tables(found.habitat, run, system)],
-                 console())  # fmt: skip
-    for path in found.written:
-        click.echo(f"wrote {path}")
+    show_tables([t for run in found.runs.values() for t in day_tables(found.habitat, run, system)],
+                found.written)  # fmt: skip
 
 
 def _year(
@@ -332,8 +306,10 @@ def _year(
 ) -> None:
     from loamwright import pages
 
-    with _progress() as note:
-        found = pages.year(file, csv=table, units=units, kept=_kept(afresh), force=force, note=note)
+    with progress() as note:
+        found = pages.year(
+            file, csv=table, units=units, kept=kept_in(afresh), force=force, note=note
+        )
     run = found.runs["year"]
     if as_json:
         from loamwright.report.json_out import dump
@@ -341,16 +317,14 @@ def _year(
 
         click.echo(dump(year_document(found.habitat, run)))
         return
-    from loamwright.report.terminal import console, print_tables
     from loamwright.report.year_report import year_tables
 
-    print_tables(year_tables(found.habitat, run, _system(units, found.habitat.units)), console())
-    for path in found.written:
-        click.echo(f"wrote {path}")
+    system = _system(units, found.habitat.units)
+    show_tables(year_tables(found.habitat, run, system), found.written)
 
 
 @main.command()
-@_FILE
+@FILE
 @click.option("--weeks", type=click.IntRange(1, 52), default=8, show_default=True,
               help="How long the ground's water is followed.")  # fmt: skip
 @click.option("--season", type=click.Choice(["winter", "summer"]), default="winter",
@@ -360,10 +334,10 @@ def _year(
               help="Write the water of every day.")  # fmt: skip
 @click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
               help="Draw layers and water, as .png or .svg.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def ground(
     file: Path, weeks: int, season: str, mist_only: bool, table: Path | None, plot: Path | None,
     as_json: bool, units: str | None, force: bool, afresh: bool,
@@ -371,10 +345,10 @@ def ground(
     """Layers, volumes, bags and weights of the ground, and its water over weeks."""
     from loamwright import ground_pages
 
-    with _progress() as note:
+    with progress() as note:
         found = ground_pages.ground(
             file, weeks=weeks, season=season, by_hand=not mist_only, csv=table, plot=plot,
-            units=units, kept=_kept(afresh), force=force, note=note,
+            units=units, kept=kept_in(afresh), force=force, note=note,
         )  # fmt: skip
     if as_json:
         from loamwright.report.ground_out import ground_document
@@ -383,24 +357,21 @@ def ground(
         click.echo(dump(ground_document(found.habitat, found.amount, found.water)))
         return
     from loamwright.report.ground_blocks import ground_tables
-    from loamwright.report.terminal import console, print_tables
 
     system = _system(units, found.habitat.units)
-    print_tables(ground_tables(found.habitat, found.amount, found.water, system), console())
-    for path in found.written:
-        click.echo(f"wrote {path}")
+    show_tables(ground_tables(found.habitat, found.amount, found.water, system), found.written)
 
 
 @main.command()
-@_FILE
+@FILE
 @click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
               help="Write UV and warmth of every hour at every place.")  # fmt: skip
 @click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
               help="Draw the choice chart, as .png or .svg.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def animals(
     file: Path, table: Path | None, plot: Path | None, as_json: bool, units: str | None,
     force: bool, afresh: bool,
@@ -408,8 +379,8 @@ def animals(
     """Room for the animals, their places and ways, what they can choose from, their descent."""
     from loamwright import animals_pages
 
-    with _progress() as note:
-        found = animals_pages.animals(file, csv=table, plot=plot, units=units, kept=_kept(afresh),
+    with progress() as note:
+        found = animals_pages.animals(file, csv=table, plot=plot, units=units, kept=kept_in(afresh),
                                       force=force, note=note)  # fmt: skip
     system = _system(units, found.habitat.units)
     if as_json:
@@ -425,8 +396,7 @@ def animals(
         out = console()
         print_tables(animals_tables(found.habitat, found.animals, system), out)
         print_findings(check_report(found.habitat, found.findings, system), out)
-        for path in found.written:
-            click.echo(f"wrote {path}")
+        name_written(found.written)
     sys.exit(MISSED if found.missed else 0)
 
 
@@ -434,7 +404,7 @@ def animals(
 @click.argument("group", type=click.Choice(GROUPS))
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
               help="An own catalogue file to read as well.")  # fmt: skip
-@_UNITS
+@SHOWN_IN
 def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
     """List a group of the catalogue."""
     from loamwright import lookup
@@ -448,7 +418,7 @@ def list_(group: str, own: tuple[Path, ...], units: str | None) -> None:
 @click.argument("name")
 @click.option("--catalogue", "own", multiple=True, type=click.Path(path_type=Path),
               help="An own catalogue file to read as well.")  # fmt: skip
-@_UNITS
+@SHOWN_IN
 def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> None:
     """Show one catalogue entry with the source of every number."""
     from loamwright import lookup

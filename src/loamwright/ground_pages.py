@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from loamwright.errors import InputError, Problem
-from loamwright.workflow import Note, ground_water, read, results_in, write_file
+from loamwright.targets import checked_targets, write_all
+from loamwright.workflow import Note, ground_water, quiet, read, results_in
 
 if TYPE_CHECKING:
     from loamwright.engine.ground.coupled import Coupled
@@ -26,14 +27,10 @@ class Ground:
     written: tuple[Path, ...] = ()
 
 
-def _quiet(_: str) -> None:
-    return
-
-
 def ground(
     path: Path, *, weeks: int = 8, season: str = "winter", by_hand: bool = True,
     csv: Path | None = None, plot: Path | None = None, units: str | None = None,
-    kept: Path | None = None, force: bool = False, note: Note = _quiet,
+    kept: Path | None = None, force: bool = False, note: Note = quiet,
 ) -> Ground:  # fmt: skip
     """Quantities of the ground, and its water over so many weeks from the middle of a season.
 
@@ -46,14 +43,8 @@ def ground(
         If the file is wrong, has no ground, or something may not be written.
     """
     from loamwright.engine.ground.quantities import ground_quantities
-    from loamwright.report.day_out import picture_kind
 
-    for target in (csv, plot):
-        if target is not None and target.exists() and not force:
-            raise InputError(Problem("is there already; --force writes over it", file=str(target)))
-    kind = picture_kind(plot.name) if plot is not None else ""
-    if plot is not None and not kind:
-        raise InputError(Problem("a chart is written as .png or .svg", "--plot", file=str(plot)))
+    kind = checked_targets(csv, plot, force=force)
     note("reading the habitat")
     habitat = read(path)
     if not habitat.ground.layers:
@@ -73,6 +64,5 @@ def ground(
         from loamwright.report.ground_charts import ground_chart
 
         contents[plot] = ground_chart(habitat, amount, water, kind, system)
-    for target, content in contents.items():
-        write_file(target, content, force=force)
-    return Ground(habitat, amount, water, tuple(contents))
+    written = write_all(contents, force=force)
+    return Ground(habitat, amount, water, written)

@@ -2,56 +2,36 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
-if TYPE_CHECKING:
-    from loamwright.workflow import Note
+from loamwright.command_parts import (
+    AFRESH,
+    FILE,
+    FORCE,
+    JSON,
+    SHOWN_IN,
+    kept_in,
+    progress,
+    show_tables,
+)
 
-_FILE = click.argument("file", type=click.Path(path_type=Path))
-_UNITS = click.option("--units", type=click.Choice(["metric", "us"]),
-                      help="What people are shown; default: the file's own.")  # fmt: skip
-_JSON = click.option("--json", "as_json", is_flag=True, help="One JSON document and nothing else.")
-_FORCE = click.option("--force", is_flag=True, help="Write over what is there.")
-_AFRESH = click.option("--afresh", is_flag=True, help="Compute anew, use nothing kept from before.")
 _SEASON = click.option("--season", type=click.Choice(["winter", "summer"]), default="winter",
                        show_default=True, help="In the middle of which it is planted.")  # fmt: skip
 
 
-@contextmanager
-def _progress() -> Iterator[Note]:
-    """Says on a terminal what is going on; silent when piped."""
-    if not sys.stderr.isatty():
-        yield lambda _: None
-        return
-    from rich.console import Console
-
-    with Console(stderr=True).status("starting") as status:
-        yield lambda text: status.update(f"{text} …")
-
-
-def _kept(afresh: bool) -> Path | None:
-    from loamwright.workflow import kept_folder
-
-    return None if afresh else kept_folder()
-
-
 @click.command()
-@_FILE
+@FILE
 @_SEASON
 @click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
               help="Write numbers and matter of every day.")  # fmt: skip
 @click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
               help="Draw numbers and matter over the year, as .png or .svg.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def decomposers(
     file: Path, season: str, table: Path | None, plot: Path | None, as_json: bool,
     units: str | None, force: bool, afresh: bool,
@@ -59,9 +39,9 @@ def decomposers(
     """What lives in the ground: starters, day of readiness, waste it carries, leaves, by hand."""
     from loamwright import living_pages
 
-    with _progress() as note:
+    with progress() as note:
         found = living_pages.decomposers(file, season=season, csv=table, plot=plot,
-                                         kept=_kept(afresh), force=force, note=note)  # fmt: skip
+                                         kept=kept_in(afresh), force=force, note=note)  # fmt: skip
     if as_json:
         from loamwright.report.decomposers_out import decomposers_document
         from loamwright.report.json_out import dump
@@ -69,25 +49,22 @@ def decomposers(
         click.echo(dump(decomposers_document(found.habitat, found.found)))
         return
     from loamwright.report.decomposers_blocks import decomposers_tables
-    from loamwright.report.terminal import console, print_tables
 
     system = units or found.habitat.units
-    print_tables(decomposers_tables(found.habitat, found.found, system), console())
-    for path in found.written:
-        click.echo(f"wrote {path}")
+    show_tables(decomposers_tables(found.habitat, found.found, system), found.written)
 
 
 @click.command()
-@_FILE
+@FILE
 @_SEASON
 @click.option("--csv", "table", type=click.Path(path_type=Path), metavar="FILE.csv",
               help="Write height, spread and light of every day.")  # fmt: skip
 @click.option("--plot", type=click.Path(path_type=Path), metavar="FILE.png",
               help="Draw height and light over the year, as .png or .svg.")  # fmt: skip
-@_JSON
-@_UNITS
-@_FORCE
-@_AFRESH
+@JSON
+@SHOWN_IN
+@FORCE
+@AFRESH
 def plants(
     file: Path, season: str, table: Path | None, plot: Path | None, as_json: bool,
     units: str | None, force: bool, afresh: bool,
@@ -95,9 +72,9 @@ def plants(
     """Plants over a year: light and warmth, growth, pruning days, shade, a planting plan."""
     from loamwright import living_pages
 
-    with _progress() as note:
+    with progress() as note:
         found = living_pages.plants(file, season=season, csv=table, plot=plot, units=units,
-                                    kept=_kept(afresh), force=force, note=note)  # fmt: skip
+                                    kept=kept_in(afresh), force=force, note=note)  # fmt: skip
     if as_json:
         from loamwright.report.json_out import dump
         from loamwright.report.plants_out import plants_document
@@ -105,12 +82,9 @@ def plants(
         click.echo(dump(plants_document(found.habitat, found.planting)))
         return
     from loamwright.report.plants_blocks import plants_tables
-    from loamwright.report.terminal import console, print_tables
 
     system = units or found.habitat.units
-    print_tables(plants_tables(found.habitat, found.planting, system), console())
-    for path in found.written:
-        click.echo(f"wrote {path}")
+    show_tables(plants_tables(found.habitat, found.planting, system), found.written)
 
 
 def register(main: click.Group) -> None:

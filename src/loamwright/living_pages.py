@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from loamwright.errors import InputError, Problem
+from loamwright.targets import checked_targets, write_all
 from loamwright.workflow import (
     CHECK_SEASONS,
     CHECK_WEEKS,
@@ -14,20 +15,16 @@ from loamwright.workflow import (
     ground_water,
     light_result,
     planting,
+    quiet,
     read,
     results_in,
     small_life,
-    write_file,
 )
 
 if TYPE_CHECKING:
     from loamwright.engine.life.decomposers_study import Found
     from loamwright.engine.life.plants_year import Planting
     from loamwright.habitat.habitat import Habitat
-
-
-def _quiet(_: str) -> None:
-    return
 
 
 @dataclass(frozen=True)
@@ -40,22 +37,9 @@ class Decomposers:
     written: tuple[Path, ...] = ()
 
 
-def checked_targets(csv: Path | None, plot: Path | None, *, force: bool) -> str:
-    """The kind of picture that ``plot`` asks for, once both files are sure to be writable."""
-    from loamwright.report.day_out import picture_kind
-
-    for target in (csv, plot):
-        if target is not None and target.exists() and not force:
-            raise InputError(Problem("is there already; --force writes over it", file=str(target)))
-    kind = picture_kind(plot.name) if plot is not None else ""
-    if plot is not None and not kind:
-        raise InputError(Problem("a chart is written as .png or .svg", "--plot", file=str(plot)))
-    return kind
-
-
 def decomposers(
     path: Path, *, season: str = "winter", csv: Path | None = None, plot: Path | None = None,
-    kept: Path | None = None, force: bool = False, note: Note = _quiet,
+    kept: Path | None = None, force: bool = False, note: Note = quiet,
 ) -> Decomposers:  # fmt: skip
     """What lives in a habitat's ground, from planting in the middle of a season on.
 
@@ -89,9 +73,8 @@ def decomposers(
         from loamwright.report.decomposers_charts import decomposers_chart
 
         contents[plot] = decomposers_chart(habitat, found, kind)
-    for target, content in contents.items():
-        write_file(target, content, force=force)
-    return Decomposers(habitat, found, tuple(contents))
+    written = write_all(contents, force=force)
+    return Decomposers(habitat, found, written)
 
 
 @dataclass(frozen=True)
@@ -105,7 +88,7 @@ class Plants:
 
 def plants(
     path: Path, *, season: str = "winter", csv: Path | None = None, plot: Path | None = None,
-    units: str | None = None, kept: Path | None = None, force: bool = False, note: Note = _quiet,
+    units: str | None = None, kept: Path | None = None, force: bool = False, note: Note = quiet,
 ) -> Plants:  # fmt: skip
     """A habitat's plants over a year from planting in the middle of a season on.
 
@@ -134,6 +117,5 @@ def plants(
         from loamwright.report.plants_charts import plants_chart
 
         contents[plot] = plants_chart(habitat, found, kind, units or habitat.units)
-    for target, content in contents.items():
-        write_file(target, content, force=force)
-    return Plants(habitat, found, tuple(contents))
+    written = write_all(contents, force=force)
+    return Plants(habitat, found, written)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from loamwright.errors import InputError, Problem
+from loamwright.targets import checked_targets, write_all
 from loamwright.workflow import (
     SEASONS,
     Checked,
@@ -15,6 +16,7 @@ from loamwright.workflow import (
     climate_days,
     climate_year,
     light_model,
+    quiet,
     read,
     results_in,
     write_file,
@@ -27,11 +29,7 @@ if TYPE_CHECKING:
     from loamwright.report.overview import Picture
 
 
-def _quiet(_: str) -> None:
-    return
-
-
-def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[str, Picture]]:
+def draw_sections(checked: Checked, system: str, note: Note = quiet) -> list[tuple[str, Picture]]:
     """Pictures of ultraviolet and plant light through the habitat, with a file name for each."""
     from loamwright.report.pictures import light_pictures
 
@@ -39,7 +37,7 @@ def draw_sections(checked: Checked, system: str, note: Note = _quiet) -> list[tu
     return light_pictures(checked.habitat, model, checked.light.sites, system, note)
 
 
-def draw_days(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[str, Picture]]:
+def draw_days(checked: Checked, system: str, note: Note = quiet) -> list[tuple[str, Picture]]:
     """Pictures of the climate of the days that were checked, with a file name for each."""
     from loamwright.report.pictures import day_pictures
 
@@ -48,7 +46,7 @@ def draw_days(checked: Checked, system: str, note: Note = _quiet) -> list[tuple[
 
 def write_pages(
     checked: Checked, folder: Path, *, system: str, made: str = "", force: bool = False,
-    note: Note = _quiet,
+    note: Note = quiet,
 ) -> list[Path]:  # fmt: skip
     """Write the one-page overview and its pictures into a folder; returns what was written.
 
@@ -92,22 +90,17 @@ class Day:
 def day(
     path: Path, *, season: str = "winter", sites: Sequence[str] = (), csv: Path | None = None,
     plot: Path | None = None, units: str | None = None, kept: Path | None = None,
-    force: bool = False, note: Note = _quiet,
+    force: bool = False, note: Note = quiet,
 ) -> Day:  # fmt: skip
     """Run the typical day of a season (of `SEASONS`, or ``all``) until it repeats itself.
 
     ``csv`` and ``plot`` are files to write every row and a chart to (`png` or `svg`, one season),
     ``sites`` the places in the chart, ``units`` what people are shown in place of the file's own.
     """
-    from loamwright.report.day_out import day_csv, picture_kind
+    from loamwright.report.day_out import day_csv
 
     seasons = SEASONS if season == "all" else (season,)
-    for target in (csv, plot):
-        if target is not None and target.exists() and not force:
-            raise InputError(Problem("is there already; --force writes over it", file=str(target)))
-    kind = picture_kind(plot.name) if plot is not None else ""
-    if plot is not None and not kind:
-        raise InputError(Problem("a chart is written as .png or .svg", "--plot", file=str(plot)))
+    kind = checked_targets(csv, plot, force=force)
     if plot is not None and len(seasons) > 1:
         raise InputError(Problem("a chart shows one season; say which with --season", "--plot"))
     note("reading the habitat")
@@ -122,9 +115,8 @@ def day(
         from loamwright.report.climate_charts import day_chart
 
         contents[plot] = day_chart(habitat, runs[season], kind, sites=sites, system=system)
-    for target, content in contents.items():
-        write_file(target, content, force=force)
-    return Day(habitat, runs, tuple(contents))
+    written = write_all(contents, force=force)
+    return Day(habitat, runs, written)
 
 
 def draw_drills(
@@ -155,13 +147,12 @@ def draw_drills(
 
 def year(
     path: Path, *, csv: Path | None = None, units: str | None = None, kept: Path | None = None,
-    force: bool = False, note: Note = _quiet,
+    force: bool = False, note: Note = quiet,
 ) -> Day:  # fmt: skip
     """Run a whole year; ``csv`` a file to write every hour to."""
     from loamwright.report.day_out import day_csv
 
-    if csv is not None and csv.exists() and not force:
-        raise InputError(Problem("is there already; --force writes over it", file=str(csv)))
+    checked_targets(csv, None, force=force)
     note("reading the habitat")
     habitat = read(path)
     run = climate_year(habitat, kept=kept, note=note)

@@ -36,8 +36,8 @@ ENGINES = ("light", "climate", "ground", "animals", "decomposers", "plants")
 """Engines a check can run, in their order."""
 
 
-def _quiet(_: str) -> None:
-    return
+def quiet(_: str) -> None:
+    """Nobody is told."""
 
 
 def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
@@ -95,7 +95,7 @@ def _light_study(habitat: Habitat, kept: Kept, note: Note) -> LightStudy:
 
 
 def built_climate(
-    habitat: Habitat, study: LightStudy, kept: Kept, note: Note = _quiet,
+    habitat: Habitat, study: LightStudy, kept: Kept, note: Note = quiet,
     wetness: Mapping[str, float] | None = None,
 ) -> Built:  # fmt: skip
     """The climate's network of a habitat whose light has been studied."""
@@ -119,7 +119,7 @@ def results_in(folder: Path | None) -> Kept:
 
 
 def climate_days(
-    habitat: Habitat, seasons: Sequence[str], kept: Kept, note: Note = _quiet,
+    habitat: Habitat, seasons: Sequence[str], kept: Kept, note: Note = quiet,
     wetness: Mapping[str, float] | None = None,
 ) -> dict[str, ClimateRun]:  # fmt: skip
     """The typical day of each season, from what is kept where the habitat has not changed;
@@ -154,7 +154,7 @@ def _kept_run(kept: Kept, key: str, make: Callable[[], ClimateRun]) -> ClimateRu
     return ClimateRun.from_arrays(arrays)
 
 
-def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = _quiet) -> ClimateRun:
+def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = quiet) -> ClimateRun:
     """The climate of a whole year by the hour, on the room's own conditions."""
     store = Kept(kept)
 
@@ -171,7 +171,7 @@ def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = _qu
 
 
 def drills(
-    habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = _quiet
+    habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = quiet
 ) -> list[Drill]:
     """Every fault the habitat can have, followed for two days from a settled day.
 
@@ -239,7 +239,7 @@ def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Not
 
 
 def check(
-    path: Path, *, kept: Path | None = None, only: Sequence[str] = ENGINES, note: Note = _quiet
+    path: Path, *, kept: Path | None = None, only: Sequence[str] = ENGINES, note: Note = quiet
 ) -> Checked:
     """Read a habitat, compute everything needed, and hold it against every need.
 
@@ -273,7 +273,7 @@ CHECK_SEASONS, CHECK_WEEKS = ("winter", "summer"), 8
 
 def check_habitat(
     habitat: Habitat, *, kept: Path | None = None, only: Sequence[str] = ENGINES,
-    note: Note = _quiet,
+    note: Note = quiet,
 ) -> Checked:  # fmt: skip
     """`check` for a habitat already read. The light is computed in any case: the climate needs it."""
     from loamwright.engine.light.findings import light_findings
@@ -301,13 +301,13 @@ def check_habitat(
         engines["climate"] = (time.perf_counter() - start, missing)
     water: Coupled | None = None
     animals: Animals | None = None
+    start = time.perf_counter()
     if {"ground", "decomposers"} & set(only) and habitat.ground.layers:
+        water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
+    if "ground" in only and habitat.ground.layers:
         from loamwright.engine.ground.findings import ground_findings
         from loamwright.engine.ground.outlook import amounts
 
-        start = time.perf_counter()
-        water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
-    if "ground" in only and habitat.ground.layers:
         findings += ground_findings(habitat, amounts(habitat), water.outlooks if water else ())
         engines["ground"] = (time.perf_counter() - start, water.balance if water else 0.0)
     if "animals" in only and habitat.animals:
@@ -335,7 +335,7 @@ def check_habitat(
 
 
 def ground_water(
-    habitat: Habitat, weeks: int, seasons: Sequence[str], kept: Kept, note: Note = _quiet,
+    habitat: Habitat, weeks: int, seasons: Sequence[str], kept: Kept, note: Note = quiet,
     *, by_hand: bool = True,
 ) -> Coupled | None:  # fmt: skip
     """The ground's water over so many weeks from each season on, in step with the climate; None
@@ -360,7 +360,7 @@ def ground_water(
     return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand, stuck=fault)
 
 
-def light_result(habitat: Habitat, kept: Kept, note: Note = _quiet) -> LightResult:
+def light_result(habitat: Habitat, kept: Kept, note: Note = quiet) -> LightResult:
     """The light at a habitat's sites."""
     from loamwright.engine.light.values import read_values
 
@@ -368,7 +368,7 @@ def light_result(habitat: Habitat, kept: Kept, note: Note = _quiet) -> LightResu
 
 
 def small_life(
-    habitat: Habitat, light: LightResult, water: Coupled, kept: Kept, note: Note = _quiet,
+    habitat: Habitat, light: LightResult, water: Coupled, kept: Kept, note: Note = quiet,
     season: str = "winter",
 ) -> SmallLife | None:  # fmt: skip
     """What lives in the ground over a year; None where it is dry and nobody lets anything in."""
@@ -381,7 +381,7 @@ def small_life(
 
 
 def planting(
-    habitat: Habitat, light: LightResult, kept: Kept, note: Note = _quiet, season: str = "winter"
+    habitat: Habitat, light: LightResult, kept: Kept, note: Note = quiet, season: str = "winter"
 ) -> Planting:
     """The plants over a year from the middle of a season on."""
     from loamwright.engine.life import plants_sites
@@ -400,7 +400,7 @@ def light_model(habitat: Habitat) -> LightModel:
     return LightModel(lower_scene(habitat), habitat.lamps)
 
 
-def light_volume(habitat: Habitat, spacing: float, note: Note = _quiet) -> xr.Dataset:
+def light_volume(habitat: Habitat, spacing: float, note: Note = quiet) -> xr.Dataset:
     """The light of the whole air space on a grid [m]."""
     from loamwright.engine.light.fields import volume
     from loamwright.engine.lower import air_box
