@@ -119,6 +119,20 @@ def judge(
     return (State.MET if gap >= 0 else State.MISSED), margin
 
 
+def held_against(
+    engine: str, need: str, about: str, quantity: str, value: float,
+    band: tuple[float | None, float | None], spread: float, source: Source, when: str = "",
+    causes: tuple[Cause, ...] = (),
+) -> Finding:  # fmt: skip
+    """A value with its standard uncertainty ``spread`` held against a band, in SI."""
+    state, margin = judge(value, *band, spread, kelvin=quantity.endswith("temperature"))
+    return Finding(
+        need=need, engine=engine, about=about, quantity=quantity, state=state, source=source,
+        value=value, low=band[0], high=band[1], uncertainty=spread, margin=margin, when=when,
+        causes=causes,
+    )  # fmt: skip
+
+
 def worst_first(findings: list[Finding]) -> list[Finding]:
     """Missed before close before not known before met; within each the smallest margin first."""
     return sorted(

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loamwright.engine.findings import State
 from loamwright.engine.life.decomposers_findings import decomposer_findings
@@ -84,6 +86,27 @@ def _numbers(ax: Axes, found: Found) -> None:
     _months(ax, found)
 
 
+Floats = NDArray[np.float64]
+Curve = tuple[str, Floats, str, Any]
+"""Words, values, color and dash."""
+
+
+def _curves(ax: Axes, days: Floats, scale: float, each: Iterable[Curve]) -> float:
+    """Curves with their names at their ends; the highest value drawn."""
+    most = 0.0
+    for words, values, color, dash in each:
+        ax.plot(days, scale * values, color=color, ls=dash, lw=1.5)
+        _name(ax, words, float(scale * values[-1]), color)
+        most = max(most, float(scale * values.max()))
+    return most
+
+
+def _limit(ax: Axes, value: float, words: str) -> None:
+    ax.axhline(value, color=LIMIT, lw=0.9, ls=(0, (5, 2)))
+    ax.text(0.01, value, words, transform=ax.get_yaxis_transform(), fontsize=7.5, color=LIMIT,
+            va="bottom")  # fmt: skip
+
+
 def _matter(ax: Axes, found: Found) -> None:
     titled(ax, "dry matter on the whole floor [g]")
     run, area = found.middle, found.area
@@ -92,14 +115,10 @@ def _matter(ax: Axes, found: Found) -> None:
         ("dung and dead", run.state[:, pop.WASTE] / LEAF_CARBON, SITE_COLORS[1], SITE_DASHES[1]),
         ("humus", run.state[:, pop.HUMUS] / LEAF_CARBON, SITE_COLORS[2], SITE_DASHES[2]),
     )  # fmt: skip
-    for words, values, color, dash in each:
-        ax.plot(run.days, 1000 * area * values, color=color, ls=dash, lw=1.5)
-        _name(ax, words, float(1000 * area * values[-1]), color)
+    _curves(ax, run.days, 1000 * area, each)
     if found.community.floor.litter > 0.0:
         least = 1000 * area * min(TOP_UP_BELOW, 0.5 * found.community.floor.litter)
-        ax.axhline(least, color=LIMIT, lw=0.9, ls=(0, (5, 2)))
-        ax.text(0.01, least, "lay leaves anew", transform=ax.get_yaxis_transform(), fontsize=7.5,
-                color=LIMIT, va="bottom")  # fmt: skip
+        _limit(ax, least, "lay leaves anew")
     ax.set_ylim(0, None)
     _months(ax, found)
 
@@ -111,16 +130,10 @@ def _nitrogen(ax: Axes, found: Found) -> None:
         ("ammonium, nitrate", run.mineral(), SITE_COLORS[1], SITE_DASHES[0]),
         ("in plants", run.state[:, pop.TAKEN], SITE_COLORS[2], SITE_DASHES[1]),
     )  # fmt: skip
-    most = 0.0
-    for words, values, color, dash in each:
-        ax.plot(run.days, 1000 * area * values, color=color, ls=dash, lw=1.5)
-        _name(ax, words, float(1000 * area * values[-1]), color)
-        most = max(most, float(1000 * area * values.max()))
+    most = _curves(ax, run.days, 1000 * area, each)
     limit = 1000 * area * NITRATE_LIMIT * found.community.floor.pore_water
     if 0.0 < limit < 4.0 * most:
-        ax.axhline(limit, color=LIMIT, lw=0.9, ls=(0, (5, 2)))
-        ax.text(0.01, limit, "more than plants bear", transform=ax.get_yaxis_transform(),
-                fontsize=7.5, color=LIMIT, va="bottom")  # fmt: skip
+        _limit(ax, limit, "more than plants bear")
     ax.set_ylim(0, 1.15 * max(most, limit if limit < 4.0 * most else 0.0, 1e-6))
     ax.set_xlabel("days after planting", fontsize=7.5)
     _months(ax, found)

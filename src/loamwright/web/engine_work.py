@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.bench import ClimateBench
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from loamwright.engine.ground.coupled import Coupled
     from loamwright.engine.light.bench import Bench
     from loamwright.habitat.habitat import Habitat
+
+
+Made = TypeVar("Made")
 
 
 class Note(Protocol):
@@ -57,28 +60,29 @@ class Shop:
         from loamwright.engine.light.bench import Bench
 
         key = replace(_bare(habitat), lamps=())
-        for i, (known, bench) in enumerate(self._light):
-            if known == key:
-                self._light.append(self._light.pop(i))
-                return bench
-        note("looking at every surface")
-        made = Bench(key)
-        self._light = [*self._light[1 - MOST_BENCHES :], (key, made)]
-        return made
+        return _at_hand(self._light, key, Bench, lambda: note("looking at every surface"))
 
     def climate(self, habitat: Habitat, note: Note) -> ClimateBench:
         """The climate bench of a habitat's surfaces, made if need be."""
         from loamwright.engine.climate.bench import ClimateBench, surfaces_of
 
-        key = surfaces_of(habitat)
-        for i, (known, bench) in enumerate(self._climate):
-            if known == key:
-                self._climate.append(self._climate.pop(i))
-                return bench
-        note("looking from every surface at every other")
-        made = ClimateBench(key)
-        self._climate = [*self._climate[1 - MOST_BENCHES :], (key, made)]
-        return made
+        told = "looking from every surface at every other"
+        return _at_hand(self._climate, surfaces_of(habitat), ClimateBench, lambda: note(told))
+
+
+def _at_hand(
+    kept: list[tuple[Habitat, Made]], key: Habitat, make: Callable[[Habitat], Made],
+    told: Callable[[], Any],
+) -> Made:  # fmt: skip
+    """What is kept under a habitat, or made; the last `MOST_BENCHES` used stay."""
+    for i, (known, found) in enumerate(kept):
+        if known == key:
+            kept.append(kept.pop(i))
+            return found
+    told()
+    made = make(key)
+    kept[:] = [*kept[1 - MOST_BENCHES :], (key, made)]
+    return made
 
 
 def _bare(habitat: Habitat) -> Habitat:

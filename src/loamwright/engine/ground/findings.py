@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
-from loamwright.engine.findings import Cause, Finding, State, judge
+from loamwright.engine.findings import Cause, Finding, State, held_against
 from loamwright.engine.ground.inspection import inspect
 from loamwright.engine.ground.outlook import HOLIDAY, Outlook
 from loamwright.engine.ground.quantities import Quantities
@@ -58,16 +59,7 @@ def _standing_of(finding: Finding) -> tuple[int, float]:
     return order[finding.state], finding.margin or 0.0
 
 
-def _finding(
-    need: str, about: str, quantity: str, value: float, band: tuple[float | None, float | None],
-    spread: float, source: Source, when: str = "", causes: tuple[Cause, ...] = (),
-) -> Finding:  # fmt: skip
-    state, margin = judge(value, *band, spread)
-    return Finding(
-        need=need, engine="ground", about=about, quantity=quantity, state=state, source=source,
-        value=value, low=band[0], high=band[1], uncertainty=spread, margin=margin, when=when,
-        causes=causes,
-    )  # fmt: skip
+_finding = partial(held_against, "ground")
 
 
 # -- depth, old ground, load ---------------------------------------------------------------------

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
-from loamwright.engine.findings import Cause, Finding, State, judge
+from loamwright.engine.findings import Cause, Finding, State, held_against
 from loamwright.engine.life.decomposers_fauna import MOISTURE
 from loamwright.engine.life.decomposers_run import HUNTED_SHARE, hunters_of
 from loamwright.engine.life.decomposers_study import WAIT, Found
@@ -57,16 +58,7 @@ def decomposer_findings(found: Found | None) -> list[Finding]:
     return out
 
 
-def _made(
-    need: str, about: str, quantity: str, value: float, band: tuple[float | None, float | None],
-    spread: float, source: Source, when: str = "", causes: tuple[Cause, ...] = (),
-) -> Finding:  # fmt: skip
-    state, margin = judge(value, *band, spread, kelvin=quantity == "surface_temperature")
-    return Finding(
-        need=need, engine="decomposers", about=about, quantity=quantity, state=state,
-        source=source, value=value, low=band[0], high=band[1], uncertainty=spread, margin=margin,
-        when=when, causes=causes,
-    )  # fmt: skip
+_made = partial(held_against, "decomposers")
 
 
 def _unknown(need: str, about: str, quantity: str, what: str) -> Finding:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import pairwise
 
-from loamwright.engine.findings import Cause, Finding, State, judge
+from loamwright.engine.findings import Cause, Finding, State, held_against
 from loamwright.engine.ground.weather import in_ground
 from loamwright.engine.life.plants_year import (
     DAY,
@@ -87,16 +88,7 @@ def plant_findings(habitat: Habitat, planting: Planting) -> list[Finding]:
     return out
 
 
-def _made(
-    need: str, about: str, quantity: str, value: float, band: tuple[float | None, float | None],
-    spread: float, source: Source, when: str = "", causes: tuple[Cause, ...] = (),
-) -> Finding:  # fmt: skip
-    state, margin = judge(value, *band, spread)
-    return Finding(
-        need=need, engine="plants", about=about, quantity=quantity, state=state, source=source,
-        value=value, low=band[0], high=band[1], uncertainty=spread, margin=margin, when=when,
-        causes=causes,
-    )  # fmt: skip
+_made = partial(held_against, "plants")
 
 
 def _unknown(need: str, about: str, quantity: str, source: Source, *causes: Cause) -> Finding:
