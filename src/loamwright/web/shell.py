@@ -50,7 +50,7 @@ class View:
     """One window on a desk: what a page builds on.
 
     ``heard`` maps what a desk tells (``draft``, ``values``, ``findings``, ``days``, ``drills``,
-    ``busy``) to what the page does then.
+    ``life``, ``busy``) to what the page does then.
     """
 
     def __init__(self, bench: Workbench, desk: Desk, person: Prefs, page: Page, name: str) -> None:
