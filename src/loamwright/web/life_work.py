@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pickle
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
@@ -24,9 +24,9 @@ ABOVE = 0.005
 
 @dataclass(frozen=True)
 class Life:
-    """What is told of a habitat's life: its ``animals`` and their climbing graphs by species (``ways``),
-    the ``small`` life of its ground (None where that is dry), its ``planting`` (None without plants), and
-    the ``findings`` of all; the ``habitat`` that was looked at, where the asker notes it."""
+    """What is told of a habitat's life: its ``animals`` and their climbing graphs by species
+    (``ways``), the ``small`` life of its ground (None where that is dry), its ``planting`` (None
+    without plants), the ``findings`` of all; the ``habitat`` looked at, where the asker notes it."""
 
     animals: Animals | None = None
     ways: Mapping[str, ClimbMap] = field(default_factory=dict)
@@ -121,5 +121,5 @@ def crown_spot(shop: Any, note: Any, habitat: Habitat, plant: str, foot: Vec3) -
     return float(by_lamp(without.lamps, light[:, :, UP], "dli").sum())
 
 
-JOBS = {"life": life, "crown_spot": crown_spot}
+JOBS: dict[str, Callable[..., Any]] = {"life": life, "crown_spot": crown_spot}
 """Jobs of this module by name."""

@@ -208,7 +208,7 @@ class Climb:
 
 @dataclass(frozen=True)
 class Net:
-    """What hangs together for a gait: which foot places are ``usable`` (N,), the ``sites`` animals go to,
+    """What hangs together for a gait: which foot places are ``usable`` (N,), ``sites`` animals go to,
     ``pairs`` of foot places with their ``span`` [m], ``ties`` of sites (rows from N on) to foot places
     with theirs (``tie_span`` [m]), the ``part`` of the graph each row is in, and the part animals live
     in (``home``)."""

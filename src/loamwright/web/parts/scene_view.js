@@ -1,5 +1,5 @@
 // The scene: a habitat in three dimensions, its things picked and dragged, light shown as colour.
-import { THREE, CSS2DRenderer, CSS2DObject, OrbitControls, build, dispose, PlaneField, SurfaceField, legendSteps, told, Pointer } from "loamwright-scene";
+import { THREE, CSS2DRenderer, CSS2DObject, OrbitControls, build, dispose, PlaneField, SurfaceField, legendSteps, told, Pointer, ClimbOverlay } from "loamwright-scene";
 
 const VIEWS = { corner: [-0.55, -1.5, 0.75], front: [0, -1, 0.02], left: [-1, -0.02, 0.02], top: [0, -0.02, 1] };
 const FLOATS = (text) => new Float32Array(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
@@ -49,12 +49,12 @@ export default {
           <em v-if="s.name">{{ s.name }}</em></div></div>
         <div class="legend-note">{{ legend.note }}</div>
       </div>
-      <div v-if="moving" class="scene-moving" role="status">{{ moving }}</div>
+      <div v-if="moving" class="scene-moving" role="status">{{ moving }}<b v-if="saying"> {{ saying }}</b></div>
     </div>
   </section>`,
 
   data() {
-    return { picked: "", labels: {}, views: VIEWS, hidden: ["front"], upright: false, snap: 0.01, names: true, beams: false, tip: null, legend: null, lost: false, moving: "" };
+    return { picked: "", labels: {}, views: VIEWS, hidden: ["front"], upright: false, snap: 0.01, names: true, beams: false, tip: null, legend: null, lost: false, moving: "", saying: "" };
   },
 
   computed: {
@@ -119,6 +119,7 @@ export default {
     this.raw.watch.disconnect();
     this.raw.theme.disconnect();
     this.clearField();
+    this.raw.climb?.dispose();
     dispose(this.raw.root);
     this.raw.orbit.dispose();
     this.renderer.dispose();
@@ -283,7 +284,7 @@ export default {
         if (now - (this.raw.told || 0) > 90) { this.raw.told = now; this.$emit("drag", { id: t.id, at, along: detail.along }); }
         return;
       }
-      this.moving = "";
+      this.moving = this.saying = "";
       this.$emit("drop", { id: t.id, at, by: detail.by, along: detail.along });
     },
     key(e) {
@@ -313,6 +314,18 @@ export default {
     setLabels(labels) {
       if (this.raw && !this.raw.pointer.drag) this.raw.hold = performance.now() + (this.slow ? 350 : 120);
       this.labels = labels;
+    },
+
+    // What is said of the place that a thing is dragged to.
+    setSaying(text) { if (this.moving) this.saying = text || ""; },
+    // The climbing graph laid over the scene, or none.
+    setClimb(data) {
+      if (!this.raw) return;
+      if (this.raw.climb) { this.raw.scene.remove(this.raw.climb.group); this.raw.climb.dispose(); }
+      this.raw.climb = data ? new ClimbOverlay(data, this.night()) : null;
+      if (data) this.raw.scene.add(this.raw.climb.group);
+      this.$refs.canvas.dataset.climb = data ? `${data.links.length} links, ${data.routes.length} ways` : "";
+      this.draw();
     },
 
     // -- fields: called from the server -----------------------------------------------------
