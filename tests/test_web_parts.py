@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from loamwright.editing import Draft, field_name
-from loamwright.engine.findings import Cure, Finding, State
+from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.errors import InputError
+from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.web import forms, moves, scene_data, tree, wording
 from loamwright.web.app import pages
@@ -52,6 +53,52 @@ def test_every_entry_of_every_example_has_a_form(tmp_path: Path) -> None:
                     left = set(entry) - shown - forms.UNSHOWN
                     assert not left or len(loc) == 1, (example, loc, left)
                 json.dumps(spec)  # it goes over the wire
+
+
+@pytest.mark.parametrize(
+    ("example", "loc", "text"),
+    [
+        ("forest-edge", ("lamps", 0, "hours"), "08:00 to 18:00"),
+        ("forest-edge", ("mist", "times"), "08:00 for 70 s, 12:30 for 70 s, 19:00 for 80 s"),
+        ("forest-edge", ("ground", 2, "parts"), "4 coir, 3 composted-bark, 2 leaf-mould, 1 sand"),
+        ("forest-edge", ("controls", "low warmth", "night"), "18.5 degC to 19.5 degC"),
+        ("forest-edge", ("day", "winter"), "07:30 to 18:30"),
+    ],
+)
+def test_brackets_are_told_and_typed_in_plain_words(
+    tmp_path: Path, example: str, loc: tuple[str | int, ...], text: str
+) -> None:
+    path = tmp_path / "made.yaml"
+    path.write_text((EXAMPLES / f"{example}.yaml").read_text())
+    made = Draft(path, root=EXAMPLES)
+    spec = forms.form(made, loc[:-1], "metric")
+    one = field(spec, str(loc[-1]))
+    assert one["value"] == text
+    node = forms.node_at(made, loc)
+    assert forms.typed_value(one, text, text, "metric", node) == made.value(loc)
+    assert not [f["key"] for f in spec["fields"] if str(f.get("value", ""))[:1] in ("[", "{")]
+
+
+def test_plain_words_that_mean_nothing_stay_what_was_typed(draft: Draft) -> None:
+    loc = ("lamps", 0, "hours")
+    one, node = field(forms.form(draft, loc[:-1], "metric"), "hours"), forms.node_at(draft, loc)
+    assert forms.typed_value(one, "always", "", "metric", node) == "always"
+    assert forms.typed_value(one, "sometimes", "", "metric", node) == "sometimes"
+    assert forms.typed_value(one, "{from: 08:00, to: 9:00}", "", "metric", node) == {
+        "from": "08:00", "to": "9:00"
+    }  # fmt: skip
+    parts = forms.node_at(draft, ("ground", 2, "parts"))
+    made = forms.typed_value({"key": "parts"}, "2 coir, 1.5 parts sand", "", "metric", parts)
+    assert made == {"coir": 2, "sand": 1.5}
+
+
+def test_leaves_of_the_file_are_those_whose_decay_is_known() -> None:
+    from typing import get_args
+
+    from loamwright.files.schema_box import Leaf
+    from loamwright.physics.leaf_decay import LEAVES
+
+    assert set(get_args(Leaf)) == set(LEAVES)
 
 
 def test_a_lamps_form_knows_units_choices_and_help(draft: Draft) -> None:
@@ -181,6 +228,44 @@ animals:
     assert any(g["title"] == "mist" and len(g["items"]) == 2 for g in tree.groups(made))
 
 
+def test_steps_open_the_entry_they_are_done_in_or_add_one(draft: Draft) -> None:
+    habitat = draft.habitat
+    assert habitat is not None
+    dark = replace(finding(State.MISSED, 0.8, -0.3), causes=(Cause("lamp_share", "uv", 1.0),))
+    (item,) = wording.report(habitat, [dark], None, "metric")["groups"][0]["items"]
+    assert [(s["pick"], s["label"]) for s in item["steps"]] == [
+        ("lamps/0", "lamp 'uv'"), ("sites/0", "site 'basking'")
+    ]  # fmt: skip
+    assert "nearer" in item["steps"][0]["text"]
+    lost = replace(dark, state=State.NOT_KNOWN, value=None, causes=(Cause("no_site", "hide"),))
+    (item,) = wording.report(habitat, [lost], None, "metric")["groups"][0]["items"]
+    assert [(s["add"], s["what"], s["pick"]) for s in item["steps"]] == [("sites", "site", "")]
+    met = replace(dark, state=State.MET, value=1.9)
+    (item,) = wording.report(habitat, [met], None, "metric")["groups"][0]["items"]
+    assert item["steps"] == []
+
+
+def test_every_step_of_every_example_opens_an_entry(tmp_path: Path) -> None:
+    """Whatever a need may miss, on either side, its steps lead to entries that the page can open."""
+    from loamwright.report.advice import _RULES, steps
+
+    for example in ("forest-edge", "rain-glass"):
+        path = tmp_path / f"{example}.yaml"
+        path.write_text((EXAMPLES / f"{example}.yaml").read_text())
+        made = Draft(path, root=EXAMPLES)
+        habitat = made.habitat
+        assert habitat is not None
+        ids = {item["id"] for group in tree.groups(made) for item in group["items"]}
+        for need in _RULES:
+            for low, high in ((1.0, None), (None, 1.0)):
+                one = replace(finding(State.MISSED, 0.5 if low else 2.0, -0.5), need=need, low=low,
+                              high=high, when="winter night", site=habitat.sites[0].name,
+                              about=habitat.plants[0].name)  # fmt: skip
+                for step in steps(one, habitat):
+                    section = ".".join(str(p) for p in step.loc)
+                    assert section in tree.ADDABLE or tree.ident(step.loc) in ids, (need, step)
+
+
 # -- findings --------------------------------------------------------------------------------------
 
 
@@ -190,18 +275,22 @@ def finding(state: State, value: float, margin: float, site: str = "basking") ->
                    margin=margin, site=site, when="lamps on", facing="brightest")  # fmt: skip
 
 
+def _changes(habitat: Habitat, now: list[Finding], was: list[Finding]) -> list[dict[str, str]]:
+    return wording.changes(habitat, now, was, wording.earlier(now, was), "metric")
+
+
 def test_before_and_after_say_what_got_better(draft: Draft) -> None:
     habitat = draft.habitat
     assert habitat is not None
     was, now = finding(State.MISSED, 0.8, -0.3), finding(State.MET, 1.9, 0.4)
-    (told,) = wording.changes(habitat, [now], [was], "metric")
+    (told,) = _changes(habitat, [now], [was])
     assert told["kind"] == "better"
     assert told["was"] == "missed (UVI 0.80)"
     assert told["now"] == "met (UVI 1.9)"
-    (told,) = wording.changes(habitat, [was], [now], "metric")
+    (told,) = _changes(habitat, [was], [now])
     assert told["kind"] == "worse"
-    assert wording.changes(habitat, [now], [now], "metric") == []
-    assert wording.changes(habitat, [now], None, "metric") == []
+    assert _changes(habitat, [now], [now]) == []
+    assert _changes(habitat, [now], []) == []
     report = wording.report(habitat, [now], [was], "metric")
     assert report["groups"][0]["items"][0]["was"] == "was UVI 0.80, missed"
     assert {c["state"]: c["count"] for c in report["counts"]}["met"] == 1
@@ -211,14 +300,12 @@ def test_a_need_told_of_another_place_is_the_same_still(draft: Draft) -> None:
     habitat = draft.habitat
     assert habitat is not None
     here, there = finding(State.MET, 1.9, 0.4), finding(State.MISSED, 0.8, -0.3, "low perch")
-    (told,) = wording.changes(habitat, [there], [here], "metric")
+    (told,) = _changes(habitat, [there], [here])
     assert told["kind"] == "worse"
     both = [finding(State.MET, 1.9, 0.4), finding(State.MET, 2.0, 0.4, "mid perch")]
-    assert [c["kind"] for c in wording.changes(habitat, [there], both, "metric")] == []
+    assert [c["kind"] for c in _changes(habitat, [there], both)] == []
     other = replace(here, about="agama-agama")
-    assert [c["kind"] for c in wording.changes(habitat, [here], [here, other], "metric")] == [
-        "gone"
-    ]
+    assert [c["kind"] for c in _changes(habitat, [here], [here, other])] == ["gone"]
 
 
 def test_a_value_of_which_nothing_is_wanted_only_changes(draft: Draft) -> None:
@@ -226,7 +313,7 @@ def test_a_value_of_which_nothing_is_wanted_only_changes(draft: Draft) -> None:
     assert habitat is not None
     was = replace(finding(State.NOT_KNOWN, 0.8, 0.0), margin=None, low=None, high=None)
     for value in (0.5, 1.4):
-        (told,) = wording.changes(habitat, [replace(was, value=value)], [was], "metric")
+        (told,) = _changes(habitat, [replace(was, value=value)], [was])
         assert (told["kind"], told["word"]) == ("changed", "◆ changed:")
 
 

@@ -42,6 +42,10 @@ GroundKind = Literal[
 ]
 
 
+Leaf = Literal["oak", "beech", "maple", "pine", "tropical", "mango", "fig"]
+"""Leaves whose decay is known; a test holds them against `physics.leaf_decay`."""
+
+
 class InsidePart(Part):
     """The clear inside of the box, panels and their thickness not counted."""
 
@@ -181,7 +185,9 @@ class LayerPart(Part):
         description="Its depth when settled; may be left out for a drainage-mat (2 cm), a "
         "fleece (2 mm) and leaf-litter (3 cm).",
     )
-    leaf: Name | None = Field(None, description="For leaf-litter: the leaves, such as oak.")
+    leaf: Leaf | None = Field(
+        None, description="For leaf-litter: the leaves; left out: of any kind, as for leaves mixed."
+    )
     surface: Name | None = Field(
         None,
         description="Key of the material whose reflectances its surface shows; left out: by kind.",

@@ -9,6 +9,9 @@ from loamwright.habitat.media import Component, Medium
 
 Point = tuple[float, float]
 
+DRAINING = ("fleece", "drainage-mat", "clay-pebbles", "gravel")
+"""Kinds of layer in which water may stand, and in which nothing roots."""
+
 
 @dataclass(frozen=True, slots=True)
 class Terrace:

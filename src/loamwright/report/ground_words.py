@@ -11,6 +11,7 @@ TITLES: dict[str, str] = {
     "laying-depth": "depth of ground to bury eggs in",
     "old-ground": "old ground that goes in",
     "load": "load on the stand",
+    "buried": "how far pieces and ways into hides stand out of the ground",
     "ground-moist": "evenly moist middle and bottom of the ground",
     "ground-top": "air in the top of the ground",
     "ground-air": "air left for roots in the ground",
@@ -50,6 +51,10 @@ def clause(cause: Cause, system: str) -> str:
             return f"what speaks against it: {clean(cause.subject)}"
         case "no_rating":
             return "the file does not say what the stand is rated for"
+        case "hide_within":
+            return f"the way into {who} counts"
+        case "buried_too":
+            return f"{who} is buried too"
         case "no_density":
             return f"the mass of {who} is not known and left out"
     if value is None:

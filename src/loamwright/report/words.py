@@ -11,6 +11,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import ROLES
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.report import (
+    advice,
     animals_words,
     climate_words,
     decomposers_words,
@@ -251,21 +252,12 @@ def cure_words(cure: Cure, quantity: str, system: str) -> str:
     return f"{capital(change)} gives {result} by this computation; try it and check again."
 
 
-def advice_words(finding: Finding, system: str) -> str:
-    """What could be done: the cure computed, or how to make the unknown known."""
+def advice_words(finding: Finding, habitat: Habitat, system: str) -> str:
+    """What could be done: the cure computed, else what usually moves the value the right way."""
     if finding.cure is not None:
         return cure_words(finding.cure, finding.quantity, system)
-    kinds = {c.kind: c.subject for c in finding.causes}
-    if finding.state is State.NOT_KNOWN and "no_number" in kinds:
-        return "If you know the number, write it with its source under needs: in the habitat file."
-    if finding.state is State.NOT_KNOWN and "no_site" in kinds:
-        place = kinds["no_site"]
-        if place in ROLES:
-            return f"Name such a place under sites: in the habitat file, with role: {place}."
-        if place == "door":
-            return "Give the panel that opens its doors: in the habitat file."
-        return "Let the need name a site that stands under sites: in the habitat file."
-    return ""
+    told = "; or ".join(s.text for s in advice.steps(finding, habitat))
+    return f"{capital(told)}." if told else ""
 
 
 def margin_words(finding: Finding, system: str) -> str:
@@ -340,7 +332,7 @@ def word(finding: Finding, habitat: Habitat, system: str = "metric") -> Worded:
         where=where_words(finding, habitat, system),
         when=clean(finding.when),
         why=why,
-        advice=advice_words(finding, system),
+        advice=advice_words(finding, habitat, system),
         source=source_words(finding.source),
         weak=finding.source.weak,
     )

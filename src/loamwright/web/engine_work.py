@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from loamwright.habitat.habitat import Habitat
 
 
-Made = TypeVar("Made")
+Key, Made = TypeVar("Key"), TypeVar("Made")
 
 
 class Note(Protocol):
@@ -35,6 +35,10 @@ class Note(Protocol):
 
 MOST_BENCHES = 4
 """Scenes kept by one process; the one unused for longest goes first."""
+
+MOST_FOUND = 8
+"""Answers kept by one process, so that a change taken back finds what was there before it: a day
+begins where the last one ended, and run anew it would differ within its tolerance."""
 
 FIELD_QUANTITIES = {"uvi": "brightest", "ppfd": "up", "lux": "up", "radiant": "brightest"}
 """Quantities of light drawn on planes, and the way the meter faces."""
@@ -56,6 +60,11 @@ class Shop:
     def __init__(self) -> None:
         self._light: list[tuple[Habitat, Bench]] = []
         self._climate: list[tuple[Habitat, ClimateBench]] = []
+        self._found: list[tuple[tuple[str, Habitat], Any]] = []
+
+    def once(self, kind: str, habitat: Habitat, make: Callable[[], Made]) -> Made:
+        """What was found of a habitat before, or now."""
+        return _at_hand(self._found, (kind, habitat), lambda _: make(), most=MOST_FOUND)
 
     def bench(self, habitat: Habitat, note: Note) -> Bench:
         """The light bench of a habitat's surfaces, made if need be."""
@@ -73,17 +82,17 @@ class Shop:
 
 
 def _at_hand(
-    kept: list[tuple[Habitat, Made]], key: Habitat, make: Callable[[Habitat], Made],
-    told: Callable[[], Any],
+    kept: list[tuple[Key, Made]], key: Key, make: Callable[[Key], Made],
+    told: Callable[[], Any] = lambda: None, most: int = MOST_BENCHES,
 ) -> Made:  # fmt: skip
-    """What is kept under a habitat, or made; the last `MOST_BENCHES` used stay."""
+    """What is kept under a key, or made; the ``most`` last used stay."""
     for i, (known, found) in enumerate(kept):
         if known == key:
             kept.append(kept.pop(i))
             return found
     told()
     made = make(key)
-    kept[:] = [*kept[1 - MOST_BENCHES :], (key, made)]
+    kept[:] = [*kept[1 - most :], (key, made)]
     return made
 
 
@@ -158,9 +167,6 @@ def light(shop: Shop, note: Note, habitat: Habitat) -> Any:
 def day(shop: Shop, note: Note, habitat: Habitat, study: bytes, season: str) -> Any:
     """A season's typical day. Where the engine goes on from a day before, its first day is handed over
     before it has settled."""
-    bench = shop.climate(habitat, note)
-    found = pickle.loads(study)
-    built = bench.build(habitat, found)
 
     def told(number: int) -> None:
         note(f"running a typical {season} day until it repeats itself, day {number}")
@@ -168,7 +174,12 @@ def day(shop: Shop, note: Note, habitat: Habitat, study: bytes, season: str) -> 
     def first(run: ClimateRun) -> None:
         note(f"letting the {season} day settle", run)
 
-    return bench.day(habitat, found, built, season, told, first).run
+    def run() -> ClimateRun:
+        bench, found = shop.climate(habitat, note), pickle.loads(study)
+        built = bench.build(habitat, found)
+        return bench.day(habitat, found, built, season, told, first).run
+
+    return shop.once(f"{season} day", habitat, run)
 
 
 def climate_findings(
@@ -204,6 +215,10 @@ def drills(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
 def ground(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
     """The ground's findings, and its water over weeks in step with the climate (None where no layer
     holds water)."""
+    return shop.once("ground", habitat, lambda: _ground(shop, note, habitat, study))
+
+
+def _ground(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
     from loamwright.engine.ground.coupled import couple
     from loamwright.engine.ground.findings import ground_findings
     from loamwright.engine.ground.outlook import amounts

@@ -10,6 +10,7 @@ from typing import Any
 from loamwright import editing, units, workflow
 from loamwright.editing import Draft, Loc, field_name
 from loamwright.errors import UnitError
+from loamwright.web import plain_words
 
 Node = dict[str, Any]
 Spec = dict[str, Any]
@@ -34,7 +35,7 @@ LABELS = {"at": "place", "on": "stands on", "for": "meant for", "from": "from", 
 
 AXES = {"at": "xyz", "from": "xyz", "to": "xyz", "size": ("across", "deep", "high")}
 
-UNSHOWN = {"readings", "reuse", "ies", "eulumdat", "nozzles", "panels", "openings", "lining", "inside",
+UNSHOWN = {"readings", "reuse", "ies", "eulumdat", "nozzles", "panels", "openings", "lining",
            "stand", "condition", "animals", "plants", "individuals"}  # fmt: skip
 """Keys that have entries of their own in the list, or are better written in the text."""
 
@@ -120,7 +121,7 @@ def _holds_parts(node: Node) -> bool:
     """Whether a key holds parts that have entries of their own."""
     if node.get("type") == "array":
         items = _plain(node.get("items", {}))
-        return bool(items.get("properties") or items.get("oneOf"))
+        return bool(items.get("oneOf")) or not plain_words.kinds(node, _plain)
     if node.get("properties") or (
         node.get("type") == "object" and node.get("additionalProperties")
     ):
@@ -180,16 +181,22 @@ def _field(
         return spec
     quantity = node.get("x-quantity", "")
     examples = node.get("examples", [])
-    spec |= _one(draft, loc, "", value, quantity, system)
-    spec["example"] = examples[min(len(examples) - 1, int(system == "us"))] if examples else ""
+    spec |= _one(draft, loc, "", value, quantity, system, node)
+    spec["example"] = examples[min(len(examples) - 1, int(system == "us"))] if examples else (
+        plain_words.example(node, _plain, system))  # fmt: skip
+    spec["about"] = " ".join(t for t in (spec["about"], plain_words.meaning(node, _plain)) if t)
     spec["plain"] = node.get("type") in ("number", "integer")
     return spec
 
 
-def _one(draft: Draft, loc: Loc, label: str, value: Any, quantity: str, system: str) -> Spec:
+def _one(
+    draft: Draft, loc: Loc, label: str, value: Any, quantity: str, system: str,
+    node: Node | None = None,
+) -> Spec:  # fmt: skip
     """One box to type in: the text, what it is in the other system, and what was refused."""
     key = field_name(loc)
-    text = "" if value is None else editing.written_value(value)
+    told = plain_words.shown(value, node, _plain) if node is not None else None
+    text = told if told is not None else "" if value is None else editing.written_value(value)
     refused = draft.refused.get(key)
     if refused is not None:
         text = str(refused.text)
@@ -217,8 +224,9 @@ def _also(text: str, quantity: str, system: str) -> str:
     return f"= {shown}"
 
 
-def typed_value(field: Spec, typed: str, before: str, system: str) -> Any:
-    """What a typed text is meant to be in the file; None for nothing.
+def typed_value(field: Spec, typed: str, before: str, system: str, node: Node | None = None) -> Any:
+    """What a typed text is meant to be in the file; None for nothing. ``node`` the place's schema,
+    where what it holds may be typed in plain words.
 
     A bare number takes the unit that stood there, or the one people are shown; where those are of two
     systems it stays bare, and the field asks for its unit.
@@ -238,9 +246,9 @@ def typed_value(field: Spec, typed: str, before: str, system: str) -> Any:
         return text
     if field.get("plain"):
         return _number(text)
-    if text[0] in "[{" or field.get("key") in ("along", "hours"):
+    if text[0] in "[{" or field.get("key") == "along":
         return editing.read_value(text)
-    return text
+    return plain_words.meant(text, node or {}, _plain)
 
 
 def _number(text: str) -> Any:

@@ -88,7 +88,7 @@ def _bands(found: Choice, body: list[float | None], system: str) -> list[str]:
            "no share of the day can be told."]  # fmt: skip
     low, high = (f"{v:g}" if v is not None else "" for v in found.uvi_band)
     source = "" if found.uvi_source is None else f" ({source_words(found.uvi_source)})"
-    out.append(f"UV index it seeks: {quantities.band(low, high)}{source}." if low or high else
+    out.append(f"UV index it seeks where it basks: {quantities.band(low, high)}{source}." if low or high else
                "Which UV index it seeks is not known.")  # fmt: skip
     return out
 
@@ -167,7 +167,7 @@ def _figure(asked: Asked, finding: Finding, system: str) -> dict[str, Any]:
     side = next((c.subject for c in finding.causes if c.kind == "side"), "")
     what = FIGURES.get(finding.need, finding.need)
     if asked.spoken != asked.animals and finding.need in ("space-floor", "space-pool"):
-        low = f"{low} for {asked.spoken}, and it speaks of no more"
+        low = f"{low} for {asked.spoken}; it names no more"
     return {
         "when": f"{when} of {length}" if length else when,
         "what": f"{side} side" if side else what, "asks": low or "not known",

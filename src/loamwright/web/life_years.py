@@ -11,9 +11,8 @@ from loamwright.report import quantities
 from loamwright.report.decomposers_blocks import DRY, decomposers_tables
 from loamwright.report.plain import clean
 from loamwright.report.plants_blocks import plants_tables
-from loamwright.report.plants_words import FIELDS
 from loamwright.report.terminal import SYMBOLS
-from loamwright.report.words import STATES
+from loamwright.report.words import FIELDS, STATES
 from loamwright.web.tables import shown
 
 if TYPE_CHECKING:
@@ -55,7 +54,7 @@ def plants(
                     f"{quantities.length(plant.spread, system)} across",
             **light_words(light, need, _state(plant, light, findings)),
             "pruned": [int(d) for d in year.pruned] if year is not None and known else [],
-            "grows": "" if known or planting is None else f"not known: {FIELDS.get(lacks, lacks)}",
+            "grows": "" if known or planting is None else f"not known: {FIELDS.get(lacks, lacks.replace("_", " "))}",
             "shaded": [[clean(who, 30), quantities.percent(share)] for who, share in year.shaded]
             if year is not None else [],
         })  # fmt: skip
@@ -79,9 +78,8 @@ def _state(plant: Plant, light: float | None, findings: Sequence[Finding]) -> st
 
 def light_words(light: float | None, need: float | None, found: str = "") -> dict[str, Any]:
     """A plant's light beside what it needs: words, state, and the share of twice the need."""
-    unit = quantities.unit("dli", "metric")
-    told = "…" if light is None else f"{quantities.number('dli', light)} {unit}"
-    asks = "not known" if need is None else f"{quantities.number('dli', need)} {unit}"
+    told = "…" if light is None else quantities.number("dli", light)
+    asks = "not known" if need is None else quantities.number("dli", need)
     state = found or "" if light is None or found else "not_known" if need is None else (
         "met" if light >= need else "missed")  # fmt: skip
     return {
@@ -116,7 +114,7 @@ def plant_charts(
         _chart("height", f"{label}: height [{edge}]", edge, 1, [height], limits, marks,
                "" if known else "Its growth is not known, so its height stays as it is."),
         _chart("light", f"{label}: light at its crown [{unit}]", unit, 1,
-               [_line("light", years[1].light, 2)], wanted, marks),
+               [_line("light", years[1].light, 2, digits=2)], wanted, marks),
     ]  # fmt: skip
 
 

@@ -7,11 +7,12 @@ from typing import Any
 
 from loamwright.engine.findings import ORDER, Finding, State
 from loamwright.habitat.habitat import Habitat
-from loamwright.report import quantities
+from loamwright.report import advice, quantities
 from loamwright.report.blocks import COVERAGE, check_report
-from loamwright.report.plain import clean
+from loamwright.report.plain import capital, clean
 from loamwright.report.terminal import SYMBOLS
 from loamwright.report.words import STATES, Worded, about_words, cure_words, word
+from loamwright.web import tree
 
 SITE_COLUMNS = (
     ("uvi", "brightest", "UVI", "meter turned to the brightest"),
@@ -65,7 +66,7 @@ def report(
     ]
     return {
         "groups": groups, "counts": counts, "caution": made.caution, "coverage": COVERAGE,
-        "changed": changes(habitat, findings, before, system),
+        "changed": changes(habitat, findings, before or (), old, system),
         "none": "" if findings else "Nothing is computed yet.",
     }  # fmt: skip
 
@@ -74,8 +75,10 @@ def _item(
     w: Worded, habitat: Habitat, sites: Mapping[str, int], old: Mapping[str, Finding], system: str
 ) -> dict[str, Any]:
     f = w.finding
+    todo = advice.steps(f, habitat) if f.cure is None else ()
     rows = [("wanted", w.wanted.removeprefix("wanted ")), ("margin", w.margin), ("where", w.where),
-            ("when", w.when), ("why", w.why), ("to try", w.advice), ("source", w.source)]  # fmt: skip
+            ("when", w.when), ("why", w.why), ("to try", "" if todo else w.advice),
+            ("source", w.source)]  # fmt: skip
     past = old.get(key_of(f))
     was = ""
     if past is not None and _moved(past, f):
@@ -89,8 +92,16 @@ def _item(
         "key": key_of(f), "need": f.need, "state": f.state.value, "sign": SYMBOLS[f.state],
         "word": w.state, "title": w.title, "value": w.value if w.value != w.state else "",
         "site": clean(f.site), "rows": [r for r in rows if r[1]], "was": was, "pick": pick,
-        "cure": _cure(f, system),
+        "cure": _cure(f, system), "steps": [_step(s) for s in todo],
     }  # fmt: skip
+
+
+def _step(step: advice.Step) -> dict[str, str]:
+    """Something to try, with the entry it is done in: one to open, or a kind to add one of."""
+    section = ".".join(str(p) for p in step.loc)
+    add = section if section in tree.ADDABLE else ""
+    return {"text": capital(step.text), "label": step.label, "add": add,
+            "what": tree.ADDABLE.get(add, ""), "pick": "" if add else tree.ident(step.loc)}  # fmt: skip
 
 
 def _cure(finding: Finding, system: str) -> str:
@@ -116,12 +127,12 @@ SIGNS = {"better": "▲", "worse": "▼", "changed": "◆"}
 
 
 def changes(
-    habitat: Habitat, findings: Sequence[Finding], before: Sequence[Finding] | None, system: str
-) -> list[dict[str, str]]:
-    """What got better or worse, states first, then values."""
+    habitat: Habitat, findings: Sequence[Finding], before: Sequence[Finding],
+    old: Mapping[str, Finding], system: str,
+) -> list[dict[str, str]]:  # fmt: skip
+    """What got better or worse, states first, then values; ``old`` as `earlier` gives it."""
     if not before:
         return []
-    old = earlier(findings, before)
     engines = {f.engine for f in findings}
     out = []
     for now in findings:

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from functools import partial
 
 from loamwright.engine.findings import Cause, Finding, State, held_against
+from loamwright.engine.ground.buried import buried_finding
 from loamwright.engine.ground.inspection import inspect
 from loamwright.engine.ground.outlook import HOLIDAY, Outlook
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.engine.ground.study import DAY, LEAST_AIR, litres
-from loamwright.engine.ground.weather import DRAINING, in_ground
-from loamwright.habitat.ground import Ground
+from loamwright.engine.ground.weather import in_ground
+from loamwright.habitat.ground import DRAINING, Ground
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sources import Source, SourceKind
 
@@ -47,6 +48,9 @@ def ground_findings(
 ) -> list[Finding]:
     """All findings of the ground, the worst season of each."""
     out = [*_depths(habitat), *_old_ground(habitat, amount), _load(amount)]
+    buried = buried_finding(habitat)
+    if buried is not None:
+        out.append(buried)
     for make in (_moist, _top, _air, _saturated, _standing, _stuck, _holiday):
         found = [f for f in (make(o) for o in outlooks) if f is not None]
         if found:

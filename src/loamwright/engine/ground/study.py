@@ -17,7 +17,6 @@ from loamwright.engine.ground.relief import cells, extremes
 from loamwright.engine.ground.run import ColumnResult, State, rest_over, run_column, state_at
 from loamwright.engine.ground.stuck import Landing
 from loamwright.engine.ground.weather import (
-    DRAINING,
     HOURS,
     LEAST_SATURATION,
     STEP,
@@ -25,6 +24,7 @@ from loamwright.engine.ground.weather import (
     between,
     rooting_depth,
 )
+from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 
 DAY = 86400.0

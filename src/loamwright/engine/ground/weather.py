@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from loamwright.engine.climate.moisture import top_of_ground
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.ground.from_habitat import TRANSFER
+from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.planting import Plant
 
@@ -45,10 +46,6 @@ class DayOfGround:
     def landed(self) -> float:
         """Depth of water that lands in a day [m]."""
         return float(self.lands.sum()) * STEP
-
-
-DRAINING = ("fleece", "drainage-mat", "clay-pebbles", "gravel")
-"""Kinds of layer in which water may stand, and in which nothing roots."""
 
 
 def in_ground(habitat: Habitat, plant: Plant) -> bool:

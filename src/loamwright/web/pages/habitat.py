@@ -54,6 +54,7 @@ class _Habitat:
         self.scene.hear("drop", self._drop)
         self.scene.hear("nudge", self._nudge)
         self.findings.hear("cure", self._cure)
+        self.findings.hear("add", self._add)
         self.findings.hear("stop", lambda slot: self.desk.stop(str(slot)))
         self.fields.hear("ask", self._ask)
         view.on("draft", self._fresh)
@@ -194,7 +195,9 @@ class _Habitat:
         try:
             loc = tuple(said["loc"])
             field = self._find_field(loc)
-            value = forms.typed_value(field, str(said["value"])[:2000], str(said["before"]), system)
+            typed, before = str(said["value"])[:2000], str(said["before"])
+            node = forms.node_at(self.desk.draft, loc)
+            value = forms.typed_value(field, typed, before, system, node)
         except (KeyError, TypeError, StopIteration):
             return
         except InputError as error:

@@ -300,10 +300,11 @@ class _Life:
 
         def curves() -> list[dict[str, Any]]:
             planting, plant = self.desk.life.planting, self._plant(self.picked)
-            name = plant.name if plant is not None else next(
-                (p.name for p in self.of.plants), "")  # fmt: skip
             if planting is None:
                 return []
+            known = [p.name for p in self.of.plants if p.name not in planting.unknown]
+            name = plant.name if plant is not None else next(
+                iter(known or [p.name for p in self.of.plants]), "")  # fmt: skip
             return life_years.plant_charts(self.of, planting, name, self.view.system)
 
         def words() -> dict[str, Any]:
@@ -480,7 +481,7 @@ class _Life:
         self.live = {"id": ident, "dropped": False, **told}
         with self.view.client:
             wanted = f", needs {told['need']}" if need is not None else ""
-            self.scene.run_method("setSaying", f"light {told['light']}{wanted} {told['sign']}")
+            self.scene.run_method("setSaying", f"light {told['light']} mol/m²/d{wanted} {told['sign']}")
             self.give()
 
     async def _drop(self, said: Any) -> None:

@@ -23,6 +23,10 @@ export default {
         <dl>
           <template v-for="r in f.rows" :key="r[0]"><dt>{{ r[0] }}</dt><dd>{{ r[1] }}</dd></template>
         </dl>
+        <ul v-if="f.steps.length" class="steps" aria-label="What to try">
+          <li v-for="(s, n) in f.steps" :key="n">{{ s.text }}
+            <button v-if="s.add" type="button" class="quiet" @click="$emit('add', s.add)">add {{ s.what }}</button>
+            <button v-else type="button" class="quiet" @click="$emit('pick', s.pick)">open {{ s.label }}</button></li></ul>
         <button v-if="f.cure" type="button" @click="$emit('cure', f.key)">{{ f.cure }}</button>
         <button v-if="f.pick" type="button" class="quiet" @click="$emit('pick', f.pick)">show in the scene</button>
       </details>

@@ -196,7 +196,9 @@ export default {
       for (const o of this.objects()) {
         const t = o.userData.thing;
         const side = t.side && (t.kind === "panel" || t.kind === "opening" || t.kind === "fan") ? t.side : null;
-        o.visible = !(side && this.hidden.includes(side)) && !(skin && (t.kind === "panel" && !t.clear || t.kind === "layer" || t.kind === "piece"));
+        // The climbing graph leaves plants out; they would hide it.
+        const green = this.raw.climb && (t.kind === "plant" || t.role === "crown");
+        o.visible = !green && !(side && this.hidden.includes(side)) && !(skin && (t.kind === "panel" && !t.clear || t.kind === "layer" || t.kind === "piece"));
       }
       if (skin) {
         const gone = new Set();
@@ -322,10 +324,10 @@ export default {
     setClimb(data) {
       if (!this.raw) return;
       if (this.raw.climb) { this.raw.scene.remove(this.raw.climb.group); this.raw.climb.dispose(); }
-      this.raw.climb = data ? new ClimbOverlay(data, this.night()) : null;
+      this.raw.climb = data ? new ClimbOverlay(data, this.data.inside) : null;
       if (data) this.raw.scene.add(this.raw.climb.group);
       this.$refs.canvas.dataset.climb = data ? `${data.links.length} links, ${data.routes.length} ways` : "";
-      this.draw();
+      this.veil();
     },
 
     // -- fields: called from the server -----------------------------------------------------

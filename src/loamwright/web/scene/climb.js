@@ -28,32 +28,35 @@ function dashes(points) {
   return out;
 }
 
+// Bright enough before wood and ground, in both themes; the legend beside has the same.
+const COLORS = { way: "#55c8ff", gap: "#c3f270", far: "#ff7a59", end: "#ffd23f" };
+
 export class ClimbOverlay {
-  constructor(data, night) {
+  constructor(data, inside) {
     this.group = new THREE.Group();
-    const color = night ? { way: "#8cc7dc", gap: "#7fc79e", far: "#f2a37e", end: "#e6c067" } : { way: "#1f5f78", gap: "#2f6b4f", far: "#9a3412", end: "#b07800" };
-    const way = over(color.way, 0.8), gap = over(color.gap), far = over(color.far);
+    const way = over(COLORS.way, 0.9), gap = over(COLORS.gap), far = over(COLORS.far);
+    const size = Math.min(Math.max(Math.hypot(...inside) / 2, 0.4), 1.4);
     for (const r of data.routes) {
       const parts = r.off ? r.points.slice(1).map((p, n) => [r.points[n], p]) : dashes(r.points);
-      for (const [a, b] of parts) this.add(rod(a, b, r.off ? 0.0028 : 0.0022, way));
+      for (const [a, b] of parts) this.add(rod(a, b, size * (r.off ? 0.005 : 0.004), way));
     }
     for (const l of data.links) {
-      this.add(rod(l.from, l.to, 0.005, l.reached ? gap : far));
-      for (const at of [l.from, l.to]) this.add(this.ball(at, 0.0075, l.reached ? gap : far));
+      this.add(rod(l.from, l.to, 0.006 * size, l.reached ? gap : far));
+      for (const at of [l.from, l.to]) this.add(this.ball(at, 0.01 * size, l.reached ? gap : far));
     }
     for (const s of data.spots) {
-      if (s.reached) this.add(this.ball(s.at, 0.017, gap));
+      if (s.reached) this.add(this.ball(s.at, 0.02 * size, gap));
       else {
-        const mark = new THREE.Mesh(new THREE.OctahedronGeometry(0.028), far);
+        const mark = new THREE.Mesh(new THREE.OctahedronGeometry(0.034 * size), far);
         mark.position.set(...s.at);
         this.add(mark);
         this.tag(s.at, `${s.name}: out of reach`, "far");
       }
     }
     for (const e of data.ends) {
-      const cone = new THREE.Mesh(new THREE.ConeGeometry(0.018, 0.05, 14), over(color.end));
+      const cone = new THREE.Mesh(new THREE.ConeGeometry(0.022 * size, 0.06 * size, 14), over(COLORS.end));
       cone.rotation.x = -Math.PI / 2;
-      cone.position.set(e.at[0], e.at[1], e.at[2] + 0.03);
+      cone.position.set(e.at[0], e.at[1], e.at[2] + 0.03 * size);
       this.add(cone);
       this.tag(e.at, `dead end: ${e.name}`, "end");
     }
