@@ -88,8 +88,10 @@ def _bands(found: Choice, body: list[float | None], system: str) -> list[str]:
            "no share of the day can be told."]  # fmt: skip
     low, high = (f"{v:g}" if v is not None else "" for v in found.uvi_band)
     source = "" if found.uvi_source is None else f" ({source_words(found.uvi_source)})"
-    out.append(f"UV index it seeks where it basks: {quantities.band(low, high)}{source}." if low or high else
-               "Which UV index it seeks is not known.")  # fmt: skip
+    told = "Which UV index it seeks is not known."
+    if low or high:
+        told = f"UV index it seeks where it basks: {quantities.band(low, high)}{source}."
+    out.append(told)
     return out
 
 

@@ -47,14 +47,15 @@ def plants(
         need = least_light(plant.type, lit)
         year = planting.middle.get(plant.name) if planting is not None else None
         known = planting is not None and plant.name not in planting.unknown
-        lacks = "" if planting is None else planting.unknown.get(plant.name, "")
+        field = "" if planting is None else planting.unknown.get(plant.name, "")
+        lacks = FIELDS.get(field, field.replace("_", " "))
         out.append({
             "id": f"plants/{n}", "name": clean(plant.name, 30), "label": clean(plant.type.label, 40),
             "size": f"{quantities.length(plant.height, system)} high, "
                     f"{quantities.length(plant.spread, system)} across",
             **light_words(light, need, _state(plant, light, findings)),
             "pruned": [int(d) for d in year.pruned] if year is not None and known else [],
-            "grows": "" if known or planting is None else f"not known: {FIELDS.get(lacks, lacks.replace("_", " "))}",
+            "grows": "" if known or planting is None else f"not known: its {lacks}",
             "shaded": [[clean(who, 30), quantities.percent(share)] for who, share in year.shaded]
             if year is not None else [],
         })  # fmt: skip

@@ -83,8 +83,9 @@ class _Life:
             with ui.element("div").classes("life-side"):
                 self.findings = FindingsList(**self._findings())
         self.findings.hear("pick", self._show)
-        for what in ("life", "draft", "values"):
+        for what in ("life", "draft"):
             view.on(what, self._fresh)
+        view.on("values", self._fresh_values)
         for what in ("findings", "busy"):
             view.on(what, self._fresh_words)
         self._open("choice")
@@ -376,8 +377,6 @@ class _Life:
             return
         if self.picked and self._plant(self.picked) is None:
             self.picked = ""
-        if self.live is not None and "light" not in self.desk.busy and self.live.get("dropped"):
-            self.live = None
         if self.scene is not None:
             now = self._drawn()
             if now != self.things:
@@ -385,6 +384,13 @@ class _Life:
                 self.scene.give(data=now)
         self.give()
         self._fresh_words()
+
+    def _fresh_values(self) -> None:
+        if self.live is not None and self.live["dropped"]:
+            # It stands there now: the light of all the habitat has been followed.
+            self.live = None
+        if self.part == "plants":
+            self.give()
 
     def _fresh_words(self) -> None:
         if self.desk.habitat is not None:
@@ -481,7 +487,9 @@ class _Life:
         self.live = {"id": ident, "dropped": False, **told}
         with self.view.client:
             wanted = f", needs {told['need']}" if need is not None else ""
-            self.scene.run_method("setSaying", f"light {told['light']} mol/m²/d{wanted} {told['sign']}")
+            self.scene.run_method(
+                "setSaying", f"light {told['light']} mol/m²/d{wanted} {told['sign']}"
+            )
             self.give()
 
     async def _drop(self, said: Any) -> None:

@@ -15,7 +15,7 @@ export default {
         <template v-for="l in c.lines" :key="'r' + l.name"><path v-if="l.low" :class="l.look" class="range" :d="area(c, l)"/></template>
         <g v-for="m in c.limits" :key="m.words"><line class="limit" :x1="L" :x2="W - R" :y1="y(c, m.value)" :y2="y(c, m.value)"/><text class="limit-name" :x="L + 4" :y="y(c, m.value) - 4">{{ m.words }}</text></g>
         <path v-for="l in c.lines" :key="l.name" class="curve" :class="[l.look, l.dash]" :d="path(c, l.values)"/>
-        <text v-for="n in names(c)" :key="'w' + n.name" class="name" :class="n.look" :x="W - R + 6" :y="n.y">{{ n.name }}</text>
+        <text v-for="n in names(c)" :key="'w' + n.name" class="name" :class="[n.look, {tight: W < 560}]" :x="W - R + 6" :y="n.y">{{ n.name }}</text>
         <line v-if="at !== null" class="cursor" :x1="x(c, at)" :x2="x(c, at)" :y1="T" :y2="H - B"/>
       </svg>
       <p class="chart-told" aria-live="polite"><template v-if="at !== null">day {{ at }}: {{ said(c) }}</template><template v-else>Days after planting. {{ c.told }}</template></p>
@@ -28,7 +28,7 @@ export default {
     this.watch.observe(this.$el);
   },
   unmounted() { this.watch.disconnect(); },
-  computed: { R() { return this.W < 560 ? 92 : 150; } },
+  computed: { R() { return this.W < 560 ? 122 : 150; } },
   methods: {
     last(c) { return (c.lines[0].values.length - 1) * c.every; },
     x(c, day) { return L + (day / this.last(c)) * (this.W - L - this.R); },
@@ -52,7 +52,7 @@ export default {
     },
     told(c, i) { return i === 0 || c.marks[i].words !== c.marks[i - 1].words; },
     names(c) {
-      const rows = c.lines.map((l) => ({ name: l.name.length > 18 && this.R < 100 ? l.name.slice(0, 12) + "…" : l.name, look: l.look, y: this.y(c, l.values.at(-1)) + 4 })).sort((p, q) => p.y - q.y);
+      const rows = c.lines.map((l) => ({ name: l.name, look: l.look, y: this.y(c, l.values.at(-1)) + 4 })).sort((p, q) => p.y - q.y);
       for (let i = 1; i < rows.length; i++) rows[i].y = Math.max(rows[i].y, rows[i - 1].y + 14);
       return rows;
     },
