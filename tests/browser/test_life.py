@@ -20,7 +20,7 @@ def opened(page, served: Served, file: str = MEADOW) -> None:
     page.locator(".tabs").wait_for()
     page.wait_for_function(
         "() => !document.querySelector('.life-head .busy') && "
-        "document.querySelectorAll('.life-side .finding').length > 1", timeout=120_000,
+        "document.querySelectorAll('.life-side .finding').length > 1", timeout=240_000,
     )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from loamwright.errors import InputError
 from loamwright.report.plain import clean
 from loamwright.web import (
     life_data,
-    life_kin,
+    life_parts,
     life_years,
     moves,
     scene_data,
@@ -22,19 +22,8 @@ from loamwright.web import (
 )
 from loamwright.web.base import Page
 from loamwright.web.engines import JobFailedError, JobStoppedError
-from loamwright.web.parts import (
-    ChoiceChart,
-    FindingsList,
-    KinChart,
-    LifeHead,
-    PlantList,
-    SceneView,
-    SpaceSheet,
-    TableSheet,
-    YearCharts,
-)
+from loamwright.web.parts import FindingsList, LifeHead, SceneView
 from loamwright.web.shell import View, later
-from loamwright.web.tables import shown
 
 if TYPE_CHECKING:
     from loamwright.engine.life.study import Residents
@@ -54,15 +43,8 @@ WITH_SCENE = ("ways", "plants")
 WAITED = ("light", "climate", "ground", "life")
 """Work that this page's results come of."""
 
-SIGNS = (
-    ("sign-spot", "place within reach"), ("sign-link", "gap it bridges"),
-    ("sign-way", "way that keeps off the ground"), ("sign-over", "way over the ground"),
-    ("sign-end", "dead end"), ("sign-far", "out of reach"),
-)  # fmt: skip
-"""Signs of the climbing graph, and what they mean."""
 
-
-class _Life:
+class LifePage:
     """What is shown: a part, a species, a season, a picked plant."""
 
     def __init__(self, view: View) -> None:
@@ -73,7 +55,7 @@ class _Life:
         self.live: dict[str, Any] | None = None
         self.give: Callable[[], None] = lambda: None
         self.head = LifeHead(head=self._head())
-        self.head.hear("ask", self._ask)
+        self.head.hear("ask", self.ask)
         with ui.element("div").classes("life-body"):
             main = ui.element("div").classes("life-main")
             with main.props('id=life-part role=tabpanel aria-labelledby="tab-choice"'):
@@ -142,14 +124,7 @@ class _Life:
         self.part = part
         self.left.clear()
         with self.left:
-            self.give = {
-                "choice": self._choice,
-                "ways": self._ways,
-                "room": self._room,
-                "kin": self._kin,
-                "plants": self._plants,
-                "ground": self._ground,
-            }[part]()
+            self.give = life_parts.BUILDERS[part](self)
         self.main.props(f'aria-labelledby="tab-{part}"')
         self._stage()
         self._fresh_words()
@@ -172,7 +147,7 @@ class _Life:
             self.scene.hear("drag", self._drag)
             self.scene.hear("drop", self._drop)
             self.scene.hear("nudge", self._drop)
-        self._overlay()
+        self.overlay()
 
     def _drawn(self) -> dict[str, Any]:
         """The scene's things; only plants are moved on this page."""
@@ -184,7 +159,7 @@ class _Life:
                  for s in tree.SIDES}  # fmt: skip
         return {**data, "linings": sides}
 
-    def _overlay(self) -> None:
+    def overlay(self) -> None:
         if self.scene is None:
             return
         one = self.one if self.part == "ways" else None
@@ -194,180 +169,17 @@ class _Life:
             graph = life_data.climb(one, ways, self.of, self.view.system)["overlay"]
         self.scene.run_method("setClimb", graph)
 
-    # -- the parts: each is laid out, and gives back what freshens it ------------------------
-
-    def _choice(self) -> Callable[[], None]:
-        def data() -> dict[str, Any]:
-            if self.one is None:
-                return {"species": "the animals", "why": self._wait(), "sites": [], "seasons": []}
-            return life_data.choice(self.one, self.season, self.of, self.view.system)
-
-        made = data()
-        chart = ChoiceChart(chart=made)
-        chart.hear("ask", self._ask)
-        tables = TableSheet(sheet={"tables": made.get("tables", [])})
-
-        def give() -> None:
-            now = data()
-            chart.give(chart=now)
-            tables.give(sheet={"tables": now.get("tables", [])})
-
-        return give
-
-    def _wait(self) -> str:
+    def wait(self) -> str:
+        """Why there is nothing to show."""
         if not self.habitat.animals:
             return "No animals live here yet: add some on the Habitat page."
         return "It is being worked out." if self.desk.busy else "Nothing could be worked out."
 
-    def _ways(self) -> Callable[[], None]:
-        def data() -> dict[str, Any]:
-            one = self.one
-            if one is None:
-                return {"told": [self._wait()], "heading": "Where they climb", "tables": []}
-            found = life_data.climb(
-                one, self.desk.life.ways.get(one.species.key), self.of, self.view.system
-            )
-            return {
-                "heading": f"Where {clean(one.species.label, 40)} can climb",
-                "told": [found["why"] or found["told"]], "tables": found["tables"],
-                "legend": [list(s) for s in SIGNS] if found["overlay"] else None,
-            }  # fmt: skip
-
-        part = TableSheet(sheet=data())
-
-        def give() -> None:
-            part.give(sheet=data())
-            self._overlay()
-
-        return give
-
-    def _room(self) -> Callable[[], None]:
-        from loamwright.report.animals_blocks import animals_tables, group_words
-
-        def data() -> tuple[list[dict[str, Any]], str, dict[str, Any]]:
-            one, animals = self.one, self.desk.life.animals
-            if one is None or animals is None:
-                return [], self._wait(), {"tables": []}
-            rows = life_data.space(one, animals.box, self.view.system)
-            none = "" if rows else "No published standard was found that names figures for it."
-            mine = (f"Places of {clean(one.species.label)}", "Branches and tubes, highest first")
-            tables = [shown(t, self.of) for t in animals_tables(self.of, animals, self.view.system)]
-            told = [f"{clean(one.species.label)}: {group_words(one)}."]
-            return rows, none, {
-                "heading": "The group", "told": told,
-                "tables": [t for t in tables if t["title"] in (*mine, "Room")],
-            }  # fmt: skip
-
-        rows, none, sheet = data()
-        tables = TableSheet(sheet=sheet)
-        space = SpaceSheet(standards=rows, none=none)
-        space.move(target_index=0)
-
-        def give() -> None:
-            rows, none, sheet = data()
-            space.give(standards=rows, none=none)
-            tables.give(sheet=sheet)
-
-        return give
-
-    def _kin(self) -> Callable[[], None]:
-        from loamwright.report.moving_blocks import moving_tables
-
-        def data() -> tuple[dict[str, Any], dict[str, Any]]:
-            one, animals = self.one, self.desk.life.animals
-            if one is None or animals is None:
-                none = {"why": self._wait(), "animals": [], "couples": [], "told": [], "tables": []}
-                return none, {"tables": []}
-            kin = life_kin.descent(one, self.of, self.view.system)
-            moving = [shown(t, self.of) for t in moving_tables(animals.moving, self.view.system)]
-            return kin, {"tables": [*kin["tables"], *moving]}
-
-        kin, sheet = data()
-        chart, tables = KinChart(kin=kin), TableSheet(sheet=sheet)
-
-        def give() -> None:
-            kin, sheet = data()
-            chart.give(kin=kin)
-            tables.give(sheet=sheet)
-
-        return give
-
-    def _plants(self) -> Callable[[], None]:
-        def data() -> dict[str, Any]:
-            rows = life_years.plants(self.habitat, self.desk.values, self.desk.life.planting,
-                                     self.view.system, self.desk.light_findings)  # fmt: skip
-            return {"plants": rows, "system": self.view.system,
-                    "species": [list(c) for c in editing.choices("plants", self._own())]}  # fmt: skip
-
-        def curves() -> list[dict[str, Any]]:
-            planting, plant = self.desk.life.planting, self._plant(self.picked)
-            if planting is None:
-                return []
-            known = [p.name for p in self.of.plants if p.name not in planting.unknown]
-            name = plant.name if plant is not None else next(
-                iter(known or [p.name for p in self.of.plants]), "")  # fmt: skip
-            return life_years.plant_charts(self.of, planting, name, self.view.system)
-
-        def words() -> dict[str, Any]:
-            planting = self.desk.life.planting
-            if planting is None:
-                return {"tables": []}
-            return {"tables": life_years.plant_words(self.of, planting, self.view.system)}
-
-        part = PlantList(sheet=data(), picked=self.picked, live=self.live)
-        part.hear("pick", self.pick)
-        part.hear("add", self._add)
-        part.hear("remove", self._remove)
-        with ui.element("section").classes("panel").props('aria-label="A year of the plant"'):
-            charts = YearCharts(charts=curves())
-        tables = TableSheet(sheet=words())
-
-        def give() -> None:
-            part.give(sheet=data(), picked=self.picked, live=self.live)
-            charts.give(charts=curves())
-            tables.give(sheet=words())
-
-        return give
-
-    def _own(self) -> list[Any]:
+    def own(self) -> list[Any]:
         """The habitat's own catalogue files."""
         named = self.desk.draft.value(("catalogue",)) or []
         folder = self.desk.draft.path.parent
         return [folder / str(n) for n in (named if isinstance(named, list) else [named])]
-
-    def _ground(self) -> Callable[[], None]:
-        def data() -> dict[str, Any]:
-            life = self.desk.life
-            if life.habitat is None or (life.small is None and "life" in self.desk.busy):
-                return {"why": "It is being worked out." if self.desk.busy else "", "cards": [],
-                        "charts": [], "tables": []}  # fmt: skip
-            return life_years.small(self.of, life.small, self.view.system)
-
-        def sheet(made: dict[str, Any], *keys: str) -> dict[str, Any]:
-            return {k: made[k] for k in keys}
-
-        made = data()
-        top = TableSheet(sheet={"heading": "What lives in the ground", "tables": [],
-                                "told": [made["why"]] if made["why"] else [],
-                                **sheet(made, "cards")})  # fmt: skip
-        with ui.element("section").classes("panel").props('aria-label="A year in the ground"'):
-            charts = YearCharts(charts=made["charts"])
-        below = TableSheet(sheet=sheet(made, "tables"))
-
-        def give() -> None:
-            now = data()
-            top.give(
-                sheet={
-                    "heading": "What lives in the ground",
-                    "tables": [],
-                    "told": [now["why"]] if now["why"] else [],
-                    **sheet(now, "cards"),
-                }
-            )
-            charts.give(charts=now["charts"])
-            below.give(sheet=sheet(now, "tables"))
-
-        return give
 
     # -- being told --------------------------------------------------------------------------
 
@@ -375,7 +187,7 @@ class _Life:
         if self.desk.habitat is None:
             ui.run_javascript("location.reload()")
             return
-        if self.picked and self._plant(self.picked) is None:
+        if self.picked and self.plant(self.picked) is None:
             self.picked = ""
         if self.scene is not None:
             now = self._drawn()
@@ -399,7 +211,7 @@ class _Life:
 
     # -- what a person does ------------------------------------------------------------------
 
-    def _ask(self, said: Any) -> None:
+    def ask(self, said: Any) -> None:
         said = said if isinstance(said, dict) else {}
         if said.get("part") in {p[0] for p in PARTS}:
             self._open(said["part"])
@@ -432,12 +244,12 @@ class _Life:
         if self.scene is not None:
             self.scene.run_method("setPicked", picked)
         self.give()
-        plant = self._plant(picked)
+        plant = self.plant(picked)
         if plant is not None and self.part == "plants":
             # What the first place of a drag would wait for is made ready.
             later(self._light_at(picked, plant.foot, quiet=True))
 
-    def _plant(self, ident: str) -> Plant | None:
+    def plant(self, ident: str) -> Plant | None:
         head, _, tail = ident.partition("/")
         plants = self.habitat.plants
         return plants[int(tail)] if head == "plants" and tail.isdigit() and int(tail) < len(
@@ -446,7 +258,7 @@ class _Life:
     def _foot(self, said: dict[str, Any]) -> tuple[str, Vec3] | None:
         """A plant that is dragged, and where its foot would be."""
         ident = str(said.get("id"))
-        plant = self._plant(ident)
+        plant = self.plant(ident)
         if plant is None:
             return None
         x, y, z = (float(v) for v in said["at"])
@@ -470,7 +282,7 @@ class _Life:
         """Say the light that a plant would have elsewhere; of several asked for, the latest."""
         from loamwright.engine.life.plants_year import least_light, lit_time
 
-        plant = self._plant(ident)
+        plant = self.plant(ident)
         if plant is None:
             return
         try:
@@ -480,7 +292,7 @@ class _Life:
             )  # fmt: skip
         except (JobStoppedError, JobFailedError):
             return
-        if quiet or self._plant(ident) is not plant:
+        if quiet or self.plant(ident) is not plant:
             return
         need = least_light(plant.type, lit_time(self.habitat, "middle"))
         told = life_years.light_words(light, need)
@@ -508,26 +320,26 @@ class _Life:
             self.give()
 
     def _name(self, said: dict[str, Any]) -> str:
-        plant = self._plant(str(said.get("id")))
+        plant = self.plant(str(said.get("id")))
         return clean(plant.name, 60) if plant is not None else "a plant"
 
-    async def _add(self, species: Any) -> None:
+    async def add(self, species: Any) -> None:
         habitat, draft = self.desk.habitat, self.desk.draft
-        known = {key for key, _ in editing.choices("plants", self._own())}
+        known = {key for key, _ in editing.choices("plants", self.own())}
         if habitat is None or species not in known:
             return
         if await self.view.edit(lambda: tree.add(draft, habitat, "plants", species=species)):
             self.pick(f"plants/{len(draft.value(('plants',))) - 1}")
 
-    async def _remove(self, ident: Any) -> None:
-        if self._plant(str(ident)) is not None:
+    async def remove(self, ident: Any) -> None:
+        if self.plant(str(ident)) is not None:
             loc = moves.loc_of(str(ident))
             await self.view.edit(lambda: self.desk.draft.remove(loc))
 
 
 def build(view: View) -> None:
     """Lay the page out."""
-    _Life(view)
+    LifePage(view)
 
 
 PAGE = Page("life", "Animals and plants", 4, build)
