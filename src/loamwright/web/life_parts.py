@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
 
-from loamwright import editing
 from loamwright.report.plain import clean
 from loamwright.web import life_data, life_kin, life_years
 from loamwright.web.parts import (
@@ -79,7 +78,6 @@ def ways(page: LifePage) -> Callable[[], None]:
 
 def room(page: LifePage) -> Callable[[], None]:
     """Standards, the group and its places."""
-
     from loamwright.report.animals_blocks import animals_tables, group_words
 
     def data() -> tuple[list[dict[str, Any]], str, dict[str, Any]]:
@@ -111,7 +109,6 @@ def room(page: LifePage) -> Callable[[], None]:
 
 def kin(page: LifePage) -> Callable[[], None]:
     """The pedigree, the group by its genes, and moving in."""
-
     from loamwright.report.moving_blocks import moving_tables
 
     def data() -> tuple[dict[str, Any], dict[str, Any]]:
@@ -141,7 +138,7 @@ def plants(page: LifePage) -> Callable[[], None]:
         rows = life_years.plants(page.habitat, page.desk.values, page.desk.life.planting,
                                  page.view.system, page.desk.light_findings)  # fmt: skip
         return {"plants": rows, "system": page.view.system,
-                "species": [list(c) for c in editing.choices("plants", page.own())]}  # fmt: skip
+                "species": [list(c) for c in page.species()]}  # fmt: skip
 
     def curves() -> list[dict[str, Any]]:
         planting, plant = page.desk.life.planting, page.plant(page.picked)
@@ -159,6 +156,7 @@ def plants(page: LifePage) -> Callable[[], None]:
         return {"tables": life_years.plant_words(page.of, planting, page.view.system)}
 
     part = PlantList(sheet=data(), picked=page.picked, live=page.live)
+    page.give_live = lambda: part.give(live=page.live)
     part.hear("pick", page.pick)
     part.hear("add", page.add)
     part.hear("remove", page.remove)

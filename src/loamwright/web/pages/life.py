@@ -26,6 +26,8 @@ from loamwright.web.parts import FindingsList, LifeHead, SceneView
 from loamwright.web.shell import View, later
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from loamwright.engine.life.study import Residents
     from loamwright.habitat.enclosure import Vec3
     from loamwright.habitat.habitat import Habitat
@@ -52,8 +54,10 @@ class LifePage:
         self.part, self.kind, self.season, self.picked = "choice", "", "summer", ""
         self.scene: Any = None
         self.things: Any = None
+        self.catalogue: tuple[tuple[Path, ...], list[tuple[str, str]]] | None = None
         self.live: dict[str, Any] | None = None
         self.give: Callable[[], None] = lambda: None
+        self.give_live: Callable[[], None] = lambda: None
         self.head = LifeHead(head=self._head())
         self.head.hear("ask", self.ask)
         with ui.element("div").classes("life-body"):
@@ -124,6 +128,7 @@ class LifePage:
         self.part = part
         self.left.clear()
         with self.left:
+            self.give_live = lambda: None
             self.give = life_parts.BUILDERS[part](self)
         self.main.props(f'aria-labelledby="tab-{part}"')
         self._stage()
@@ -160,6 +165,7 @@ class LifePage:
         return {**data, "linings": sides}
 
     def overlay(self) -> None:
+        """Lay the climbing graph over the scene, or take it off."""
         if self.scene is None:
             return
         one = self.one if self.part == "ways" else None
@@ -175,11 +181,14 @@ class LifePage:
             return "No animals live here yet: add some on the Habitat page."
         return "It is being worked out." if self.desk.busy else "Nothing could be worked out."
 
-    def own(self) -> list[Any]:
-        """The habitat's own catalogue files."""
+    def species(self) -> list[tuple[str, str]]:
+        """Plants that can be added, the habitat's own catalogue among them: key and name."""
         named = self.desk.draft.value(("catalogue",)) or []
         folder = self.desk.draft.path.parent
-        return [folder / str(n) for n in (named if isinstance(named, list) else [named])]
+        files = tuple(folder / str(n) for n in (named if isinstance(named, list) else [named]))
+        if self.catalogue is None or self.catalogue[0] != files:
+            self.catalogue = files, editing.choices("plants", files)
+        return self.catalogue[1]
 
     # -- being told --------------------------------------------------------------------------
 
@@ -212,6 +221,7 @@ class LifePage:
     # -- what a person does ------------------------------------------------------------------
 
     def ask(self, said: Any) -> None:
+        """Another part, species or season."""
         said = said if isinstance(said, dict) else {}
         if said.get("part") in {p[0] for p in PARTS}:
             self._open(said["part"])
@@ -250,6 +260,7 @@ class LifePage:
             later(self._light_at(picked, plant.foot, quiet=True))
 
     def plant(self, ident: str) -> Plant | None:
+        """The plant of a thing of the scene or the list."""
         head, _, tail = ident.partition("/")
         plants = self.habitat.plants
         return plants[int(tail)] if head == "plants" and tail.isdigit() and int(tail) < len(
@@ -302,7 +313,7 @@ class LifePage:
             self.scene.run_method(
                 "setSaying", f"light {told['light']} mol/m²/d{wanted} {told['sign']}"
             )
-            self.give()
+            self.give_live()
 
     async def _drop(self, said: Any) -> None:
         habitat, draft = self.desk.habitat, self.desk.draft
@@ -324,14 +335,16 @@ class LifePage:
         return clean(plant.name, 60) if plant is not None else "a plant"
 
     async def add(self, species: Any) -> None:
+        """Add a plant of a species, and pick it."""
         habitat, draft = self.desk.habitat, self.desk.draft
-        known = {key for key, _ in editing.choices("plants", self.own())}
+        known = {key for key, _ in self.species()}
         if habitat is None or species not in known:
             return
         if await self.view.edit(lambda: tree.add(draft, habitat, "plants", species=species)):
             self.pick(f"plants/{len(draft.value(('plants',))) - 1}")
 
     async def remove(self, ident: Any) -> None:
+        """Take a plant out."""
         if self.plant(str(ident)) is not None:
             loc = moves.loc_of(str(ident))
             await self.view.edit(lambda: self.desk.draft.remove(loc))
