@@ -160,7 +160,7 @@ def plants(page: LifePage) -> Callable[[], None]:
     part.hear("pick", page.pick)
     part.hear("add", page.add)
     part.hear("remove", page.remove)
-    with ui.element("section").classes("panel").props('aria-label="A year of the plant"'):
+    with ui.element("section").classes("panel curves").props('aria-label="A year of the plant"'):
         charts = YearCharts(charts=curves())
     tables = TableSheet(sheet=words())
 
@@ -189,7 +189,7 @@ def ground(page: LifePage) -> Callable[[], None]:
     top = TableSheet(sheet={"heading": "What lives in the ground", "tables": [],
                             "told": [made["why"]] if made["why"] else [],
                             **sheet(made, "cards")})  # fmt: skip
-    with ui.element("section").classes("panel").props('aria-label="A year in the ground"'):
+    with ui.element("section").classes("panel curves").props('aria-label="A year in the ground"'):
         charts = YearCharts(charts=made["charts"])
     below = TableSheet(sheet=sheet(made, "tables"))
 

@@ -120,8 +120,10 @@ class LifePage:
         desk = self.desk
         before = [f for f in desk.before or () if f.engine == engine]
         found = [f for f in desk.findings if f.engine == engine]
-        return {"report": wording.report(self.habitat, found, before, self.view.system),
-                "busy": {}, "troubles": {}}  # fmt: skip
+        report = wording.report(self.habitat, found, before, self.view.system)
+        if not found and desk.life.habitat is not None and "life" not in desk.busy:
+            report["none"] = "Nothing of it is asked here."
+        return {"report": report, "busy": {}, "troubles": {}}
 
     def _open(self, part: str) -> None:
         """Show another part."""
