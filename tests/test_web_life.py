@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import itertools
 import math
 import pickle
@@ -12,6 +13,8 @@ from typing import Any
 import pytest
 
 from loamwright import workflow
+from loamwright.editing import Draft
+from loamwright.engine.findings import Finding, State
 from loamwright.engine.life.climb_map import ClimbMap, map_of
 from loamwright.engine.life.climbing import foot_places
 from loamwright.engine.life.descent import descent_of
@@ -21,8 +24,11 @@ from loamwright.engine.life.study import study_animals
 from loamwright.files.reader import read_habitat_text
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.residents import Individual
+from loamwright.habitat.sources import Source, SourceKind
 from loamwright.physics.space_standards import STANDARDS, standard_of
+from loamwright.web import desk as desks
 from loamwright.web import engine_work, life_data, life_kin, life_years
+from loamwright.web.life_work import Life
 
 EXAMPLES = Path(__file__).parents[1] / "src/loamwright/data/examples"
 
@@ -206,3 +212,70 @@ def test_light_told_of_a_crown_elsewhere_is_that_of_the_plant_moved_there(meadow
         row = next(i for i, s in enumerate(meadow.sites) if s.plant == "fern")
         # What the plant's own leaves give back and keep off is left out of what is told at once.
         assert told == pytest.approx(whole["up"]["dli"][row], rel=0.01)
+
+
+class Answers:
+    """Engines that answer at once, but for the life, which is held back until it is let go."""
+
+    def __init__(self) -> None:
+        self.asked: list[tuple[Any, asyncio.Future[Any]]] = []
+
+    async def run(self, desk: str, what: str, *, told: Any = None, **how: Any) -> Any:
+        if what == "life":
+            held = asyncio.get_running_loop().create_future()
+            self.asked.append((told, held))
+            return await asyncio.shield(held)
+        return {"light": ([], b""), "ground": ([], None), "climate_findings": []}.get(what)
+
+    def stop(self, *_: Any) -> None:
+        return
+
+
+def test_an_answer_about_an_older_draft_is_not_taken(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Animals come before the rest; after a change, what is still said of an older draft is not."""
+    monkeypatch.setattr(desks, "PATIENCE", 0.0)
+    path = tmp_path / "school-meadow.yaml"
+    text = (EXAMPLES / "school-meadow.yaml").read_text("utf-8")
+    path.write_text(text, "utf-8")
+
+    def finding(engine: str, need: str) -> Finding:
+        source = Source("a test", SourceKind.BUILDER)
+        return Finding(need, engine, "habitat", "count", State.MET, source)
+
+    async def person() -> None:
+        engines = Answers()
+        desk = desks.Desk(Draft(path, "me", tmp_path / "state"), engines, "me")  # type: ignore[arg-type]
+        desk.refresh()
+
+        async def until(count: int) -> None:
+            for _ in range(200):
+                if len(engines.asked) == count:
+                    return
+                await asyncio.sleep(0.01)
+            raise AssertionError(engines.asked)
+
+        await until(1)
+        assert "life" in desk.busy
+        told, held = engines.asked[0]
+        whole = Life(findings=(finding("animals", "perches"), finding("plants", "plant-toxic")))
+        held.set_result(whole)
+        await asyncio.sleep(0.05)
+        assert desk.busy == {}
+        assert [f.need for f in desk.findings] == ["perches", "plant-toxic"]
+        assert desk.life.habitat is desk.habitat
+
+        await desk.edit(desks.set_value(desk, ("lamps", 0, "dim"), "50 %"))
+        await until(2)
+        assert desk.before is not None
+        told, _ = engines.asked[1]
+        # The animals of the change come first; of the plants what is known stays until then.
+        told("on the way", Life(findings=(finding("animals", "hides"),)))
+        assert [f.need for f in desk.findings] == ["hides", "plant-toxic"]
+        await desk.edit(desks.set_value(desk, ("lamps", 0, "dim"), "40 %"))
+        told("on the way", Life(findings=(finding("animals", "late"),)))
+        assert "late" not in [f.need for f in desk.findings]
+        desk.end()
+
+    asyncio.run(person())
