@@ -61,6 +61,8 @@ class _Habitat:
         view.on("days", self._fresh_days)
         self._fresh_tree()
         self._labels()
+        if view.picked in {i["id"] for g in tree.groups(self.desk.draft) for i in g["items"]}:
+            view.client.on_connect(lambda: self.pick(view.picked))
 
     # -- what is shown -----------------------------------------------------------------------
 
