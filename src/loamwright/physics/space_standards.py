@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,6 +314,10 @@ class Standard:
     caution: str = ""
     in_force: bool = True
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """It goes to another process by its key: its rule is code."""
+        return standard_of, (self.key,)
+
     def serves(self, latin: str, family: str, stratum: str) -> bool:
         """True where the standard speaks of a species."""
         genus = latin.split(" ")[0]
@@ -452,6 +457,11 @@ STANDARDS: tuple[Standard, ...] = (
 """Every standard whose figures were seen. Not found: the German tables by species for most lizards,
 the Swiss table 5 but for the leopard gecko, the Swiss minima for poison frogs in force since 2018, the
 Austrian tables beyond the first species, manuals of zoo associations for these groups."""
+
+
+def standard_of(key: str) -> Standard:
+    """The standard of a key; raises `KeyError` where there is none."""
+    return {x.key: x for x in STANDARDS}[key]
 
 
 def standards_for(latin: str, family: str, stratum: str) -> list[Standard]:

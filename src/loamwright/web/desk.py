@@ -19,6 +19,7 @@ from loamwright import editing
 from loamwright.editing import Draft, Loc
 from loamwright.errors import InputError
 from loamwright.web.engines import Engines, JobFailedError, JobStoppedError
+from loamwright.web.life_work import Life
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
@@ -65,6 +66,7 @@ class Desk:
         self.climate_findings: list[Finding] = []
         self.ground_findings: list[Finding] = []
         self.ground: Coupled | None = None
+        self.life = Life()
         self._before: dict[str, list[Finding]] = {}
         self.study: bytes | None = None
         self.days: dict[str, ClimateRun] = {}
@@ -103,7 +105,7 @@ class Desk:
 
     def tell(self, what: str) -> None:
         """Say to every window that something is new: ``draft``, ``values``, ``findings``, ``days``,
-        ``drills``, ``ground`` or ``busy``."""
+        ``drills``, ``ground``, ``life`` or ``busy``."""
         for watcher in list(self.watchers):
             watcher(what)
 
@@ -117,7 +119,8 @@ class Desk:
     @property
     def findings(self) -> list[Finding]:
         """All that is found now."""
-        return [*self.light_findings, *self.climate_findings, *self.ground_findings]
+        return [*self.light_findings, *self.climate_findings, *self.ground_findings,
+                *self.life.findings]  # fmt: skip
 
     @property
     def before(self) -> list[Finding] | None:
@@ -132,6 +135,8 @@ class Desk:
             self._before["climate"] = self.climate_findings
         if "ground" not in self.busy and self.ground_findings:
             self._before["ground"] = self.ground_findings
+        if "life" not in self.busy and self.life.findings:
+            self._before["life"] = list(self.life.findings)
 
     async def edit(self, action: Callable[[], Any], *, guess: Habitat | None = None) -> Any:
         """Do something to the draft; raises `InputError` where it is refused.
@@ -217,9 +222,10 @@ class Desk:
         self.busy = {}
         if habitat is None:
             self.values, self.light_findings, self.climate_findings = None, [], []
-            self.ground_findings, self.ground = [], None
+            self.ground_findings, self.ground, self.life = [], None, Life()
             self.days.clear()
             self.tell("findings")
+            self.tell("life")
             return
         try:
             self._doing("light", "light at the sites")
@@ -236,9 +242,11 @@ class Desk:
             await self._climate(habitat)
             if habitat.ground.layers:
                 self._doing("ground", "water in the ground")
+            self._doing("life", "animals and plants")
             self._done("climate")
             self.tell("findings")
             await self._ground(habitat)
+            await self._life(habitat)
             if any(f.state == "missed" and f.cure is None for f in self.light_findings):
                 found = await self._run("cures", habitat=habitat, findings=self.light_findings)
                 self.light_findings = found
@@ -252,11 +260,13 @@ class Desk:
             if slot == "light":
                 self.light_findings, self.study = [], None
             self.climate_findings, self.ground_findings, self.ground = [], [], None
+            self.life = Life()
             self.days.clear()
             self.troubles[slot] = str(error)
             self.busy = {}
             self.tell("findings")
             self.tell("days")
+            self.tell("life")
             self.tell("busy")
 
     async def _ground(self, habitat: Habitat) -> None:
@@ -273,6 +283,27 @@ class Desk:
         self._done("ground")
         self.tell("findings")
         self.tell("ground")
+
+    async def _life(self, habitat: Habitat) -> None:
+        """Animals, plants and what lives in the ground, on what is known of light, days and ground."""
+        generation, days = self._generation, {s: self.days[s] for s in CHECKED}
+
+        def taken(found: Life) -> None:
+            if generation == self._generation:
+                self.life = replace(found, habitat=habitat)
+                self.tell("findings")
+                self.tell("life")
+
+        try:
+            found = await self._run(
+                "life", first=lambda found: taken(found.beside(self.life)), habitat=habitat,
+                study=self.study, days=days, water=self.ground,
+            )  # fmt: skip
+        except JobFailedError as error:
+            self.troubles["life"] = str(error)
+            found = Life()
+        taken(found)
+        self._done("life")
 
     async def _climate(self, habitat: Habitat) -> None:
         """Days of the season shown first, then the others that are needed; findings at the end."""

@@ -29,6 +29,7 @@ log = logging.getLogger("loamwright.web")
 PLACES = {"glance": "light", "hours": "light", "light": "light", "surfaces": "light", "day": "climate",
           "climate_findings": "climate", "drills": "climate", "plane": "paper", "cures": "paper",
           "ground": "paper", "ground_charts": "paper", "pages": "paper",
+          "life": "paper", "crown_spot": "light",
           "fields_file": "paper"}  # fmt: skip
 """Which process does which job."""
 

@@ -25,6 +25,23 @@ def loc_of(ident: str) -> Loc:
     return tuple(ident.split("/"))
 
 
+def dragged(
+    draft: Draft, habitat: Habitat, things: Sequence[dict[str, Any]], said: dict[str, Any]
+) -> tuple[Loc, list[tuple[Loc, Any]]] | None:
+    """The place in the file of a thing that was dragged in the scene, and the changes of that; None
+    where it is not there, or stays where it is."""
+    thing = next((t for t in things if t["id"] == said.get("id")), None)
+    if thing is None or thing["move"] == "no":
+        return None
+    by, along = said.get("by"), said.get("along")
+    if by is None:
+        start = thing.get("at") or thing.get("from")
+        by = [b - a for a, b in zip(start or (), said["at"], strict=False)]
+    by = [min(max(float(v), -10.0), 10.0) for v in by][:3] + [0.0] * (3 - len(by))
+    loc = tuple(thing["loc"])
+    return loc, moved(draft, habitat, loc, by, None if along is None else float(along))
+
+
 def moved(
     draft: Draft, habitat: Habitat, loc: Loc, by: Sequence[float], along: float | None
 ) -> list[tuple[Loc, Any]]:

@@ -15,6 +15,7 @@ from loamwright.engine.lower import air_box
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
+from loamwright.report import quantities
 from loamwright.report.plain import clean
 
 Thing = dict[str, Any]
@@ -60,6 +61,17 @@ def things(habitat: Habitat, value: Value) -> dict[str, Any]:
         "inside": list(habitat.enclosure.inside), "low": low.tolist(), "high": high.tolist(),
         "units": habitat.units, "things": out,
     }  # fmt: skip
+
+
+def words(habitat: Habitat | None, stem: str, system: str) -> dict[str, Any]:
+    """What the scene calls things: its unit, snap steps, and names for its picture."""
+    edge, unit = quantities.edge(system)
+    snaps = ([[0.0, "off"], [0.0127, "1/2 in"], [0.0254, "1 in"], [0.0508, "2 in"]]
+             if system == "us" else
+             [[0.0, "off"], [0.01, "1 cm"], [0.02, "2 cm"], [0.05, "5 cm"]])  # fmt: skip
+    name = clean(habitat.name if habitat else "habitat", 60)
+    return {"edge": edge, "unit": unit, "snaps": snaps, "name": name,
+            "picture": f"{stem}-scene.png"}  # fmt: skip
 
 
 def _thing(section: str, number: int, kind: str, name: str) -> Thing:

@@ -50,7 +50,7 @@ class View:
     """One window on a desk: what a page builds on.
 
     ``heard`` maps what a desk tells (``draft``, ``values``, ``findings``, ``days``, ``drills``,
-    ``busy``) to what the page does then; ``picked`` what the address asks to be picked.
+    ``life``, ``busy``) to what the page does then; ``picked`` what the address asks to be picked.
     """
 
     def __init__(

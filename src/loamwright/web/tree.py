@@ -169,10 +169,12 @@ def _first_mist(nozzle: dict[str, Any], system: str) -> dict[str, Any]:
     return {"tank": tank, "nozzles": [nozzle], "times": [{"at": "08:00", "for": "20 s"}]}
 
 
-def add(draft: Draft, habitat: Habitat, section: str) -> None:
-    """Add an entry of a section where it has room; raises the last `InputError` where none has."""
+def add(draft: Draft, habitat: Habitat, section: str, **chosen: Any) -> None:
+    """Add an entry of a section where it has room, with what was ``chosen`` of it; raises the last
+    `InputError` where none has."""
     problem: InputError | None = None
     for entry in first_entries(habitat, section, habitat.units):
+        entry |= chosen
         try:
             if section == "mist.nozzles" and habitat.mist is None:
                 draft.change([(("mist",), _first_mist(entry, habitat.units))], "add mist")

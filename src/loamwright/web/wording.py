@@ -8,7 +8,7 @@ from typing import Any
 from loamwright.engine.findings import ORDER, Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import advice, quantities
-from loamwright.report.blocks import check_report
+from loamwright.report.blocks import COVERAGE, check_report
 from loamwright.report.plain import capital, clean
 from loamwright.report.terminal import SYMBOLS
 from loamwright.report.words import STATES, Worded, about_words, cure_words, word
@@ -25,14 +25,6 @@ SITE_COLUMNS = (
 
 LEAST_CHANGE = 0.01
 """A value that moves by less than this share is not called changed."""
-
-
-COVERAGE = (
-    "Computed here: light; heat, humidity and air on typical days; water in the ground over eight "
-    "weeks; the load on the stand. Room for the animals, plants and what lives in the ground over a "
-    "year: loamwright check. Nothing missed here does not yet mean that animals may move in."
-)
-"""What the workbench's findings cover."""
 
 
 def key_of(finding: Finding) -> str:

@@ -206,8 +206,33 @@ class Climb:
         return min(there, key=lambda w: w.length) if there else None
 
 
-def climb(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Climb:
-    """Where animals of a gait get to."""
+@dataclass(frozen=True)
+class Net:
+    """What hangs together for a gait: which foot places are ``usable`` (N,), ``sites`` animals go to,
+    ``pairs`` of foot places with their ``span`` [m], ``ties`` of sites (rows from N on) to foot places
+    with theirs (``tie_span`` [m]), the ``part`` of the graph each row is in, and the part animals live
+    in (``home``)."""
+
+    usable: NDArray[np.bool_]
+    sites: tuple[Site, ...]
+    pairs: Ints
+    span: Floats
+    ties: Ints
+    tie_span: Floats
+    part: Ints
+    home: int
+
+    def graph(self, count: int, kept: NDArray[np.bool_] | None = None) -> csr_matrix:
+        """Distances between rows [m], ``kept`` the foot places that may be used (all when left out)."""
+        every = np.ones(count, bool) if kept is None else kept
+        pairs = every[self.pairs[:, 0]] & every[self.pairs[:, 1]]
+        ties = every[self.ties[:, 1]]
+        return _graph(count + len(self.sites), [self.pairs[pairs], self.ties[ties]],
+                      [self.span[pairs], self.tie_span[ties]])  # fmt: skip
+
+
+def net_of(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Net:
+    """The foot places and sites of a gait, and what of it hangs together."""
     usable = np.ones(len(places.at), bool)
     if gait.walls == NONE:
         usable &= (places.kind != WALL) & (places.kind != WINDOW)
@@ -221,20 +246,23 @@ def climb(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Cli
     ]  # fmt: skip
     pairs, span = _edges(habitat, places, gait, usable)
     ties, tie_span = _ties(habitat, places, sites, gait, usable)
-    whole = _graph(len(places.at) + len(sites), [pairs, ties], [span, tie_span])
-    _, part = connected_components(whole, directed=False)
     first = len(places.at)
+    whole = _graph(first + len(sites), [pairs, ties], [span, tie_span])
+    _, part = connected_components(whole, directed=False)
     home = _home(places, sites, part, first, usable)
-    reached = tuple(s.name for i, s in enumerate(sites) if part[first + i] == home)
-    beyond = tuple(s.name for i, s in enumerate(sites) if part[first + i] != home)
-    floor = places.kind == GROUND
-    dry = ~(floor[pairs[:, 0]] | floor[pairs[:, 1]])
-    dry_ties = ~floor[ties[:, 1]]
-    off = _graph(len(places.at) + len(sites), [pairs[dry], ties[dry_ties]],
-                 [span[dry], tie_span[dry_ties]])  # fmt: skip
+    return Net(usable, tuple(sites), pairs, span, ties, tie_span, part, home)
+
+
+def climb(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Climb:
+    """Where animals of a gait get to."""
+    net = net_of(habitat, places, species, gait)
+    sites, first = list(net.sites), len(places.at)
+    reached = tuple(s.name for i, s in enumerate(sites) if net.part[first + i] == net.home)
+    beyond = tuple(s.name for i, s in enumerate(sites) if net.part[first + i] != net.home)
+    off = net.graph(first, places.kind != GROUND)
     return Climb(gait, reached, beyond, tuple(_ways(off, sites, first)),
-                 tuple(_dead_ends(habitat, places, gait, usable)) if gait.rods else (),
-                 int(usable.sum()))  # fmt: skip
+                 tuple(_dead_ends(habitat, places, gait, net.usable)) if gait.rods else (),
+                 int(net.usable.sum()))  # fmt: skip
 
 
 def _edges(

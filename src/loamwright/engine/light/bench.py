@@ -157,6 +157,14 @@ class Bench:
         shape = (0, len(self.at), 2 + WAYS, kernels.BANDS)
         return np.stack(found) if found else np.zeros(shape, np.float32)
 
+    def points_light(self, points: Floats, lamps: Sequence[Lamp]) -> Singles:
+        """Transport from each lamp to points (N, 3) [m] of their own: (L, N, 1 + `WAYS`, 5), facing up
+        first."""
+        sensors = self._sensors(points, [np.array([[0.0, 0.0, 1.0]])] * len(points))
+        found = [self._light(sensors, self.rows(x, whole=False).model, 1) for x in lamps]
+        shape = (0, len(points), 1 + WAYS, kernels.BANDS)
+        return np.stack(found) if found else np.zeros(shape, np.float32)
+
     def study(self, lamps: Sequence[Lamp], pause: Pause = _go_on) -> LightStudy:
         """The study of this scene under these lamps; ``pause`` as in `rows`."""
         scene = self.model.scene

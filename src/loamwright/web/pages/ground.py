@@ -16,11 +16,11 @@ from loamwright.web.engines import JobFailedError, JobStoppedError
 from loamwright.web.parts import GroundColumn
 from loamwright.web.scene_data import LAYER_COLORS
 from loamwright.web.shell import View, later
+from loamwright.web.tables import shown
 
 if TYPE_CHECKING:
     from loamwright.engine.ground.coupled import Coupled
     from loamwright.engine.ground.quantities import Quantities
-    from loamwright.report.blocks import Table
 
 
 def column(habitat: Habitat, system: str) -> dict[str, Any]:
@@ -45,18 +45,7 @@ def tables(
     # With it comes the ground's engine, which the first page must not wait for.
     from loamwright.report.ground_blocks import ground_tables
 
-    return [_shown(t, habitat) for t in ground_tables(habitat, amount, water, system)]
-
-
-def _shown(table: Table, habitat: Habitat) -> dict[str, Any]:
-    title = table.title.removeprefix(f"{clean(habitat.name)}: ")
-    heads = [c.replace("\n", " ") for c in table.columns]
-    if not title:  # such a table has its title over its first column
-        title, heads = heads[0], ["" for _ in heads]
-    return {
-        "title": title[:1].upper() + title[1:], "columns": heads if any(heads) else [],
-        "rows": [list(r) for r in table.rows], "right": sorted(table.right), "note": table.note,
-    }  # fmt: skip
+    return [shown(t, habitat) for t in ground_tables(habitat, amount, water, system)]
 
 
 class _Ground:

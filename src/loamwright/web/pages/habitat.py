@@ -9,7 +9,6 @@ from nicegui import ui
 
 from loamwright.errors import InputError
 from loamwright.habitat.habitat import Habitat
-from loamwright.report import quantities
 from loamwright.report.plain import clean
 from loamwright.web import field_data, forms, moves, scene_data, tree, wording
 from loamwright.web.base import Page
@@ -38,7 +37,11 @@ class _Habitat:
                 self.form = FormSheet(form=None, title="Nothing picked")
             with ui.element("div").classes("stage"):
                 self.fields = FieldBar(bar=self._field_bar())
-                self.scene = SceneView(data=self._things(), words=self._words())  # fmt: skip
+                self.scene = SceneView(
+                    data=self._things(),
+                    words=scene_data.words(self.desk.habitat, self.desk.draft.path.stem,
+                                           self.view.system),
+                )  # fmt: skip
                 self.sites = SitesTable(table=self._table(), picked="")
             with ui.element("div").classes("side side-findings"):
                 self.findings = FindingsList(**self._findings())
@@ -65,16 +68,6 @@ class _Habitat:
             view.client.on_connect(lambda: self.pick(view.picked))
 
     # -- what is shown -----------------------------------------------------------------------
-
-    def _words(self) -> dict[str, Any]:
-        us = self.view.system == "us"
-        edge, unit = quantities.edge(self.view.system)
-        snaps = ([[0.0, "off"], [0.0127, "1/2 in"], [0.0254, "1 in"], [0.0508, "2 in"]] if us else
-                 [[0.0, "off"], [0.01, "1 cm"], [0.02, "2 cm"], [0.05, "5 cm"]])  # fmt: skip
-        habitat = self.desk.habitat
-        name = clean(habitat.name if habitat else "habitat", 60)
-        return {"edge": edge, "unit": unit, "snaps": snaps, "name": name,
-                "picture": f"{self.desk.draft.path.stem}-scene.png"}  # fmt: skip
 
     def _known(self) -> Habitat:
         """The habitat; the page is only laid out where there is one."""
@@ -250,17 +243,9 @@ class _Habitat:
     def _moved(self, said: Any) -> tuple[Any, Any] | None:
         """The place in the file and the changes of a drag."""
         habitat = self.desk.habitat
-        thing = next((t for t in self.geometry["things"] if t["id"] == said.get("id")), None)
-        if habitat is None or thing is None or thing["move"] == "no":
+        if habitat is None:
             return None
-        loc = tuple(thing["loc"])
-        by, along = said.get("by"), said.get("along")
-        if by is None:
-            start = thing.get("at") or thing.get("from")
-            by = [b - a for a, b in zip(start, said["at"], strict=False)]
-        by = [min(max(float(v), -10.0), 10.0) for v in by][:3] + [0.0] * (3 - len(by))
-        return loc, moves.moved(self.desk.draft, habitat, loc, by,
-                                None if along is None else float(along))  # fmt: skip
+        return moves.dragged(self.desk.draft, habitat, self.geometry["things"], said)
 
     async def _drag(self, said: Any) -> None:
         try:

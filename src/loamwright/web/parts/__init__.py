@@ -82,3 +82,31 @@ class FieldBar(_Part, component="field_bar.js"):
 
 class DaySheet(_Part, component="day_sheet.js"):
     """Round the day's curves."""
+
+
+class LifeHead(_Part, component="life_head.js"):
+    """The head of Animals and plants."""
+
+
+class ChoiceChart(_Part, component="choice_chart.js"):
+    """What animals can choose from."""
+
+
+class TableSheet(_Part, component="table_sheet.js"):
+    """Tables, with what is said before them."""
+
+
+class SpaceSheet(_Part, component="space_sheet.js"):
+    """Room by published standards."""
+
+
+class KinChart(_Part, component="kin_chart.js"):
+    """A pedigree by generations."""
+
+
+class PlantList(_Part, component="plant_list.js"):
+    """The plants and their light."""
+
+
+class YearCharts(_Part, component="year_charts.js"):
+    """Curves by the day of a year."""

@@ -1,5 +1,5 @@
 // The scene: a habitat in three dimensions, its things picked and dragged, light shown as colour.
-import { THREE, CSS2DRenderer, CSS2DObject, OrbitControls, build, dispose, PlaneField, SurfaceField, legendSteps, told, Pointer } from "loamwright-scene";
+import { THREE, CSS2DRenderer, CSS2DObject, OrbitControls, build, dispose, PlaneField, SurfaceField, legendSteps, told, Pointer, ClimbOverlay } from "loamwright-scene";
 
 const VIEWS = { corner: [-0.55, -1.5, 0.75], front: [0, -1, 0.02], left: [-1, -0.02, 0.02], top: [0, -0.02, 1] };
 const FLOATS = (text) => new Float32Array(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
@@ -50,12 +50,12 @@ export default {
         <div class="legend-note">{{ legend.note }}</div>
       </div>
       <button v-if="touch" type="button" class="turn" :aria-pressed="!still" @click="still = !still">{{ still ? "turn and move" : "done turning" }}</button>
-      <div v-if="moving" class="scene-moving" role="status">{{ moving }}</div>
+      <div v-if="moving" class="scene-moving" role="status">{{ moving }}<b v-if="saying"> {{ saying }}</b></div>
     </div>
   </section>`,
 
   data() {
-    return { picked: "", labels: {}, views: VIEWS, hidden: ["front"], upright: false, touch: false, still: false, snap: 0.01, names: true, beams: false, tip: null, legend: null, lost: false, moving: "" };
+    return { picked: "", labels: {}, views: VIEWS, hidden: ["front"], upright: false, touch: false, still: false, snap: 0.01, names: true, beams: false, tip: null, legend: null, lost: false, moving: "", saying: "" };
   },
 
   computed: {
@@ -128,6 +128,7 @@ export default {
     this.raw.watch.disconnect();
     this.raw.theme.disconnect();
     this.clearField();
+    this.raw.climb?.dispose();
     dispose(this.raw.root);
     this.raw.orbit.dispose();
     this.renderer.dispose();
@@ -205,7 +206,9 @@ export default {
       for (const o of this.objects()) {
         const t = o.userData.thing;
         const side = t.side && (t.kind === "panel" || t.kind === "opening" || t.kind === "fan") ? t.side : null;
-        o.visible = !(side && this.hidden.includes(side)) && !(skin && (t.kind === "panel" && !t.clear || t.kind === "layer" || t.kind === "piece"));
+        // The climbing graph leaves plants out; they would hide it.
+        const green = this.raw.climb && (t.kind === "plant" || t.role === "crown");
+        o.visible = !green && !(side && this.hidden.includes(side)) && !(skin && (t.kind === "panel" && !t.clear || t.kind === "layer" || t.kind === "piece"));
       }
       if (skin) {
         const gone = new Set();
@@ -306,7 +309,7 @@ export default {
         if (now - (this.raw.told || 0) > 90) { this.raw.told = now; this.$emit("drag", { id: t.id, at, along: detail.along }); }
         return;
       }
-      this.moving = "";
+      this.moving = this.saying = "";
       this.$emit("drop", { id: t.id, at, by: detail.by, along: detail.along });
     },
     key(e) {
@@ -338,6 +341,18 @@ export default {
     setLabels(labels) {
       if (this.raw && !this.raw.pointer.drag) this.raw.hold = performance.now() + (this.slow ? 350 : 120);
       this.labels = labels;
+    },
+
+    // What is said of the place that a thing is dragged to.
+    setSaying(text) { if (this.moving) this.saying = text || ""; },
+    // The climbing graph laid over the scene, or none.
+    setClimb(data) {
+      if (!this.raw) return;
+      if (this.raw.climb) { this.raw.scene.remove(this.raw.climb.group); this.raw.climb.dispose(); }
+      this.raw.climb = data ? new ClimbOverlay(data, this.data.inside) : null;
+      if (data) this.raw.scene.add(this.raw.climb.group);
+      this.$refs.canvas.dataset.climb = data ? `${data.links.length} links, ${data.routes.length} ways` : "";
+      this.veil();
     },
 
     // -- fields: called from the server -----------------------------------------------------
