@@ -25,7 +25,9 @@ from loamwright.workflow import (
 if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
+    from loamwright.engine.ground.coupled import Coupled
     from loamwright.habitat.habitat import Habitat
+    from loamwright.report.blocks import Table
     from loamwright.report.overview import Picture
 
 
@@ -42,6 +44,21 @@ def draw_days(checked: Checked, system: str, note: Note = quiet) -> list[tuple[s
     from loamwright.report.pictures import day_pictures
 
     return day_pictures(checked.habitat, checked.climate, system, note)
+
+
+def work_tables(
+    habitat: Habitat, water: Coupled | None, system: str, drills: Sequence[Drill] = ()
+) -> list[Table]:
+    """What the overview says of the ground and of what may fail; drills where they were run."""
+    from loamwright.engine.ground.quantities import ground_quantities
+    from loamwright.report.drill_report import drills_table
+    from loamwright.report.ground_blocks import ground_tables
+
+    out: list[Table] = []
+    if habitat.ground.layers:
+        amount = ground_quantities(habitat, us=system == "us")
+        out = ground_tables(habitat, amount, water, system, weeks=False)
+    return [*out, drills_table(habitat, drills, system)] if drills else out
 
 
 def write_pages(
@@ -64,7 +81,7 @@ def write_pages(
     pictures = [*draw_days(checked, system, note), *draw_sections(checked, system, note)]
     page = overview_html(
         checked.habitat, checked.findings, checked.light.sites, [p for _, p in pictures],
-        system=system, made=made,
+        system=system, made=made, work=work_tables(checked.habitat, checked.water, system),
     )  # fmt: skip
     try:
         folder.mkdir(parents=True, exist_ok=True)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
+from loamwright.report.blocks import Table
 from loamwright.report.climate_words import LIMITS, PROTECTIONS, fault_words
 from loamwright.report.json_out import VERSION, finite
 from loamwright.report.plain import clean
@@ -204,3 +205,12 @@ CAUTION = (
     "who can come. A veterinarian decides about an animal that was too hot or too cold."
 )
 """Said under every table of drills."""
+
+
+def drills_table(habitat: Habitat, drills: Sequence[Drill], system: str) -> Table:
+    """Every fault with what follows, the one that harms first on top."""
+    rows = []
+    for drill in drills:
+        made = told(habitat, drill, system)
+        rows.append((made.heading, "; ".join(f"{what} {line}" for what, line in made.lines)))
+    return Table("What fails, what follows", ("fault", "what follows"), tuple(rows))

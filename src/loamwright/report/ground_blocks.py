@@ -51,9 +51,9 @@ def amount_words(bought: Purchase, system: str) -> str:
 
 
 def ground_tables(
-    habitat: Habitat, amount: Quantities, water: Coupled | None, system: str
+    habitat: Habitat, amount: Quantities, water: Coupled | None, system: str, *, weeks: bool = True
 ) -> list[Table]:
-    """Everything the terminal shows of the ground."""
+    """Everything the terminal shows of the ground; ``weeks`` False leaves its water day by day out."""
     out = [_layers(habitat, amount, system), _buy(amount, system), _load(amount, system)]
     out += _mixes(amount, system)
     old = [inspect(x) for x in habitat.existing if x.ground_volume > 0.0]
@@ -61,7 +61,7 @@ def ground_tables(
         out.append(old_table(habitat, old, system))
     if water is not None:
         for outlook in water.outlooks:
-            out += [_plan(outlook, system), _weeks(outlook, system)]
+            out += [_plan(outlook, system), *([_weeks(outlook, system)] if weeks else [])]
     return out
 
 

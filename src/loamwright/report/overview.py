@@ -18,12 +18,14 @@ from loamwright.report.blocks import (
     COVERAGE,
     CheckReport,
     SiteValues,
+    Table,
     check_report,
     defaults_table,
     places_table,
     sites_table,
     sources_table,
 )
+from loamwright.report.equipment_blocks import equipment_tables
 from loamwright.report.figure import write_whole
 from loamwright.report.plain import clean, listing
 from loamwright.report.terminal import SYMBOLS
@@ -136,11 +138,13 @@ def overview_html(
     *,
     system: str = "metric",
     made: str = "",
+    work: Sequence[Table] = (),
 ) -> str:
     """The page as text.
 
-    ``sites`` the light at the sites, ``pictures`` the sections, ``made`` a date or file name to
-    print under the title (time is given, never looked up: the same input gives the same page).
+    ``sites`` the light at the sites, ``pictures`` the sections, ``work`` further tables of what is
+    built and kept (the ground, drills), ``made`` a date or file name to print under the title (time
+    is given, never looked up: the same input gives the same page).
     """
     from importlib.resources import files
 
@@ -166,6 +170,8 @@ def overview_html(
         leads=[p for p in pictures if p.lead],
         pictures=[p for p in pictures if not p.lead],
         tables=tables,
+        equipment=equipment_tables(habitat, system),
+        work=work,
         sources=sources_table(findings),
         defaults=defaults_table(habitat),
         cautions=CAUTIONS,
@@ -182,8 +188,9 @@ def write_overview(
     *,
     system: str = "metric",
     made: str = "",
+    work: Sequence[Table] = (),
 ) -> Path:
     """Write the page to a file, whole or not at all; see `overview_html`."""
-    page = overview_html(habitat, findings, sites, pictures, system=system, made=made)
+    page = overview_html(habitat, findings, sites, pictures, system=system, made=made, work=work)
     write_whole(path, page.encode("utf-8", "replace"))
     return path

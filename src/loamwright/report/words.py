@@ -128,6 +128,9 @@ def title_words(finding: Finding) -> str:
     return TITLES.get(finding.need) or clean(finding.need.replace("-", " "))
 
 
+LONGEST_SOURCE = 600
+"""Characters shown of a source: whoever looks it up needs all of it."""
+
 _SAYS_KIND = re.compile(
     r"^(common practice|from memory)(, (no source|(not )?seen in (a|no) document))?( of )?[ ;:,]*"
 )
@@ -141,7 +144,7 @@ _WEAK = {
 
 def source_words(source: Source) -> str:
     """A source with how far it can be trusted; a weak one says so first, and once."""
-    text = clean(source.text)
+    text = clean(source.text, LONGEST_SOURCE)
     if source.kind in _WEAK:
         rest = _SAYS_KIND.sub("", text).replace(f", {source.kind.value}", "")
         return f"{_WEAK[source.kind]}: {rest}" if rest else _WEAK[source.kind]

@@ -245,13 +245,15 @@ class Desk:
             self._doing("life", "animals and plants")
             self._done("climate")
             self.tell("findings")
-            await self._ground(habitat)
-            await self._life(habitat)
+            # What takes seconds begins once nothing has changed for a while; what to try comes first.
+            await asyncio.sleep(PATIENCE)
             if any(f.state == "missed" and f.cure is None for f in self.light_findings):
                 found = await self._run("cures", habitat=habitat, findings=self.light_findings)
                 self.light_findings = found
                 self._done("cures")
                 self.tell("findings")
+            await self._ground(habitat)
+            await self._life(habitat)
         except (JobStoppedError, asyncio.CancelledError):
             pass
         except JobFailedError as error:
@@ -270,8 +272,7 @@ class Desk:
             self.tell("busy")
 
     async def _ground(self, habitat: Habitat) -> None:
-        """Weeks of the ground's water, once nothing has changed for a while: they take seconds."""
-        await asyncio.sleep(PATIENCE)
+        """Weeks of the ground's water."""
         found: list[Finding] = []
         water: Coupled | None = None
         if habitat.ground.layers:

@@ -168,7 +168,8 @@ async def _days_csv(desk: Desk, system: str) -> Response:
 async def _made(desk: Desk, system: str) -> Any:
     days = {s: desk.days[s] for s in workflow.CHECK_SEASONS if s in desk.days}
     return await desk.engines.run(desk.id, "pages", habitat=_habitat(desk), system=system,
-                                  findings=desk.findings, days=days)  # fmt: skip
+                                  findings=desk.findings, days=days, water=desk.ground,
+                                  drills=desk.drills or [])  # fmt: skip
 
 
 async def _print(desk: Desk, system: str) -> Response:

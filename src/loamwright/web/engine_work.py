@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from loamwright.habitat.habitat import Habitat
 
 
-Key, Made = TypeVar("Key"), TypeVar("Made")
+Key = TypeVar("Key")
+Made = TypeVar("Made")
 
 
 class Note(Protocol):
@@ -64,7 +65,8 @@ class Shop:
 
     def once(self, kind: str, habitat: Habitat, make: Callable[[], Made]) -> Made:
         """What was found of a habitat before, or now."""
-        return _at_hand(self._found, (kind, habitat), lambda _: make(), most=MOST_FOUND)
+        found: Made = _at_hand(self._found, (kind, habitat), lambda _: make(), most=MOST_FOUND)
+        return found
 
     def bench(self, habitat: Habitat, note: Note) -> Bench:
         """The light bench of a habitat's surfaces, made if need be."""
@@ -309,7 +311,7 @@ def cures(shop: Shop, note: Note, habitat: Habitat, findings: list[Any]) -> Any:
 
 def pages(
     shop: Shop, note: Note, habitat: Habitat, system: str, findings: list[Any],
-    days: Mapping[str, Any],
+    days: Mapping[str, Any], water: Coupled | None, drills: list[Any],
 ) -> Any:  # fmt: skip
     """The one-page overview, with its pictures, as HTML; the pictures also on their own."""
     from loamwright import pages as drawn
@@ -324,7 +326,9 @@ def pages(
         *drawn.draw_days(checked, system, note),
         *drawn.draw_sections(checked, system, note),
     ]
-    page = overview_html(habitat, findings, light.sites, [p for _, p in pictures], system=system)
+    work = drawn.work_tables(habitat, water, system, drills)
+    shown = [p for _, p in pictures]
+    page = overview_html(habitat, findings, light.sites, shown, system=system, work=work)
     return page, {name: p.content for name, p in pictures}
 
 

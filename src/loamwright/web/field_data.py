@@ -82,6 +82,26 @@ async def field(desk: Desk, wanted: dict[str, Any]) -> dict[str, Any]:
             "most": _most(values)}  # fmt: skip
 
 
+def at_sites(desk: Desk, quantity: str, hour: float | None, system: str) -> dict[str, str]:
+    """A quantity of the climate at each site at an hour, for its label; nothing while there is no run
+    of these sites."""
+    run, habitat = desk.days.get(desk.season), desk.habitat
+    if run is None or habitat is None or tuple(run.sites) != tuple(s.name for s in habitat.sites):
+        return {}
+    name = {"air": "air_temperature", "surface": "surface_temperature"}.get(quantity, quantity)
+    values = {"air": run.air, "surface": run.surface, "humidity": run.humidity}[quantity]
+    row = _row(run.hours, hour)
+    return {
+        f"sites/{n}": quantities.worded(name, float(v), system)
+        for n, v in enumerate(values[row]) if np.isfinite(v)
+    }  # fmt: skip
+
+
+def _row(hours: Any, hour: float | None) -> int:
+    """The row of a run at an hour."""
+    return min(round((hour or 0.0) * (len(hours) - 1) / 24.0), len(hours) - 1)
+
+
 def _air(desk: Desk) -> tuple[list[float], list[float]]:
     from loamwright.engine.lower import air_box
 
@@ -171,7 +191,7 @@ def paint(desk: Desk, wanted: dict[str, Any], field: dict[str, Any], system: str
             "title": f"{name}{f' [{unit}]' if unit else ''}", "note": f"{when}; {where}",
         }  # fmt: skip
     values = field["values"]
-    row = min(round((hour or 0.0) * (len(values) - 1) / 24.0), len(values) - 1)
+    row = _row(values, hour)
     shares = [0.0] * len(values)
     shares[row] = 1.0
     if quantity == "humidity":

@@ -50,11 +50,14 @@ class View:
     """One window on a desk: what a page builds on.
 
     ``heard`` maps what a desk tells (``draft``, ``values``, ``findings``, ``days``, ``drills``,
-    ``life``, ``busy``) to what the page does then.
+    ``life``, ``busy``) to what the page does then; ``picked`` what the address asks to be picked.
     """
 
-    def __init__(self, bench: Workbench, desk: Desk, person: Prefs, page: Page, name: str) -> None:
+    def __init__(
+        self, bench: Workbench, desk: Desk, person: Prefs, page: Page, name: str, picked: str = ""
+    ) -> None:
         self.bench, self.desk, self.person, self.page, self.name = bench, desk, person, page, name
+        self.picked = picked
         self.heard: dict[str, list[Callable[[], None]]] = {}
         self.client = ui.context.client
         self.said = ""
@@ -62,6 +65,10 @@ class View:
         self.bar.hear("do", self._do)
         self.main = ui.element("main").props("id=main").classes(f"page page-{page.path}")
         self._sheet: Any = None
+
+    def address(self, page: str) -> str:
+        """Where another page shows this file."""
+        return f"/{page}?file={quote(self.name)}"
 
     @property
     def system(self) -> str:
@@ -218,7 +225,7 @@ def register(bench: Workbench, page: Page) -> None:
     """Make a page reachable under its path."""
 
     @ui.page(f"/{page.path}", title=f"{page.title} · loamwright", favicon=ICON, dark=None)
-    def show(request: Request, file: str = "") -> None:
+    def show(request: Request, file: str = "", pick: str = "") -> None:
         head()
         owner = request.scope.get(access.OWNER, "")
         person = Prefs(bench.settings.state, owner)
@@ -228,7 +235,7 @@ def register(bench: Workbench, page: Page) -> None:
         except InputError as error:
             trouble(error)
             return
-        view = View(bench, desk, person, page, bench.name_of(desk.draft.path))
+        view = View(bench, desk, person, page, bench.name_of(desk.draft.path), pick)
         desk.watch(view.tell)
         view.client.on_connect(lambda: ui.timer(SHOWN, bench.engines.release, once=True))
         view.client.on_delete(lambda: desk.leave(view.tell))

@@ -71,6 +71,7 @@ class _Ground:
             "busy": desk.busy.get("ground") or desk.busy.get("climate") or desk.busy.get("light", ""),
             "trouble": desk.troubles.get("ground", ""),
             "report": wording.report(habitat, found, None, self.view.system),
+            "habitat": self.view.address("habitat"),
         }  # fmt: skip
 
     def _give(self) -> None:

@@ -64,6 +64,8 @@ class _Habitat:
         view.on("days", self._fresh_days)
         self._fresh_tree()
         self._labels()
+        if view.picked in {i["id"] for g in tree.groups(self.desk.draft) for i in g["items"]}:
+            view.client.on_connect(lambda: self.pick(view.picked))
 
     # -- what is shown -----------------------------------------------------------------------
 
@@ -102,11 +104,14 @@ class _Habitat:
         if habitat is None:
             return
         quantity = self.wanted["quantity"]
-        if quantity not in ("ppfd", "lux", "radiant"):
-            quantity = "uvi"
-        values = self.desk.values if self.wanted["hour"] is None else self.hour_values
-        self.scene.run_method("setLabels",
-                              wording.labels(habitat, values, quantity, self.view.system))  # fmt: skip
+        if quantity in field_data.CLIMATE:
+            told = field_data.at_sites(self.desk, quantity, self.wanted["hour"], self.view.system)
+        else:
+            if quantity not in ("ppfd", "lux", "radiant"):
+                quantity = "uvi"
+            values = self.desk.values if self.wanted["hour"] is None else self.hour_values
+            told = wording.labels(habitat, values, quantity, self.view.system)
+        self.scene.run_method("setLabels", told)
 
     # -- being told --------------------------------------------------------------------------
 
@@ -168,6 +173,7 @@ class _Habitat:
     def _fresh_days(self) -> None:
         self.fields.give(bar=self._field_bar())
         if self.wanted["quantity"] in field_data.CLIMATE:
+            self._labels()
             later(self._show_field())
 
     def _of(self) -> Any:

@@ -25,7 +25,8 @@ export default {
     <section v-if="ground.report.groups.length" class="panel" aria-label="Findings of the ground"><h2>Findings of the ground</h2>
       <div class="ground-found"><div v-for="g in ground.report.groups" :key="g.about"><h3>{{ g.heading }}</h3><details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state]" :data-need="f.need">
         <summary><b class="sign" aria-hidden="true">{{ f.sign }}</b><span class="word">{{ f.word }}</span><span class="what">{{ f.title }}</span><span class="value">{{ f.value }}</span></summary>
-        <dl><template v-for="l in f.rows" :key="l[0]"><dt>{{ l[0] }}</dt><dd>{{ l[1] }}</dd></template></dl></details></div></div></section>
+        <dl><template v-for="l in f.rows" :key="l[0]"><dt>{{ l[0] }}</dt><dd>{{ l[1] }}</dd></template></dl>
+        <ul v-if="f.steps.length" class="steps" aria-label="What to try"><li v-for="(s, i) in f.steps" :key="i">{{ s.text }} <a v-if="s.pick" :href="ground.habitat + '&pick=' + encodeURIComponent(s.pick)">open {{ s.label }}</a></li></ul></details></div></div></section>
     <section v-for="(c, n) in ground.charts" :key="'c' + n" class="panel drawn" tabindex="0" :aria-label="'Water by depth ' + (n + 1)"><img :src="c" :alt="'Water in the ground by depth over the weeks, ' + (n ? 'from summer' : 'from winter') + ' on; the tables below have the numbers'"></section>
     <div class="tables"><section v-for="(t, k) in rest" :key="'t' + k" class="panel" :aria-label="t.title"><h2>{{ t.title }}</h2>
       <div class="wide-table" tabindex="0" role="region" :aria-label="'Table: ' + t.title"><table class="plain"><thead v-if="t.columns.length"><tr><th v-for="(c, i) in t.columns" :key="i" scope="col" :class="{num: t.right.includes(i)}">{{ c }}</th></tr></thead>

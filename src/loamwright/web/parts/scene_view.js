@@ -35,7 +35,7 @@ export default {
         <button type="button" @click="screenshot">picture</button>
       </div>
     </div>
-    <div class="scene-stage" ref="stage" tabindex="0" role="application" @keydown="key"
+    <div class="scene-stage" :class="{still}" ref="stage" tabindex="0" role="application" @keydown="key"
       :aria-label="'Scene. Arrow keys turn the view, plus and minus zoom. With something picked: hold Control and use the arrow keys, page up and page down to move it by one snap step.' + (picked ? ' Picked: ' + pickedName() : '')">
       <canvas ref="canvas"></canvas>
       <div ref="over" class="scene-labels" aria-hidden="true"></div>
@@ -49,12 +49,13 @@ export default {
           <em v-if="s.name">{{ s.name }}</em></div></div>
         <div class="legend-note">{{ legend.note }}</div>
       </div>
+      <button v-if="touch" type="button" class="turn" :aria-pressed="!still" @click="still = !still">{{ still ? "turn and move" : "done turning" }}</button>
       <div v-if="moving" class="scene-moving" role="status">{{ moving }}<b v-if="saying"> {{ saying }}</b></div>
     </div>
   </section>`,
 
   data() {
-    return { picked: "", labels: {}, views: VIEWS, hidden: ["front"], upright: false, snap: 0.01, names: true, beams: false, tip: null, legend: null, lost: false, moving: "", saying: "" };
+    return { picked: "", labels: {}, views: VIEWS, hidden: ["front"], upright: false, touch: false, still: false, snap: 0.01, names: true, beams: false, tip: null, legend: null, lost: false, moving: "", saying: "" };
   },
 
   computed: {
@@ -71,11 +72,14 @@ export default {
     labels: { deep: true, handler() { this.relabel(); } },
     names() { this.relabel(); },
     beams() { this.mark(); },
+    still() { this.raw.orbit.enabled = !this.still; },
     hidden: { deep: true, handler() { this.veil(); } },
   },
 
   mounted() {
     this.snap = this.words.snaps[1][0];
+    // A finger that wants to go down the page must not turn the scene: there it is turned when asked.
+    this.touch = matchMedia("(pointer: coarse)").matches;
     try {
       this.slow = drawnInSoftware();
       this.renderer = new THREE.WebGLRenderer({ canvas: this.$refs.canvas, antialias: !this.slow });
@@ -95,11 +99,15 @@ export default {
     raw.labels = new CSS2DRenderer({ element: this.$refs.over });
     raw.orbit = new OrbitControls(raw.camera, this.$refs.canvas);
     raw.orbit.enableDamping = false;
+    const size = Math.hypot(...this.data.inside);
+    raw.orbit.minDistance = 0.08;
+    raw.orbit.maxDistance = 6 * size;
     raw.orbit.addEventListener("change", () => this.draw());
+    raw.orbit.addEventListener("start", () => { this.view = ""; });
     this.renderer.setPixelRatio(this.slow ? 1 : Math.min(window.devicePixelRatio, 2));
     raw.pointer = new Pointer({
       camera: raw.camera, canvas: this.$refs.canvas, orbit: raw.orbit, root: () => raw.root, data: () => this.data,
-      field: () => raw.field, picked: () => this.picked, snap: () => this.snap, upright: () => this.upright,
+      field: () => raw.field, picked: () => this.picked, snap: () => this.snap, upright: () => this.upright, still: () => this.still,
       emit: (kind, detail) => this.heard(kind, detail),
     });
     raw.watch = new ResizeObserver(() => this.resize());
@@ -111,6 +119,7 @@ export default {
     this.paper();
     this.rebuild();
     this.look("corner");
+    this.still = this.touch;
     this.$refs.canvas.dataset.ready = "1";
   },
 
@@ -176,7 +185,8 @@ export default {
       this.raw.labels.setSize(box.width, box.height);
       this.raw.camera.aspect = box.width / box.height;
       this.raw.camera.updateProjectionMatrix();
-      this.draw();
+      // A view that nobody has turned yet is fitted to its new frame.
+      if (this.view) this.look(this.view); else this.draw();
     },
     rebuild() {
       if (!this.raw) return;
@@ -257,14 +267,27 @@ export default {
     within(c) { for (let p = c; p; p = p.parent) if (p.userData.beam) return true; return false; },
     look(name) {
       if (!this.raw) return;
-      const inside = this.data.inside, middle = new THREE.Vector3(inside[0] / 2, inside[1] / 2, inside[2] / 2);
+      this.view = name;
+      const middle = new THREE.Vector3(...this.data.inside).multiplyScalar(0.5);
       const way = new THREE.Vector3(...VIEWS[name]).normalize();
-      const size = Math.hypot(...inside);
-      const aspect = Math.min(this.raw.camera.aspect || 1, 1.6);
       this.raw.orbit.target.copy(middle);
-      this.raw.camera.position.copy(middle).addScaledVector(way, (size * 1.5) / Math.min(aspect, 1.1));
+      this.raw.camera.position.copy(middle).addScaledVector(way, this.far(way, middle));
       this.raw.orbit.update();
       this.draw();
+    },
+    // How far away all of the box, and the lamps over it, are in the picture.
+    far(way, middle) {
+      const [w, d, h] = this.data.inside, camera = this.raw.camera;
+      const top = this.data.things.reduce((z, t) => (t.kind === "lamp" && t.at ? Math.max(z, t.at[2] + 0.03) : z), h);
+      const side = new THREE.Vector3().crossVectors(way, new THREE.Vector3(0, 0, 1)).normalize();
+      const up = new THREE.Vector3().crossVectors(side, way).normalize();
+      const tall = Math.tan((camera.fov * Math.PI) / 360) * 0.9, wide = tall * (camera.aspect || 1);
+      let far = 0;
+      for (const x of [0, w]) for (const y of [0, d]) for (const z of [0, top]) {
+        const off = new THREE.Vector3(x, y, z).sub(middle);
+        far = Math.max(far, off.dot(way) + Math.max(Math.abs(off.dot(side)) / wide, Math.abs(off.dot(up)) / tall));
+      }
+      return far;
     },
     heard(kind, detail) {
       if (kind === "hover") {
@@ -307,6 +330,8 @@ export default {
       else if (e.key === "Escape") { this.$emit("pick", null); return; }
       else return;
       e.preventDefault();
+      this.view = "";
+      off.clampLength(orbit.minDistance, orbit.maxDistance);
       this.raw.camera.position.copy(orbit.target).add(off);
       orbit.update();
       this.draw();

@@ -58,7 +58,7 @@ export class Pointer {
     const gripped = picked && this.things().find((f) => f.thing.id === picked && f.thing.move !== "no");
     this.start = { x: event.clientX, y: event.clientY, found: gripped || this.best() };
     const f = this.start.found;
-    if (f && f.thing.move !== "no" && f.thing.id === picked) {
+    if (f && f.thing.move !== "no" && f.thing.id === picked && !this.view.still()) {
       this.begin(f, event.shiftKey || this.view.upright());
       this.view.canvas.setPointerCapture(event.pointerId);
       this.view.orbit.enabled = false;
@@ -135,7 +135,7 @@ export class Pointer {
 
   up(event) {
     const d = this.drag;
-    this.view.orbit.enabled = true;
+    this.view.orbit.enabled = !this.view.still();
     this.drag = null;
     if (d && d.moved) {
       if (event.type === "pointercancel") d.object.position.copy(d.from);
