@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from loamwright.habitat.habitat import Habitat
     from loamwright.habitat.planting import Plant
 
-PARTS = (("choice", "Choice"), ("ways", "Ways"), ("room", "Room and group"), ("kin", "Descent"),
+PARTS = (("choice", "Choice"), ("ways", "Ways"), ("room", "Room and group"), ("kin", "Descent and moving in"),
          ("plants", "Plants"), ("ground", "In the ground"))  # fmt: skip
 """Parts of the page, and what they are called."""
 
@@ -102,13 +102,10 @@ class LifePage:
         animals = desk.life.animals
         waiting = "life" in desk.busy
         one = self.one
-        none = ""
-        if not self.habitat.animals and self.part not in ("plants", "ground"):
-            none = "No animals live here yet: add some on the Habitat page."
         return {
             "parts": [list(p) for p in PARTS], "part": self.part,
             "kinds": life_data.kinds(animals.residents) if animals is not None else [],
-            "kind": one.species.key if one is not None else "", "none": none,
+            "kind": one.species.key if one is not None else "",
             "busy": [t for k, t in desk.busy.items() if k in WAITED],
             "trouble": next((t for k in WAITED if (t := desk.troubles.get(k))), ""),
             "old": waiting and desk.life.habitat is not None

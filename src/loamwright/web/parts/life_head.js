@@ -11,7 +11,6 @@ export default {
     <p v-for="b in head.busy" :key="b" class="busy" role="status"><i aria-hidden="true"></i> {{ b }} …</p>
     <p v-if="head.trouble" class="trouble" role="alert">{{ head.trouble }}</p>
     <p v-if="head.old" class="about">What stands below is that of before the last change; it is being worked out anew.</p>
-    <p v-if="head.none" class="about">{{ head.none }}</p>
   </div>`,
   mounted() {
     const kept = sessionStorage.getItem("life-part");
