@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from nicegui import ui
 
@@ -20,7 +20,11 @@ from loamwright.web.parts import (
 from loamwright.web.tables import shown
 
 if TYPE_CHECKING:
-    from loamwright.web.pages.life import LifePage
+    from loamwright.engine.life.study import Residents
+    from loamwright.habitat.habitat import Habitat
+    from loamwright.habitat.planting import Plant
+    from loamwright.web.desk import Desk
+    from loamwright.web.shell import View
 
 SIGNS = (
     ("sign-spot", "place within reach"), ("sign-link", "gap it bridges"),
@@ -28,6 +32,32 @@ SIGNS = (
     ("sign-end", "dead end"), ("sign-far", "out of reach"),
 )  # fmt: skip
 """Signs of the climbing graph, and what they mean."""
+
+
+class LifePage(Protocol):
+    """The page that a part is of: what is shown on it, and what a person does there."""
+
+    view: View
+    desk: Desk
+    season: str
+    picked: str
+    live: dict[str, Any] | None
+    give_live: Callable[[], None]
+
+    @property
+    def habitat(self) -> Habitat: ...  # noqa: D102
+    @property
+    def of(self) -> Habitat: ...  # noqa: D102
+    @property
+    def one(self) -> Residents | None: ...  # noqa: D102
+    def wait(self) -> str: ...  # noqa: D102
+    def plant(self, ident: str) -> Plant | None: ...  # noqa: D102
+    def species(self) -> list[tuple[str, str]]: ...  # noqa: D102
+    def overlay(self) -> None: ...  # noqa: D102
+    def ask(self, said: Any) -> None: ...  # noqa: D102
+    def pick(self, ident: Any) -> None: ...  # noqa: D102
+    async def add(self, species: Any) -> None: ...  # noqa: D102
+    async def remove(self, ident: Any) -> None: ...  # noqa: D102
 
 
 def choice(page: LifePage) -> Callable[[], None]:

@@ -55,7 +55,7 @@ def plants(
                     f"{quantities.length(plant.spread, system)} across",
             **light_words(light, need, _state(plant, light, findings)),
             "pruned": [int(d) for d in year.pruned] if year is not None and known else [],
-            "grows": "" if known or planting is None else f"not known: its {lacks}",
+            "grows": "…" if planting is None else "" if known else f"not known: its {lacks}",
             "shaded": [[clean(who, 30), quantities.percent(share)] for who, share in year.shaded]
             if year is not None else [],
         })  # fmt: skip

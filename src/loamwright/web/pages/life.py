@@ -33,8 +33,9 @@ if TYPE_CHECKING:
     from loamwright.habitat.habitat import Habitat
     from loamwright.habitat.planting import Plant
 
-PARTS = (("choice", "Choice"), ("ways", "Ways"), ("room", "Room and group"), ("kin", "Descent and moving in"),
-         ("plants", "Plants"), ("ground", "In the ground"))  # fmt: skip
+PARTS = (("choice", "Choice"), ("ways", "Ways"), ("room", "Room and group"),
+         ("kin", "Descent and moving in"), ("plants", "Plants"),
+         ("ground", "In the ground"))  # fmt: skip
 """Parts of the page, and what they are called."""
 
 SPEAKS = {"plants": "plants", "ground": "decomposers"}
