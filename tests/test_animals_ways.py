@@ -146,6 +146,39 @@ def test_tortoises_stay_on_the_ground():
     assert set(found.beyond) == {"top", "far"}
 
 
+PLANT = "plants:\n  - {{species: {}, at: [60 cm, 30 cm], height: 70 cm, spread: 40 cm{}}}\n"
+
+
+def bridged(plant: str, animal: str, more: str = "") -> climbing.Climb:
+    """Two rods 20 cm apart with a plant between."""
+    text = BASE + f"hardscape:\n{rods(20.0)}" + PLANT.format(plant, more)
+    return climb_in(read_habitat_text(f"{text}sites:\n{TWO}animals: [{animal}]\n", Path("p.yaml")))
+
+
+def test_a_woody_stem_carries_a_light_animal_and_a_soft_one_nobody():
+    light = "{species: anolis-sagrei, males: 1}"
+    assert np.isfinite(bridged("ficus-benjamina", light).ways[0].length)
+    assert bridged("ficus-benjamina", light).plants == ("ficus-benjamina",)
+    soft = bridged("maranta-leuconeura", light)
+    assert not np.isfinite(soft.ways[0].length)
+    assert soft.left_out == ("maranta-leuconeura",)
+    heavy = "{species: iguana-iguana, males: 1, reach: 5 cm}"
+    assert not np.isfinite(bridged("ficus-benjamina", heavy).ways[0].length)
+    # A species whose mass nobody knows is not taken to be light.
+    assert not np.isfinite(
+        bridged("ficus-benjamina", SNAKE.replace("10 cm", "5 cm")).ways[0].length
+    )
+
+
+def test_the_file_says_better_what_a_plant_carries():
+    heavy = "{species: iguana-iguana, males: 1, reach: 5 cm}"
+    assert np.isfinite(bridged("ficus-benjamina", heavy, ", carries: true").ways[0].length)
+    light = "{species: anolis-sagrei, males: 1}"
+    assert not np.isfinite(bridged("ficus-benjamina", light, ", carries: false").ways[0].length)
+    table = way_tables(SimpleNamespace(climb=bridged("ficus-benjamina", light)), "metric")[0]
+    assert ("plants that carry it", "ficus-benjamina") in [r[:2] for r in table.rows]
+
+
 def test_the_way_out_of_a_tube_is_by_its_ends():
     tube = "  - {name: log, shape: tube, from: [20 cm, 30 cm, 70 cm], to: [60 cm, 30 cm, 70 cm], diameter: 16 cm, wall: 2 cm, material: cork}\n"  # noqa: E501
     # A rod touches the tube's flank at its middle, 8 cm and a radius beside its axis.

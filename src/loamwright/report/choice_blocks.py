@@ -20,6 +20,10 @@ WALLS = {SMOOTH: "glass and backgrounds", NONE: "none"}
 """The walls an animal climbs, in words."""
 
 
+CARRYING = "from memory: woody stems, animals of up to 100 g; else the file (carries:)"
+"""Where it comes from that a plant carries an animal."""
+
+
 def way_tables(one: Residents, system: str) -> list[Table]:
     """Where a species gets to, the ways off the ground, and the dead ends."""
     if one.climb is None:
@@ -45,6 +49,8 @@ def _gait(climb: Climb, system: str) -> Table:
         ("walls it climbs", WALLS.get(gait.walls, "backgrounds"), source_words(gait.holds_source)),
         ("places within reach", ", ".join(map(clean, climb.reached)) or "none", "calculated"),
         ("out of reach", ", ".join(map(clean, climb.beyond)) or "none", "calculated"),
+        ("plants that carry it", ", ".join(map(clean, climb.plants)) or "none", CARRYING),
+        ("plants left out", ", ".join(map(clean, climb.left_out)) or "none", ""),
     )
     return Table("How it gets about", ("what", "", "from"), rows)
 
@@ -56,8 +62,7 @@ def _ways(climb: Climb, system: str) -> Table:
         for w in climb.ways
     )  # fmt: skip
     return Table("Ways to shelter that never touch the ground", ("from", "to", "length"), rows,
-                 right=frozenset({2}), note="Plants are left out: whether a stem bears an animal is "
-                 "not known.")  # fmt: skip
+                 right=frozenset({2}))  # fmt: skip
 
 
 def _dead_ends(climb: Climb, system: str) -> Table:
