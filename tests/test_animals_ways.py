@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -13,12 +14,16 @@ import jsonschema
 import numpy as np
 import pytest
 
-from loamwright.engine.life import choice, climbing, gait
+from loamwright import workflow
+from loamwright.engine.life import choice, climbing, gait, spots
 from loamwright.engine.life.choice_findings import choice_findings, way_findings
 from loamwright.engine.life.space import by_species
 from loamwright.engine.life.study import study_animals
-from loamwright.files.reader import read_habitat_text
+from loamwright.engine.light.values import brightest, by_lamp
+from loamwright.files.kept import Kept
+from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.sites import Site
 from loamwright.report.animals_out import animals_document, animals_schema
 from loamwright.report.choice_blocks import choice_csv, choice_tables, way_tables
 from loamwright.report.choice_chart import choice_chart, drawable
@@ -346,3 +351,49 @@ def test_chart_csv_tables_and_document():
     jsonschema.validate(json.loads(json.dumps(document)), animals_schema())
     jsonschema.validate(document["species"][0]["climb"], climb_schema())
     assert document["species"][0]["choices"][0]["share_of_day"]["uv"] == pytest.approx(8 / 12)
+
+
+# -- spots -----------------------------------------------------------------------------------------
+
+
+def test_spots_are_a_handful_on_every_thing_but_walls():
+    made = habitat(rods(9.0), TWO, SNAKE)
+    places = climbing.foot_places(made)
+    rows = spots.chosen(places)
+    on = [places.owners[i] for i in places.owner[rows]]
+    assert {name: on.count(name) for name in set(on)} == {"a": 3, "b": 3, "ground": 6}
+    # Far from each other: both ends of a rod are among its three.
+    mine = places.at[rows][[i for i, name in enumerate(on) if name == "a"]]
+    assert np.ptp(mine[:, 0]) == pytest.approx(0.355, abs=0.03)
+
+
+@pytest.mark.slow
+def test_a_spot_reads_what_a_site_there_does(tmp_path):
+    """Light, surroundings and body at spots against named places in the same air."""
+    path = Path(workflow.__file__).parent / "data" / "examples" / "rain-glass.yaml"
+    made = read_habitat(path)
+    places = climbing.foot_places(made)
+    store = Kept(tmp_path)
+    study = workflow._light_study(made, store, workflow.quiet)
+    found = workflow.animal_spots(made, study, store).spots
+    sites = tuple(
+        Site(f"spot {i}", tuple(float(v) for v in found.at[i])) for i in range(len(found.foot))
+    )
+    there = replace(made, sites=(*made.sites, *sites))
+    own = workflow._light_study(there, store, workflow.quiet)
+    first = len(made.sites)
+    theirs = brightest(by_lamp(made.lamps, own.at_sites[:, first:, 2:], "uvi")).sum(axis=0)
+    mine = brightest(by_lamp(made.lamps, found.ways, "uvi")).sum(axis=0)
+    assert mine == pytest.approx(theirs, rel=0.02, abs=0.002)
+    built = workflow.built_climate(there, own, store)
+    run = workflow.climate_days(there, ("winter",), store)["winter"]
+    species = made.animals[0].species
+    read = spots.read(made, species, found, np.arange(len(found.foot)), run, built)
+    assert read.humidity == pytest.approx(run.humidity[:, first:], abs=1e-3)
+    # What lies on something takes its warmth as well, which a spot leaves out.
+    air = np.isnan(run.surface[0, first:])
+    if air.any():
+        body = run.operative[species.key][:, first:]
+        assert read.operative[:, air] == pytest.approx(body[:, air], abs=0.3)
+    assert np.abs(read.operative - run.operative[species.key][:, first:]).mean() < 1.0
+

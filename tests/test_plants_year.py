@@ -62,13 +62,13 @@ def by_need(habitat, planting) -> dict[tuple[str, str], object]:
 
 def test_growth_measured_is_the_growth_of_the_first_days() -> None:
     gain = 0.03 / (30.4375 * DAY)
-    habitat = box(replace(fig(), growth=gain), fig("other", at=(1.3, 0.4, 0.22)))
+    habitat = box(replace(fig(), growth=gain))
     planting = followed(habitat)
     mine = planting.middle["fig"].height
     assert mine[1] - mine[0] == pytest.approx(gain * DAY, rel=0.01)
     # It is measured, so all three ways are one; that of the catalogue's pace has its range.
     assert len({float(y["fig"].height[-1]) for y in planting.years}) == 1
-    assert len({float(y["other"].height[-1]) for y in planting.years}) == 3
+    assert len({float(y["fig"].height[-1]) for y in followed(box(fig())).years}) == 3
     # Measured where it stands: in less light than now it would have been measured slower.
     dim = followed(habitat, light=9.0).middle["fig"].height
     assert dim[1] - dim[0] == pytest.approx(gain * DAY, rel=0.01)

@@ -164,8 +164,8 @@ class PlantPart(Part):
     )
     growth: Growth | None = Field(
         None,
-        description="What its height gains in a time where it stands, measured by you; left out: by the "
-        "pace of the catalogue.",
+        description="What its height gains in a time where it stands, measured by you; left out: by "
+        "the pace of the catalogue.",
     )
     planted: Day | None = Field(
         None,

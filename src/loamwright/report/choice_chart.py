@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from loamwright.engine.life.choice import Choice
+from loamwright.engine.life.choice import SPOT, Choice
 from loamwright.engine.life.study import Residents
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import figure as sheet
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _WIDE, _HIGH, _TALL = 8.4, 4.6, 3.1
+
+SPOT_SIZE = 4.2
+"""Size of a mark without a name at midday [pt]."""
 
 MARKS = {"basking": "^", "perch": "o", "hide": "s", "retreat": "s", "laying": "D"}
 """Mark of a place by its role; its name stands beside it."""
@@ -50,8 +53,9 @@ def choice_chart(habitat: Habitat, one: Residents, kind: str, system: str) -> by
         for i, choice in enumerate(choices):
             ax = frame(figure, 0.65 + i * (wide + 0.55), 0.62, wide, _TALL)
             _panel(ax, choice, limits, system)
-        figure.text(0.3 / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: the other hours of "
-                    "the day. Triangle basking, circle perch, square hide, diamond laying.",
+        figure.text(0.3 / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: other hours of "
+                    "the day. Triangle basking, circle perch, square hide, diamond laying; ring: a "
+                    "spot without a name.",
                     fontsize=7.5, color=sheet.SOFT_INK, va="center")  # fmt: skip
         return sheet.to_bytes(figure, kind.lower())
 
@@ -99,6 +103,10 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
     for i, name in enumerate(choice.sites):
         x = quantities.shown_all("operative_temperature", choice.operative[:, i], system)
         y = choice.uvi[:, i]
+        if choice.roles[i] == SPOT:
+            ax.plot(x[noon : noon + 1], y[noon : noon + 1], "o", ms=SPOT_SIZE, mfc="none",
+                    mec=sheet.SOFT_INK, mew=0.7, zorder=2.5)  # fmt: skip
+            continue
         mark = MARKS.get(choice.roles[i], "o")
         ax.plot(x[hours], y[hours], mark, ms=2.4, color=sheet.FAINT, zorder=2)
         ax.plot(x[noon : noon + 1], y[noon : noon + 1], mark, ms=7, color=PLACE, mec="white",

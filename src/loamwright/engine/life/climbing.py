@@ -209,7 +209,8 @@ class DeadEnd:
 class Climb:
     """Where a species can climb: ``reached`` and ``beyond`` its named places, ``ways`` from each
     basking place to each shelter that never touch the ground, ``dead_ends``; ``places`` how many foot
-    places were looked at; ``plants`` that carry it and ``left_out`` those that do not."""
+    places were looked at and ``feet`` which of them it gets to; ``plants`` that carry it and
+    ``left_out`` those that do not."""
 
     gait: Gait
     reached: tuple[str, ...]
@@ -217,6 +218,7 @@ class Climb:
     ways: tuple[Way, ...]
     dead_ends: tuple[DeadEnd, ...]
     places: int
+    feet: NDArray[np.bool_] | None = None
     plants: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
 
@@ -260,7 +262,8 @@ def climb(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Cli
                  [span[dry], tie_span[dry_ties]])  # fmt: skip
     return Climb(gait, reached, beyond, tuple(_ways(off, sites, first)),
                  tuple(_dead_ends(habitat, places, gait, usable)) if gait.rods else (),
-                 int(usable.sum()), tuple(carried), tuple(soft))  # fmt: skip
+                 int(usable.sum()), usable & (part[:first] == home), tuple(carried),
+                 tuple(soft))  # fmt: skip
 
 
 def _edges(
