@@ -353,6 +353,28 @@ def test_chart_csv_tables_and_document():
     assert document["species"][0]["choices"][0]["share_of_day"]["uv"] == pytest.approx(8 / 12)
 
 
+def test_spots_without_a_name_count_beside_named_places():
+    made, run, light = scene()
+    bright = np.zeros((25, 1))
+    bright[8:20] = 6.0
+    more = choice.Sampled(
+        ("ground",), bright, np.full((25, 1), 273.15 + 36.0), np.full((25, 1), 0.35)
+    )
+    species = made.animals[0].species
+    alone = choice.choice_of(made, species, (), run, light, more)
+    assert alone is not None
+    assert (alone.sites, alone.roles) == (("ground",), (choice.SPOT,))
+    found = choice.choice_of(made, species, ("lit", "shade"), run, light, more)
+    assert found is not None
+    assert found.roles == ("basking", "retreat", choice.SPOT)
+    assert found.shares.both == 1.0
+    # A spot in the light is no shelter, so shelter is what the named places have of it.
+    assert alone.shares.cool == 0.0
+    tables = choice_tables(SimpleNamespace(species=species, choices={"winter": found}), "metric")
+    assert [r[0] for r in tables[1].rows] == ["lit", "shade"]
+    assert "Beside them 1 spots" in tables[1].note
+
+
 # -- spots -----------------------------------------------------------------------------------------
 
 
@@ -372,7 +394,6 @@ def test_a_spot_reads_what_a_site_there_does(tmp_path):
     """Light, surroundings and body at spots against named places in the same air."""
     path = Path(workflow.__file__).parent / "data" / "examples" / "rain-glass.yaml"
     made = read_habitat(path)
-    places = climbing.foot_places(made)
     store = Kept(tmp_path)
     study = workflow._light_study(made, store, workflow.quiet)
     found = workflow.animal_spots(made, study, store).spots
@@ -396,4 +417,3 @@ def test_a_spot_reads_what_a_site_there_does(tmp_path):
         body = run.operative[species.key][:, first:]
         assert read.operative[:, air] == pytest.approx(body[:, air], abs=0.3)
     assert np.abs(read.operative - run.operative[species.key][:, first:]).mean() < 1.0
-
