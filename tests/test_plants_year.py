@@ -361,6 +361,21 @@ def test_document_table_and_csv_agree() -> None:
 
 
 @pytest.mark.slow
+def test_who_shades_whom_is_told() -> None:
+    habitat = box(fig("tall", height=0.8), fig("low", at=(0.72, 0.4, 0.22), height=0.2))
+    planting = followed(habitat)
+    table = next(t for t in plants_blocks.plants_tables(habitat, planting, "metric")
+                 if "shades which" in t.title)  # fmt: skip
+    assert table.rows[0][:2] == ("tall", "low")
+    ((name, kept),) = planting.middle["low"].shaded
+    assert name == "tall"
+    assert table.rows[0][2] == f"{100 * kept:.0f} %"
+    alone = box(fig())
+    table = next(t for t in plants_blocks.plants_tables(alone, followed(alone), "metric")
+                 if "shades which" in t.title)  # fmt: skip
+    assert table.rows[0][0] == "none"
+
+
 def test_the_chart_is_drawn_the_same_every_time() -> None:
     habitat = example()
     planting = followed(habitat)
