@@ -394,6 +394,9 @@ def test_a_spot_reads_what_a_site_there_does(tmp_path):
     """Light, surroundings and body at spots against named places in the same air."""
     path = Path(workflow.__file__).parent / "data" / "examples" / "rain-glass.yaml"
     made = read_habitat(path)
+    group = made.animals[0]
+    # Of these frogs no mass is known, so one is given.
+    made = replace(made, animals=(replace(group, species=replace(group.species, mass=3e-3)),))
     store = Kept(tmp_path)
     study = workflow._light_study(made, store, workflow.quiet)
     found = workflow.animal_spots(made, study, store).spots
@@ -412,8 +415,7 @@ def test_a_spot_reads_what_a_site_there_does(tmp_path):
     read = spots.read(made, species, found, np.arange(len(found.foot)), run, built)
     assert read.humidity == pytest.approx(run.humidity[:, first:], abs=1e-3)
     # What lies on something takes its warmth as well, which a spot leaves out.
-    air = np.isnan(run.surface[0, first:])
-    if air.any():
-        body = run.operative[species.key][:, first:]
-        assert read.operative[:, air] == pytest.approx(body[:, air], abs=0.3)
-    assert np.abs(read.operative - run.operative[species.key][:, first:]).mean() < 1.0
+    off = read.operative - run.operative[species.key][:, first:]
+    assert np.abs(off).mean() < 0.5
+    free = np.isnan(run.surface[0, first:])
+    assert np.abs(off[:, free]).max(initial=0.0) < 0.3
