@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from bad_case import told as problems_of
+from loamwright import workflow
 from loamwright.engine.life import breeding, descent
 from loamwright.engine.life.descent_findings import descent_findings
 from loamwright.engine.life.space import by_species
@@ -21,6 +22,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.physics import incubation
 from loamwright.report.animals_blocks import animals_tables
 from loamwright.report.animals_out import animals_document, animals_schema
+from loamwright.report.descent_blocks import descent_tables
 from loamwright.report.words import TITLES, word
 
 BASE = """\
@@ -278,6 +280,25 @@ def test_tables_and_document_hold_the_descent():
     line = document["species"][0]["descent"]
     assert line["joined"]["founder_genome_equivalents"] == pytest.approx(2.0)
     assert line["closest_pair"]["inbreeding"] == pytest.approx(0.25)
+
+
+def test_every_way_of_joining_old_habitats_is_told():
+    """The school's three groups: 4 + 3 + 4 animals, of which the species bears three."""
+    path = Path(workflow.__file__).parent / "data" / "examples" / "school-meadow.yaml"
+    told = study_animals(read_habitat(path), {}).residents[0]
+    assert told.descent is not None
+    joins = {x.groups: x for x in told.descent.joins}
+    assert [len(g) for g in joins] == [2, 2, 2, 3]
+    two = joins["science room", "library"]
+    assert (two.animals, two.males, two.females) == (7, 2, 5)
+    # Hazel is a daughter of half sibs, Fennel her father: (0.5 + 0.125 + ...) by hand 0.3125.
+    assert two.closest is not None
+    assert (two.closest.male, two.closest.female) == ("Fennel", "Hazel")
+    assert two.closest.inbreeding == pytest.approx(0.3125)
+    table = next(t for t in descent_tables(told, "metric") if "joined whole" in t.title)
+    assert all(row[3].startswith("no: ") for row in table.rows)
+    assert "3 at most" in table.rows[0][3]
+    assert "Anise, Clover, Gorse would do" in table.note
 
 
 # -- the table of a pedigree -----------------------------------------------------------------------

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -13,12 +14,16 @@ import jsonschema
 import numpy as np
 import pytest
 
-from loamwright.engine.life import choice, climbing, gait
+from loamwright import workflow
+from loamwright.engine.life import choice, climbing, gait, spots
 from loamwright.engine.life.choice_findings import choice_findings, way_findings
 from loamwright.engine.life.space import by_species
 from loamwright.engine.life.study import study_animals
-from loamwright.files.reader import read_habitat_text
+from loamwright.engine.light.values import brightest, by_lamp
+from loamwright.files.kept import Kept
+from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.sites import Site
 from loamwright.report.animals_out import animals_document, animals_schema
 from loamwright.report.choice_blocks import choice_csv, choice_tables, way_tables
 from loamwright.report.choice_chart import choice_chart, drawable
@@ -144,6 +149,39 @@ def test_tortoises_stay_on_the_ground():
     sites = "  - {name: low, at: [30 cm, 20 cm], role: hide}\n"
     found = climb_in(habitat(rods(9.0), sites + TWO, "{species: testudo-hermanni, males: 1}"))
     assert set(found.beyond) == {"top", "far"}
+
+
+PLANT = "plants:\n  - {{species: {}, at: [60 cm, 30 cm], height: 70 cm, spread: 40 cm{}}}\n"
+
+
+def bridged(plant: str, animal: str, more: str = "") -> climbing.Climb:
+    """Two rods 20 cm apart with a plant between."""
+    text = BASE + f"hardscape:\n{rods(20.0)}" + PLANT.format(plant, more)
+    return climb_in(read_habitat_text(f"{text}sites:\n{TWO}animals: [{animal}]\n", Path("p.yaml")))
+
+
+def test_a_woody_stem_carries_a_light_animal_and_a_soft_one_nobody():
+    light = "{species: anolis-sagrei, males: 1}"
+    assert np.isfinite(bridged("ficus-benjamina", light).ways[0].length)
+    assert bridged("ficus-benjamina", light).plants == ("ficus-benjamina",)
+    soft = bridged("maranta-leuconeura", light)
+    assert not np.isfinite(soft.ways[0].length)
+    assert soft.left_out == ("maranta-leuconeura",)
+    heavy = "{species: iguana-iguana, males: 1, reach: 5 cm}"
+    assert not np.isfinite(bridged("ficus-benjamina", heavy).ways[0].length)
+    # A species whose mass nobody knows is not taken to be light.
+    assert not np.isfinite(
+        bridged("ficus-benjamina", SNAKE.replace("10 cm", "5 cm")).ways[0].length
+    )
+
+
+def test_the_file_says_better_what_a_plant_carries():
+    heavy = "{species: iguana-iguana, males: 1, reach: 5 cm}"
+    assert np.isfinite(bridged("ficus-benjamina", heavy, ", carries: true").ways[0].length)
+    light = "{species: anolis-sagrei, males: 1}"
+    assert not np.isfinite(bridged("ficus-benjamina", light, ", carries: false").ways[0].length)
+    table = way_tables(SimpleNamespace(climb=bridged("ficus-benjamina", light)), "metric")[0]
+    assert ("plants that carry it", "ficus-benjamina") in [r[:2] for r in table.rows]
 
 
 def test_the_way_out_of_a_tube_is_by_its_ends():
@@ -313,3 +351,71 @@ def test_chart_csv_tables_and_document():
     jsonschema.validate(json.loads(json.dumps(document)), animals_schema())
     jsonschema.validate(document["species"][0]["climb"], climb_schema())
     assert document["species"][0]["choices"][0]["share_of_day"]["uv"] == pytest.approx(8 / 12)
+
+
+def test_spots_without_a_name_count_beside_named_places():
+    made, run, light = scene()
+    bright = np.zeros((25, 1))
+    bright[8:20] = 6.0
+    more = choice.Sampled(
+        ("ground",), bright, np.full((25, 1), 273.15 + 36.0), np.full((25, 1), 0.35)
+    )
+    species = made.animals[0].species
+    alone = choice.choice_of(made, species, (), run, light, more)
+    assert alone is not None
+    assert (alone.sites, alone.roles) == (("ground",), (choice.SPOT,))
+    found = choice.choice_of(made, species, ("lit", "shade"), run, light, more)
+    assert found is not None
+    assert found.roles == ("basking", "retreat", choice.SPOT)
+    assert found.shares.both == 1.0
+    # A spot in the light is no shelter, so shelter is what the named places have of it.
+    assert alone.shares.cool == 0.0
+    tables = choice_tables(SimpleNamespace(species=species, choices={"winter": found}), "metric")
+    assert [r[0] for r in tables[1].rows] == ["lit", "shade"]
+    assert "Beside them 1 spots" in tables[1].note
+
+
+# -- spots -----------------------------------------------------------------------------------------
+
+
+def test_spots_are_a_handful_on_every_thing_but_walls():
+    made = habitat(rods(9.0), TWO, SNAKE)
+    places = climbing.foot_places(made)
+    rows = spots.chosen(places)
+    on = [places.owners[i] for i in places.owner[rows]]
+    assert {name: on.count(name) for name in set(on)} == {"a": 3, "b": 3, "ground": 6}
+    # Far from each other: both ends of a rod are among its three.
+    mine = places.at[rows][[i for i, name in enumerate(on) if name == "a"]]
+    assert np.ptp(mine[:, 0]) == pytest.approx(0.355, abs=0.03)
+
+
+@pytest.mark.slow
+def test_a_spot_reads_what_a_site_there_does(tmp_path):
+    """Light, surroundings and body at spots against named places in the same air."""
+    path = Path(workflow.__file__).parent / "data" / "examples" / "rain-glass.yaml"
+    made = read_habitat(path)
+    group = made.animals[0]
+    # Of these frogs no mass is known, so one is given.
+    made = replace(made, animals=(replace(group, species=replace(group.species, mass=3e-3)),))
+    store = Kept(tmp_path)
+    study = workflow._light_study(made, store, workflow.quiet)
+    found = workflow.animal_spots(made, study, store).spots
+    sites = tuple(
+        Site(f"spot {i}", tuple(float(v) for v in found.at[i])) for i in range(len(found.foot))
+    )
+    there = replace(made, sites=(*made.sites, *sites))
+    own = workflow._light_study(there, store, workflow.quiet)
+    first = len(made.sites)
+    theirs = brightest(by_lamp(made.lamps, own.at_sites[:, first:, 2:], "uvi")).sum(axis=0)
+    mine = brightest(by_lamp(made.lamps, found.ways, "uvi")).sum(axis=0)
+    assert mine == pytest.approx(theirs, rel=0.02, abs=0.002)
+    built = workflow.built_climate(there, own, store)
+    run = workflow.climate_days(there, ("winter",), store)["winter"]
+    species = made.animals[0].species
+    read = spots.read(made, species, found, np.arange(len(found.foot)), run, built)
+    assert read.humidity == pytest.approx(run.humidity[:, first:], abs=1e-3)
+    # What lies on something takes its warmth as well, which a spot leaves out.
+    off = read.operative - run.operative[species.key][:, first:]
+    assert np.abs(off).mean() < 0.5
+    free = np.isnan(run.surface[0, first:])
+    assert np.abs(off[:, free]).max(initial=0.0) < 0.3

@@ -156,7 +156,7 @@ NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light"
          "ground-moist", "ground-top", "ground-air", "ground-drowned", "standing-water",
          "holiday", "space-floor", "hides", "hide-warm", "hide-cool", "laying-places",
          "water-places", "group-size", "group-males", "pair-inbreeding", "sites-beyond",
-         "choice-together"}  # fmt: skip
+         "choice-together", "enter-day", "dead-ends"}  # fmt: skip
 LIFE = {"decomposer-warmth", "decomposer-moisture", "decomposer-numbers", "ground-ready",
         "waste-load", "litter-start", "litter-lasts"}  # fmt: skip
 """Where litter lies and the ground is moist; nothing lives in dry rock's sand."""
@@ -176,11 +176,11 @@ FURTHER = {
 }
 ANIMALS = {
     # Sides and height by a standard that names them, perches for those that climb, moist nests.
-    "forest-edge": "space-sides space-height perches way-off-ground",
-    "dry-rock": "space-sides space-height laying-moist",
-    "rain-glass": "",
+    "forest-edge": "space-sides space-height perches way-off-ground young-room",
+    "dry-rock": "space-sides space-height laying-moist young-room",
+    "rain-glass": "young-room",
     "school-meadow": "space-sides space-height perches laying-moist joined-diversity "
-    "way-off-ground headcount eggs-missed",
+    "way-off-ground headcount eggs-missed quarantine",
 }
 
 MISSED = {

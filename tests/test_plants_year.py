@@ -7,6 +7,7 @@ import io
 import json
 import math
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import jsonschema
@@ -57,6 +58,50 @@ def by_need(habitat, planting) -> dict[tuple[str, str], object]:
 
 
 # -- growth --------------------------------------------------------------------------------------
+
+
+def test_growth_measured_is_the_growth_of_the_first_days() -> None:
+    gain = 0.03 / (30.4375 * DAY)
+    habitat = box(replace(fig(), growth=gain))
+    planting = followed(habitat)
+    mine = planting.middle["fig"].height
+    assert mine[1] - mine[0] == pytest.approx(gain * DAY, rel=0.01)
+    # It is measured, so all three ways are one; that of the catalogue's pace has its range.
+    assert len({float(y["fig"].height[-1]) for y in planting.years}) == 1
+    assert len({float(y["fig"].height[-1]) for y in followed(box(fig())).years}) == 3
+    # Measured where it stands: in less light than now it would have been measured slower.
+    dim = followed(habitat, light=9.0).middle["fig"].height
+    assert dim[1] - dim[0] == pytest.approx(gain * DAY, rel=0.01)
+
+
+def test_growth_measured_does_for_a_plant_of_which_nothing_else_is_known() -> None:
+    bare = replace(fig(growth="", temperature=(None, None), dli=(None, None), lux=(None, None)),
+                   growth=0.03 / (30.4375 * DAY))  # fmt: skip
+    planting = followed(box(bare))
+    assert planting.unknown == {}
+    assert planting.middle["fig"].height[-1] > bare.height
+    assert followed(box(replace(bare, growth=None))).unknown == {"fig": "growth"}
+
+
+def test_the_year_begins_on_the_day_the_last_is_planted() -> None:
+    may = date(2026, 5, 1).toordinal()
+    habitat = box(replace(fig(), planted=may), replace(fig("other"), planted=may - 60))
+    assert year.begins_on(habitat, "winter") == pytest.approx(106.0, abs=1.0)
+    assert year.begins_on(habitat, "summer") == year.begins_on(habitat, "winter")
+    south = replace(habitat, schedule=replace(habitat.schedule, latitude=-0.5))
+    assert year.begins_on(south, "winter") == pytest.approx(106.0 + 182.6, abs=1.5)
+    assert year.begins_on(box(fig()), "winter") == 0.0
+    assert year.begins_on(box(fig()), "summer") == 182.5
+
+
+def test_what_was_planted_earlier_has_rooted_by_then() -> None:
+    may = date(2026, 5, 1).toordinal()
+    early = replace(fig(), planted=may - 100)
+    late = replace(fig("late"), planted=may)
+    settled = by_need(box(early, late), followed(box(early, late)))[("plants-settled", "habitat")]
+    assert settled.value == 84.0 * DAY
+    assert settled.causes[0].subject == "late"
+    assert held.settle_days(early, may) == 0.0
 
 
 def test_a_small_plant_in_ample_light_doubles_as_its_pace_says() -> None:
@@ -316,6 +361,21 @@ def test_document_table_and_csv_agree() -> None:
 
 
 @pytest.mark.slow
+def test_who_shades_whom_is_told() -> None:
+    habitat = box(fig("tall", height=0.8), fig("low", at=(0.72, 0.4, 0.22), height=0.2))
+    planting = followed(habitat)
+    table = next(t for t in plants_blocks.plants_tables(habitat, planting, "metric")
+                 if "shades which" in t.title)  # fmt: skip
+    assert table.rows[0][:2] == ("tall", "low")
+    ((name, kept),) = planting.middle["low"].shaded
+    assert name == "tall"
+    assert table.rows[0][2] == f"{100 * kept:.0f} %"
+    alone = box(fig())
+    table = next(t for t in plants_blocks.plants_tables(alone, followed(alone), "metric")
+                 if "shades which" in t.title)  # fmt: skip
+    assert table.rows[0][0] == "none"
+
+
 def test_the_chart_is_drawn_the_same_every_time() -> None:
     habitat = example()
     planting = followed(habitat)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import time
 from collections.abc import Callable, Mapping, Sequence
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from loamwright.engine.ground.coupled import Coupled
     from loamwright.engine.life.decomposers_study import Found as SmallLife
     from loamwright.engine.life.plants_year import Planting
+    from loamwright.engine.life.spots import Between
     from loamwright.engine.life.study import Animals
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
@@ -315,7 +317,8 @@ def check_habitat(
         from loamwright.engine.life.study import study_animals
 
         start = time.perf_counter()
-        animals = study_animals(habitat, days, light)
+        between = animal_spots(habitat, study, store, note) if days else None
+        animals = study_animals(habitat, days, light, between)
         findings += animals_findings(habitat, animals, days, water.outlooks if water else ())
         engines["animals"] = (time.perf_counter() - start, 0.0)
     if "decomposers" in only and water is not None:
@@ -332,6 +335,20 @@ def check_habitat(
         findings += plant_findings(habitat, planting(habitat, light, store, note))
         engines["plants"] = (time.perf_counter() - start, 0.0)
     return Checked(habitat, findings, light, engines, days, water, animals)
+
+
+def animal_spots(habitat: Habitat, study: LightStudy, kept: Kept, note: Note = quiet) -> Between:
+    """Spots between the named places, from what is kept where nothing that rays meet has changed."""
+    from loamwright.engine.life import climbing, spots
+    from loamwright.engine.unlit import climate_bare
+
+    built = built_climate(habitat, study, kept, note)
+    key = key_of("animal-spots", climate_bare(habitat))
+    arrays = kept.get(key)
+    if arrays is None:
+        arrays = spots.look(habitat, study, built, climbing.foot_places(habitat)).arrays()
+        kept.put(key, arrays)
+    return spots.Between(spots.Spots.from_arrays(arrays), built)
 
 
 def ground_water(
@@ -406,9 +423,7 @@ def light_volume(habitat: Habitat, spacing: float, note: Note = quiet) -> xr.Dat
     from loamwright.engine.lower import air_box
 
     low, high = air_box(habitat)
-    points = 1.0
-    for k in range(3):
-        points *= max(2.0, (high[k] - low[k]) / spacing + 1)
+    points = math.prod(max(2.0, (high[k] - low[k]) / spacing + 1) for k in range(3))
     if points > MOST_POINTS:
         message = f"a grid of {spacing * 100:g} cm has {points:,.0f} points, more than "
         raise InputError(Problem(f"{message}{MOST_POINTS:,}; take a wider one", "--grid"))

@@ -19,9 +19,11 @@ def bare(habitat: Habitat) -> Habitat:
         for x in habitat.lamps
     )  # fmt: skip
     ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
+    plants = tuple(replace(x, growth=None, planted=None, carries=None) for x in habitat.plants)
+    animals = tuple(replace(x, companions=(), offspring="", enters=None) for x in habitat.animals)
     return replace(
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
-        ground=ground, decomposers=(),
+        plants=plants, animals=animals, ground=ground, decomposers=(),
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(),
     )  # fmt: skip

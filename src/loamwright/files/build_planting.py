@@ -74,7 +74,13 @@ def build_plants(
             build.lost_names.update((name, f"{name} crown"))
             continue
         on = "" if part.on is None or part.on in GROUND_WORDS else part.on
-        made.append((loc, Plant(name, kind, foot, sizes[0], sizes[1], on)))
+        growth = None if part.growth is None else float(part.growth)
+        made.append(
+            (
+                loc,
+                Plant(name, kind, foot, sizes[0], sizes[1], on, growth, part.planted, part.carries),
+            )
+        )
     return made
 
 

@@ -121,6 +121,7 @@ def build_existing(
             part.mix or "",
             part.counted,
             _eggs(build, loc, part.eggs),
+            None if part.quarantined is None else float(part.quarantined),
         )
         for loc, part in entries
     ]
@@ -247,12 +248,24 @@ def build_animals(
             _against_origins(build, loc, part, counts, origins, pedigree, existing)
         _lengths(build, loc, part, species)
         if species is not None:
+            length, total, reach, jump, enters = (
+                None if v is None else float(v)
+                for v in (part.length, part.total_length, part.reach, part.jump, part.enters)
+            )
             made.append(
-                Group(species, *counts, tuple(origins), tuple(part.individuals or ()),
-                      *(None if v is None else float(v)
-                        for v in (part.length, part.total_length, part.reach, part.jump)))
+                Group(species, *counts, tuple(origins), tuple(part.individuals or ()), length, total,
+                      reach, jump, _companions(build, loc, part), part.offspring or "", enters)
             )  # fmt: skip
     return made
+
+
+def _companions(build: Build, loc: Loc, part: AnimalPart) -> tuple[str, ...]:
+    """Species a group may live with, by the builder's judgement."""
+    keys = words(part.companions)
+    for i, key in enumerate(keys):
+        place = (*loc, "with", i) if isinstance(part.companions, list) else (*loc, "with")
+        build.species(key, place)
+    return tuple(keys)
 
 
 def _lengths(build: Build, loc: Loc, part: AnimalPart, species: Species | None) -> None:

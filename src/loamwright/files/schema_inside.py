@@ -9,8 +9,10 @@ from pydantic import Discriminator, Field, Tag
 from loamwright.files.schema_values import (
     Along,
     Angle,
+    Day,
     Extent,
     FileName,
+    Growth,
     Name,
     Part,
     Place,
@@ -159,6 +161,20 @@ class PlantPart(Part):
         None,
         description="Width of its crown; left out: 60 % of the mature spread, at most the "
         "smaller of the inside's width and depth.",
+    )
+    growth: Growth | None = Field(
+        None,
+        description="What its height gains in a time where it stands, measured by you; left out: by "
+        "the pace of the catalogue.",
+    )
+    planted: Day | None = Field(
+        None,
+        description="The day it was or will be planted, such as 2026-05-01; left out: with the others.",
+    )
+    carries: Switch | None = Field(
+        None,
+        description="Whether its stem carries the animals; left out: woody stems carry those of up "
+        "to 100 g, others nobody.",
     )
 
 

@@ -52,6 +52,19 @@ class AnimalPart(Part):
     jump: Extent | None = Field(
         None, description="The widest gap they were seen to jump; left out: none."
     )
+    companions: WordOrWords | None = Field(
+        None,
+        alias="with",
+        description="Key of another species in the box, or a list, that you judge they may live with.",
+    )
+    offspring: Literal["stay", "leave"] | None = Field(
+        None, description="Whether their young stay in this habitat; left out: not decided."
+    )
+    enters: Age | None = Field(
+        None,
+        description="When they are to move in: time from the first old habitat taken down, or from "
+        "planting where there is none; left out: not decided.",
+    )
 
 
 class EggPart(Part):
@@ -98,6 +111,10 @@ class ExistingPart(Part):
     )
     counted: Count | None = Field(
         None, description="Animals counted as it was taken down; left out: not counted yet."
+    )
+    quarantined: Age | None = Field(
+        None,
+        description="How long its animals are to be, or were, in quarantine; left out: not said.",
     )
     eggs: EggPart | None = Field(None, description="Its record of laying and the search for eggs.")
 

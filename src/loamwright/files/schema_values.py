@@ -231,6 +231,47 @@ Portion = Annotated[
 ]
 
 
+PER = {"d": 1.0, "day": 1.0, "week": 7.0, "month": 365.25 / 12.0, "year": 365.25}
+"""Times over which growth is told [d]."""
+
+
+def _growth(value: Any) -> Quantity:
+    """A growth in height such as ``3 cm/month`` [m/s]."""
+    like = 'write it like "3 cm/month" or "1 in/month"'
+    length, slash, time = value.partition("/") if isinstance(value, str) else ("", "", "")
+    days = PER.get(time.strip())
+    if not slash or days is None:
+        raise wrong(f"{value!r} is no growth over a time; {like}, per {', '.join(PER)}")
+    try:
+        gained = units.parse(length, "length")
+    except UnitError:
+        raise wrong(f"{value!r} is no growth over a time; {like}") from None
+    if not 0.0 <= gained / days <= 0.1:
+        raise wrong(f"{value!r} must lie between nothing and 10 cm a day")
+    return Quantity(gained / (days * 86400.0), value, "growth")
+
+
+def _date(value: Any) -> int:
+    """A day such as ``2026-05-01``, as its number in the calendar."""
+    from datetime import date
+
+    try:
+        return date.fromisoformat(value).toordinal()
+    except (TypeError, ValueError):
+        raise wrong(f'{value!r} is no day; write it like "2026-05-01"') from None
+
+
+Growth = Annotated[
+    Quantity, PlainValidator(_growth),
+    WithJsonSchema({"type": "string", "description": "Such as 3 cm/month.",
+                    "examples": ["3 cm/month", "1 in/month"]}),
+]  # fmt: skip
+Day = Annotated[
+    int, PlainValidator(_date),
+    WithJsonSchema({"type": "string", "format": "date", "examples": ["2026-05-01"]}),
+]  # fmt: skip
+
+
 def _dose(value: Any) -> Quantity:
     """How much is added: mass by volume of ground, or a percentage of its volume."""
     if isinstance(value, str) and value.rstrip().endswith("%"):

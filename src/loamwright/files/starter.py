@@ -12,8 +12,11 @@ from loamwright import units as quantities
 from loamwright.errors import InputError, Problem
 from loamwright.files.catalogue import Catalogue, load_catalogue
 from loamwright.files.starter_climate import air_lines, control_lines, mist_lines
-from loamwright.files.starter_design import Design, design
+from loamwright.files.starter_design import design
+from loamwright.files.starter_parts import Design
+from loamwright.files.starter_room import ground_warmth
 from loamwright.files.starter_ruler import Ruler
+from loamwright.files.starter_space import LARGEST, Size, group_for, pool_for, usual_size
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec3
 from loamwright.physics.ferguson import ZONES
@@ -21,8 +24,15 @@ from loamwright.physics.ferguson import ZONES
 USUAL_ANIMAL = "anolis-carolinensis"
 """Who moves in where no animal is named."""
 
-SMALLEST, LARGEST = 0.25, 4.0
-"""Inside measures a starter is made for [m]."""
+SMALLEST = 0.25
+"""Least inside measure a starter is made for [m]."""
+
+COOL_GROUND = 22.0
+"""Ground in summer [degC] up to which pill woodlice are let in, which breed in cooler ground and are
+sooner there in it than others."""
+
+ISOPODS = {True: "armadillidium-vulgare", False: "porcellionides-pruinosus"}
+"""Isopods let into cool ground, and into other."""
 
 _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 _-]*")
 _WORDS = {"true", "false", "yes", "no", "on", "off", "null", "y", "n"}
@@ -84,8 +94,12 @@ def starter(name: str, *, size: str | None, animal: str | None, units: str) -> s
         raise InputError(problems)
     species = catalogue.animals[key]
     ruler = Ruler(units)
-    made = design(catalogue, species, inside or usual_size(species, ruler), ruler)
-    return _Text(name, catalogue, species, made, ruler, size is None).text()
+    guess = None
+    if inside is None:
+        guess = usual_size(species, ruler)
+        inside = guess.inside
+    made = design(catalogue, species, inside, ruler)
+    return _Text(name, catalogue, species, made, ruler, guess).text()
 
 
 def _size(text: str) -> Vec3:
@@ -116,20 +130,6 @@ def _size(text: str) -> Vec3:
     return (found[0], found[1], found[2])
 
 
-def usual_size(species: Species, ruler: Ruler) -> Vec3:
-    """A first guess at the inside [m] from an animal's length (common practice, no source)."""
-    length = species.body_length or 0.12
-    width = min(max(9.0 * length, 0.6), 1.8)
-    rocks = "saxicolous" in species.stratum
-    climbs = "arboreal" in species.stratum.split("+")[:2] and not rocks
-    small = species.animal_class == "Amphibia" or length < 0.05
-    height = min(max(width, 0.6), 1.5) if climbs else min(max(0.5 * width, 0.6), 0.8)
-    depth = max(0.5 * width, 0.45)
-    if small:
-        width, depth, height = max(width, 0.6), 0.45, max(height, 0.6)
-    return (ruler.box(width), ruler.box(depth), ruler.box(height))
-
-
 @dataclass(frozen=True)
 class _Text:
     """Words round a design."""
@@ -139,7 +139,8 @@ class _Text:
     species: Species
     design: Design
     ruler: Ruler
-    guessed: bool
+    size: Size | None
+    """The size that was chosen here; None where it was asked for."""
 
     def text(self) -> str:
         """The whole file."""
@@ -191,11 +192,11 @@ class _Text:
     def _enclosure(self) -> list[str]:
         d, r = self.design, self.ruler
         w, depth, h = d.inside
-        note = "  # a first guess from its body length, not a rule" if self.guessed else ""
         lines = [
             "# The box: its clear inside, its six panels, and the holes in them with their covers.",
+            *self._size_lines(),
             "enclosure:",
-            f"  inside: {{width: {r.exact(w)}, depth: {r.exact(depth)}, height: {r.exact(h)}}}{note}",
+            f"  inside: {{width: {r.exact(w)}, depth: {r.exact(depth)}, height: {r.exact(h)}}}",
             "  panels:                     # materials: loamwright list materials",
         ]
         thick = r.thin(0.006 if d.panel == "float-glass" else 0.01)
@@ -220,6 +221,22 @@ class _Text:
             "  stand: {kind: strong bench} # add what it is rated for: rated: "
             + ("900 lb" if r.system == "us" else "400 kg"),
         ]
+
+    def _size_lines(self) -> list[str]:
+        """How its size was chosen."""
+        if self.size is None:
+            return []
+        lines = ["# Its size is a first guess from the animal's length (common practice)."]
+        if self.size.meets:
+            lines[0] = ("# Its size is a guess from the animal's length, no less than is asked for "
+                        "this group by:")  # fmt: skip
+            lines += [f"# - {title}" for title in self.size.meets]
+        if self.size.beyond:
+            lines.append("# More than a starter is made for is asked by:")
+            lines += [f"# - {title}" for title in self.size.beyond]
+        if not self.size.meets and not self.size.beyond:
+            lines.append("# No published space standard for this species is known here.")
+        return lines
 
     def _ground(self) -> list[str]:
         lines = ["# The ground in layers, the lowest first.", "ground:"]
@@ -311,6 +328,13 @@ class _Text:
         d, r = self.design, self.ruler
         return [
             "# Open water: the centre of its foot, its size across, how deep it is when full.",
+            *(
+                [
+                    "# So deep a pool is asked for by law: put in a root that lets everybody climb out."
+                ]
+                if pool_for(self.species)[1]
+                else []
+            ),
             "water:",
             f"  - {{name: bowl, at: {r.point(d.bowl_at)}, size: {r.point(d.bowl_size)}, "
             f"depth: {r.text(d.bowl_depth)}}}",
@@ -321,13 +345,13 @@ class _Text:
         ]
 
     def _animals(self) -> list[str]:
-        most = self.species.group_max
-        females = 0 if most == 1 else 1
+        most, group = self.species.group_max, group_for(self.species)
+        counts = f"males: {group.males}, females: {group.females}"
         note = f"  # the catalogue's limit for one group: {most}" if most else ""
         return [
             "# Who moves in: loamwright list animals.",
             "animals:",
-            f"  - {{species: {self.species.key}, males: 1, females: {females}}}{note}",
+            f"  - {{species: {self.species.key}, {counts}}}{note}",
         ]
 
     def _decomposers(self) -> list[str]:
@@ -337,7 +361,8 @@ class _Text:
             return [head, "decomposers: []"]
         wide, deep, _ = self.design.inside
         lines = [head, "decomposers:"]
-        for key in ("folsomia-candida", "porcellionides-pruinosus"):
+        cool = ground_warmth(self.design.rooms, self.design.warmth) < COOL_GROUND
+        for key in ("folsomia-candida", ISOPODS[cool]):
             least = self.catalogue.decomposers[key].starter[0] or 0.0
             lines.append(f"  - {{species: {key}, count: {max(10, round(least * wide * deep))}}}")
         return lines
@@ -349,6 +374,8 @@ class _Text:
             "sites:",
         ]
         for site in self.design.sites:
+            if site.role == "laying" and self.species.egg_site:
+                lines.append(f"  # It lays in: {self.species.egg_site}.")
             own = f", for: {self.species.key}" if site.role == "basking" else ""
             if site.at is not None:
                 place = f"at: {r.point(site.at)}"

@@ -29,6 +29,10 @@ USUAL_ROOM = 22.0
 BY_NOZZLE = 0.16
 """Air that one nozzle damps in a minute [m3] (common practice, no source)."""
 
+MUCH = 3.0
+"""Air for one nozzle over what it damps in a minute, from which an evening's misting does not last the
+night and comes twice [1] (common practice, no source)."""
+
 LEAST_MISTED = 0.5
 """Humidity by day from which a room's air needs misting in between [1] (common practice, no source)."""
 
@@ -78,7 +82,10 @@ def climate_for(
     times = [("07:30", f"{max(5, round((30 if climate == DAMP else 20) * dries))} s")]
     if (species.humidity_night[0] or 0.0) >= DAMP_NIGHT:
         share = w * d * h / count / BY_NOZZLE
-        times.append(("19:30", f"{5 * round(12.0 * min(max(share, 0.5), 2.0) * dries)} s"))
+        lasts = f"{5 * round(12.0 * min(max(share, 0.5), 2.0) * dries)} s"
+        times.append(("19:30", lasts))
+        if share > MUCH:
+            times.append(("00:30", lasts))
     if climate != DAMP:
         return Climate(None, nozzles, tuple(times), None, mist, heat, pulse)
     key, size = next((key, size) for most, key, size in FANS if w * d * h <= most)

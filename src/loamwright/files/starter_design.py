@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import math
+from dataclasses import replace
 
 from loamwright.files.catalogue import Catalogue
-from loamwright.files.starter_climate import Climate, climate_for
+from loamwright.files.starter_climate import climate_for
 from loamwright.files.starter_lamps import (
     Tube,
     choose_bars,
@@ -18,20 +19,30 @@ from loamwright.files.starter_lamps import (
 from loamwright.files.starter_living import (
     DAMP,
     DRY,
-    Layer,
+    Bed,
     climate_of,
     layers_for,
     plants_for,
+    stays,
+)
+from loamwright.files.starter_parts import Design, Hole, Lamp, Place, Planted
+from loamwright.files.starter_pieces import (
+    COOL_HIDE,
+    HIGH_HIDE,
+    WARM_HIDE,
+    Room,
+    climbing,
+    laying_places,
+    on_ground,
 )
 from loamwright.files.starter_room import (
-    Rooms,
-    Warmth,
     bounds,
     choose_heater,
     room_for,
     warmth_for,
 )
 from loamwright.files.starter_ruler import Ruler
+from loamwright.files.starter_space import buried_by, group_for, lining_depth, pool_for
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec2, Vec3
 
@@ -49,102 +60,6 @@ HEATERS, OVER_HIDE = (0.81, 0.66, 0.93), 0.24
 
 THROUGH_GLASS = 0.85
 """Share of a plant light that comes through a pane on its slanting ways."""
-
-NO_PLACE: Vec3 = (0.0, 0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Hole:
-    """An opening, and why it is there."""
-
-    name: str
-    panel: str
-    at: Vec2
-    size: Vec2
-    cover: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A piece of hardscape as the file gives it."""
-
-    name: str
-    shape: str
-    at: Vec3
-    material: str
-    fixing: str
-    to: Vec3 = NO_PLACE
-    size: Vec3 = NO_PLACE
-    diameter: float = 0.0
-    wall: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Planted:
-    """A plant on the ground, or ``on`` a branch."""
-
-    name: str
-    key: str
-    at: Vec2
-    height: float
-    spread: float
-    on: str = ""
-    along: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Lamp:
-    """A lamp; ``aimed`` at the basking place or else down, with its long side along x."""
-
-    name: str
-    key: str
-    at: Vec3
-    aimed: bool = False
-    guard: bool = False
-    dim: float = 1.0
-    all_day: bool = False
-    control: str = ""
-    always: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A site in the air, on a piece, or inside of one."""
-
-    name: str
-    role: str
-    at: tuple[float, ...] | None = None
-    on: str = ""
-    along: float | None = None
-    inside: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Design:
-    """Everything a starter file says in numbers."""
-
-    inside: Vec3
-    panel: str
-    lining: str
-    lining_depth: float
-    openings: tuple[Hole, ...]
-    layers: tuple[Layer, ...]
-    pieces: tuple[Piece, ...]
-    plants: tuple[Planted, ...]
-    lamps: tuple[Lamp, ...]
-    sites: tuple[Place, ...]
-    bowl_at: Vec2
-    bowl_size: Vec2
-    bowl_depth: float
-    zone: int
-    zone_known: bool
-    uv_distance: float
-    climate: Climate
-    mesh: str
-    rooms: Rooms
-    warmth: Warmth | None
-    surface: float
 
 
 def design(catalogue: Catalogue, species: Species, inside: Vec3, ruler: Ruler) -> Design:
@@ -191,42 +106,49 @@ class _Designer:
             else "steel-mesh-12mm"
         )  # fmt: skip
         self.length = length
-        buried = 0.0 if species.animal_class == "Amphibia" else length
         self.layers = [
             replace(x, depth=ruler.round(x.depth))
-            for x in layers_for(self.climate, inside[2], buried)
+            for x in layers_for(self.climate, inside[2], buried_by(species))
         ]
         self.surface = sum(x.depth for x in self.layers)
         self.above = inside[2] + (0.0508 if ruler.system == "us" else 0.05)
         self.hung = inside[2] - 0.04
 
+        w, d, h = inside
+        self.bowl = min(max(0.8 * length, 0.06), 0.2 * w, 0.25 * d)
+        if "aquatic" in species.stratum:
+            self.bowl = min(2.0 * self.bowl, 0.25 * w, 0.3 * d)
+        self.bowl_depth = min(0.03, 0.3 * self.bowl, 0.1 * h)
+        area, deep = pool_for(species)
+        self.bowl = max(self.bowl, min(ruler.up(math.sqrt(area)), 0.4 * w, 0.4 * d))
+        self.bowl_depth = max(self.bowl_depth, min(ruler.up(deep), 0.3 * h))
+        self.bowl_at = (0.48 * w, max(0.2 * d, 0.5 * self.bowl + 0.02))
+
     def design(self) -> Design:
         """The whole design."""
-        w, d, h = self.inside
+        _, d, h = self.inside
         tube = self._tube()
         place = self._basking_height(tube)
         lamp_z = self.above if tube.above else self.ruler.round(place + tube.distance)
         branch = min(max(0.3 * self.length, 0.02), 0.07, 0.08 * h)
         # Frogs and small lizards come in numbers, so tall boxes get more than one way up.
-        pieces = self._climbing(place, branch) if self.climbs else self._ground_pieces(place)
-        hide = self._hide()
-        bowl = min(max(0.8 * self.length, 0.06), 0.2 * w, 0.25 * d)
-        if "aquatic" in self.species.stratum:
-            bowl = min(2.0 * bowl, 0.25 * w, 0.3 * d)
+        room = Room(self.inside, self.surface, place, self.length, self.ruler)
+        pieces = climbing(room, branch) if self.climbs else on_ground(room, stone_of(self.species))
+        lamps = self._lamps(tube, place, lamp_z)
         return Design(
             inside=self.inside,
             panel="float-glass" if self.glass else "pvc-foam-board",
             lining="clay-background" if self.climate == DRY else "cork-tile",
-            lining_depth=min(0.02, 0.05 * d),
+            lining_depth=lining_depth(d),
             openings=self._openings(tube.above),
             layers=tuple(self.layers),
-            pieces=(*pieces, hide),
-            plants=self._plants(place),
-            lamps=self._lamps(tube, place, lamp_z),
+            pieces=tuple(pieces),
+            plants=self._plants(place, lamps),
+            lamps=lamps,
             sites=self._sites(place),
-            bowl_at=(0.48 * w, 0.2 * d),
-            bowl_size=(bowl, bowl),
-            bowl_depth=min(0.03, 0.3 * bowl, 0.1 * h),
+            bowl_at=self.bowl_at,
+            bowl_size=(self.bowl, self.bowl),
+            bowl_depth=self.bowl_depth,
             zone=self.zone,
             zone_known=self.zone_known,
             uv_distance=lamp_z - place,
@@ -264,42 +186,6 @@ class _Designer:
         highest = max(self.hung - tube.distance, self.surface + 0.02)
         return self.ruler.round(min(wanted, highest))
 
-    # -- pieces ------------------------------------------------------------------------------
-
-    def _climbing(self, place: float, thick: float) -> list[Piece]:
-        w, d, _ = self.inside
-        thick = self.ruler.round(thick)
-        middle = place - thick / 2
-        foot = self.surface
-        joint = max(middle - thick, foot + 0.01)
-        return [
-            Piece("basking branch", "branch", (0.2 * w, 0.48 * d, middle), "hardwood",
-                  "two screws into each side", to=(0.68 * w, 0.48 * d, middle), diameter=thick),
-            Piece("climbing branch", "branch", (0.9 * w, 0.64 * d, foot), "hardwood",
-                  "two screws", to=(0.6 * w, 0.5 * d, joint), diameter=thick),
-        ]  # fmt: skip
-
-    def _ground_pieces(self, place: float) -> list[Piece]:
-        w, d, _ = self.inside
-        long = min(max(1.6 * self.length, 0.12), 0.34 * w)
-        deep = min(max(1.2 * self.length, 0.1), 0.4 * d)
-        high = place - self.surface
-        stone = min(0.5 * high, 0.08)
-        return [
-            Piece("basking stone", "block", (0.27 * w, 0.48 * d, self.surface), stone_of(self.species),
-                  "stands on the floor", size=(long, deep, high)),
-            Piece("cool stone", "block", (0.62 * w, 0.68 * d, self.surface), "slate",
-                  "bedded in the ground", size=(0.6 * long, 0.6 * deep, stone)),
-        ]  # fmt: skip
-
-    def _hide(self) -> Piece:
-        w, d, h = self.inside
-        wide = self.ruler.round(min(max(0.5 * self.length, 0.06), 0.22, 0.3 * d, 0.25 * h))
-        middle = max(self.surface + 0.2 * wide, wide / 2 + self.ruler.step)
-        y = 0.24 * d
-        return Piece("cork tube", "tube", (0.68 * w, y, middle), "cork", "half sunk in the ground",
-                     to=(0.94 * w, y, middle), diameter=wide, wall=0.1 * wide)  # fmt: skip
-
     # -- plants ------------------------------------------------------------------------------
 
     def _rootable(self) -> float:
@@ -307,20 +193,38 @@ class _Designer:
         loose = [x for x in self.layers if x.kind not in ("drainage-mat", "fleece", "leaf-litter")]
         return sum(x.depth for x in loose)
 
-    def _plants(self, place: float) -> tuple[Planted, ...]:
+    def _plants(self, place: float, lamps: tuple[Lamp, ...]) -> tuple[Planted, ...]:
         w, d, _ = self.inside
         room = place - self.surface
-        found = plants_for(self.catalogue.plants, self.species, 3 if w * d < 0.25 else 4,
-                           bounds(self.rooms, self.warmth), self._rootable())  # fmt: skip
-        spots = [(0.83 * w, 0.8 * d), (0.46 * w, 0.8 * d), (0.1 * w, 0.78 * d), (0.1 * w, 0.16 * d)]
-        made = []
-        for spot, (key, plant) in zip(spots, found, strict=False):
+        spots = [(0.83 * w, 0.8 * d), (0.46 * w, 0.8 * d), (0.1 * w, 0.78 * d),
+                 (0.1 * w, 0.16 * d) if self.climbs else (0.28 * w, 0.82 * d)]  # fmt: skip
+        bed = Bed(bounds(self.rooms, self.warmth), self._rootable(), self._over(spots[0], lamps),
+                  min(w, d))  # fmt: skip
+        left = plants_for(self.catalogue.plants, self.species, bed)
+        made: list[Planted] = []
+        for spot in spots[: 3 if w * d < 0.25 else 4]:
+            over = self._over(spot, lamps)
+            found = next((x for x in left if stays(x[1], over, bed.across)), None)
+            if found is None and (made or not left):
+                continue
+            key, plant = found or left[0]
+            left = [x for x in left if x[0] != key]
             high = min(0.6 * (plant.mature_height or 0.2), 0.9 * room)
             wide = min(0.6 * (plant.mature_spread or 0.2), 0.3 * d)
             on = "climbing branch" if self.climbs and "tank epiphyte" in plant.form else ""
             name = plant.label.split(",")[0].removeprefix("small ")
             made.append(Planted(name, key, spot, max(high, 0.01), max(wide, 0.02), on, 0.35))
         return tuple(made)
+
+    def _over(self, spot: Vec2, lamps: tuple[Lamp, ...]) -> float:
+        """Height over the ground that a plant may grow to [m]: to the top, or to where a lamp over its
+        crown, a sixth of the depth to each side, must not be neared."""
+        top = self.inside[2]
+        for lamp in lamps:
+            if math.dist(spot, lamp.at[:2]) <= 0.15 * self.inside[1] + 0.1:
+                least = self.catalogue.lamps[lamp.key].min_distance or 0.0
+                top = min(top, lamp.at[2] - least)
+        return top - self.surface
 
     # -- lamps -------------------------------------------------------------------------------
 
@@ -370,7 +274,7 @@ class _Designer:
         """Mesh where ultraviolet and heat come in, glass under the plant lights, a slot for air:
         what is open at the top takes warmth and damp with it."""
         w, d, h = self.inside
-        slot = 0.008 if self.climate == DAMP else min(0.015, 0.06 * h)
+        slot = 0.008 if self.climate == DAMP else min(max(0.015, 0.02 * h), 0.06 * h)
         low = Hole("low air", "front", (0.5 * w, self.surface + 0.02 + slot), (0.5 * w, slot),
                    self.mesh, "Fresh air comes in low at the front.")  # fmt: skip
         if not above:
@@ -406,9 +310,14 @@ class _Designer:
             sites.append(Place("middle perch", "perch", on="climbing branch", along=0.6))
         else:
             sites.append(Place("cool perch", "perch", on="cool stone"))
-        sites.append(Place("hide", "hide", on="cork tube", along=0.5, inside=True))
-        if self.species.animal_class == "Reptilia":
-            sites.append(Place("laying place", "laying", at=(0.72 * w, 0.84 * d)))
+        sites.append(Place("hide", "hide", on=COOL_HIDE, along=0.5, inside=True))
+        second = HIGH_HIDE if self.climbs else WARM_HIDE
+        sites.append(
+            Place(second.replace("tube", "hide"), "hide", on=second, along=0.5, inside=True)
+        )
+        if group_for(self.species).females:
+            water = (*self.bowl_at, self.surface + self.bowl_depth + 0.02)
+            sites += laying_places(self.species, self.inside, water, self.climbs)
         probe = self.surface + max(0.5 * (place - self.surface), 0.02)
         sites.append(Place("mid air", "probe", at=(0.56 * w, 0.3 * d, probe)))
         return tuple(sites)

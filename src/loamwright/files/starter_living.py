@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from loamwright.engine.life.plants_findings import HELD_DOWN
 from loamwright.habitat.catalogue import PlantType, Species
 
 DRY, MILD, DAMP = "dry", "mild", "damp"
@@ -69,13 +70,30 @@ def has_room(plant: PlantType, deep: float) -> bool:
     return (plant.rooting_depth or 0.0) <= TIGHT * deep
 
 
+def stays(plant: PlantType, over: float, across: float) -> bool:
+    """True where a plant that has so much height ``over`` the ground and is given so much room
+    ``across`` [m] does not outgrow it: woody ones are kept down by pruning, others by nothing."""
+    tall = HELD_DOWN.get(plant.form, 1.0) * over
+    return (plant.mature_height or 0.0) <= tall and (plant.mature_spread or 0.0) <= across
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """What a plant finds: ``air`` from its coldest night to its warmest day [K], ground so ``deep`` for
+    its roots, height ``over`` it and the shorter side of the box ``across`` [m]."""
+
+    air: tuple[float, float]
+    deep: float
+    over: float
+    across: float
+
+
 def plants_for(
-    plants: Mapping[str, PlantType], species: Species, count: int, air: tuple[float, float],
-    deep: float,
-) -> list[tuple[str, PlantType]]:  # fmt: skip
-    """Plants that bear the animal's climate and do not harm it, the likeliest first; those that grow
-    well in ``air`` [K] from its coldest night to its warmest day and whose roots have room in ground
-    so ``deep`` [m], and others only for want of them."""
+    plants: Mapping[str, PlantType], species: Species, bed: Bed
+) -> list[tuple[str, PlantType]]:
+    """Plants that bear the animal's climate and do not harm it, the likeliest first: those that grow
+    well in the bed's air, whose roots have room and that do not outgrow the box; for want of them
+    those that nearly like its air, then those too large for it, the smallest first."""
     cool = species.air_cool or 295.15
     damp = max([h for h in species.humidity_day if h is not None], default=0.6)
     found: list[tuple[str, PlantType]] = []
@@ -88,12 +106,15 @@ def plants_for(
         fits = (low is None or low - 2.0 <= cool) and (high is None or high >= cool)
         bears = plant.humidity_min is None or plant.humidity_min <= damp
         if fits and bears and plant.toxicity.startswith("non-toxic"):
-            likes = (low is None or low <= air[0]) and (high is None or high >= air[1])
-            roomy = has_room(plant, deep)
-            nearly = (low is None or low <= air[0] + 1.0) and (high is None or high >= air[1] - 1.0)
+            likes = (low is None or low <= bed.air[0]) and (high is None or high >= bed.air[1])
+            nearly = (low is None or low <= bed.air[0] + 1.0) and (
+                high is None or high >= bed.air[1] - 1.0
+            )
+            roomy = has_room(plant, bed.deep) and stays(plant, bed.over, bed.across)
             (found if likes and roomy else bear if nearly and roomy else cramped).append(
                 (key, plant)
             )
+    cramped.sort(key=lambda pair: pair[1].mature_height or 0.0)
     if len(found) > 2:
-        return found[:count]
-    return (found + bear if found or bear else cramped)[:count]
+        return found
+    return found + bear or cramped[:1]

@@ -80,7 +80,10 @@ def room_for(species: Species, climate: str) -> Rooms:
         min(max(min(most - NIGHT_ADDS, WARMEST["summer night"]), winter_night), summer_day)
     )
     damp = species.humidity_night[1] or 1.0
-    humidity = (0.4, 0.5) if climate != DRY else (min(0.35, 0.8 * damp), min(0.45, 0.8 * damp))
+    humidity = (0.4, 0.5)
+    if climate == DRY:
+        winter = min(0.35, 0.8 * damp)
+        humidity = (winter, max(winter, min(0.45, 0.8 * damp, species.humidity_day[1] or 1.0)))
     return Rooms((winter_day, winter_night), (summer_day, summer_night), humidity)
 
 
@@ -101,6 +104,14 @@ def bounds(rooms: Rooms, warmth: Warmth | None) -> tuple[float, float]:
     """Coldest night and warmest day that plants are to bear [K]."""
     coldest = warmth.night[0] if warmth is not None else rooms.winter[1]
     return coldest + ZERO, rooms.summer[0] + LAMPS_ADD + ZERO
+
+
+def ground_warmth(rooms: Rooms, warmth: Warmth | None) -> float:
+    """About how warm the ground is in summer, mean of day and night [degC]."""
+    day, night = rooms.summer[0] + LAMPS_ADD, rooms.summer[1] + NIGHT_ADDS
+    if warmth is not None:
+        day, night = max(day, warmth.day[0]), max(night, warmth.night[0])
+    return 0.5 * (day + night)
 
 
 def choose_heater(

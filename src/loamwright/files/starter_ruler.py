@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -28,10 +29,26 @@ class Ruler:
         """A length to the next step below, at least one [m]."""
         return max(1, int(metres / self.step + 1e-6)) * self.step
 
+    def up(self, metres: float) -> float:
+        """A length to the next step above, none for none [m]."""
+        return math.ceil(metres / self.step - 1e-6) * self.step
+
     def box(self, metres: float) -> float:
         """An inside measure in whole 5 cm or 2 in [m]."""
-        step = 2 * INCH if self.system == "us" else 0.05
-        return max(1, round(metres / step)) * step
+        return max(1, round(metres / self.box_step)) * self.box_step
+
+    @property
+    def box_step(self) -> float:
+        """What inside measures are rounded to [m]."""
+        return 2 * INCH if self.system == "us" else 0.05
+
+    def box_up(self, metres: float) -> float:
+        """The next inside measure that is no less [m]."""
+        return max(1, math.ceil(metres / self.box_step - 1e-6)) * self.box_step
+
+    def box_down(self, metres: float) -> float:
+        """The next inside measure that is no more [m]."""
+        return max(1, int(metres / self.box_step + 1e-6)) * self.box_step
 
     def text(self, metres: float) -> str:
         """A rounded length with its unit."""

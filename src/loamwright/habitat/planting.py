@@ -11,7 +11,9 @@ from loamwright.habitat.enclosure import Vec3
 @dataclass(frozen=True, slots=True)
 class Plant:
     """One plant: ``foot`` where it stands or is fixed, ``height`` above the foot and
-    ``spread`` across [m]; ``on`` the piece it is fixed to, empty where it is on none."""
+    ``spread`` across [m]; ``on`` the piece it is fixed to, empty where it is on none; ``growth`` of
+    its height where it stands, measured by the builder [m/s], the day it is ``planted`` by its number
+    in the calendar, and whether its stem ``carries`` animals; None where the file does not say."""
 
     name: str
     type: PlantType
@@ -19,6 +21,9 @@ class Plant:
     height: float
     spread: float
     on: str = ""
+    growth: float | None = None
+    planted: int | None = None
+    carries: bool | None = None
 
     @property
     def crown(self) -> tuple[Vec3, Vec3]:

@@ -12,7 +12,9 @@ class Group:
     """A group of one species: counts, the existing habitats they come from, and the names of
     those known by name in the pedigree (part of the counts); ``length`` of the largest, snout to
     vent or along the carapace, ``total_length`` with its tail, the widest gap they
-    ``reach`` across and ``jump`` [m], None where not measured."""
+    ``reach`` across and ``jump`` [m], None where not measured; keys of ``companions`` that the builder
+    judges they may live with, whether ``offspring`` ``stay`` or ``leave`` (empty: not decided), and the
+    time from the first day of the plan after which the group ``enters`` [s]."""
 
     species: Species
     males: int = 0
@@ -24,6 +26,9 @@ class Group:
     total_length: float | None = None
     reach: float | None = None
     jump: float | None = None
+    companions: tuple[str, ...] = ()
+    offspring: str = ""
+    enters: float | None = None
 
     @property
     def count(self) -> int:
@@ -63,7 +68,8 @@ class Eggs:
 class Existing:
     """A habitat taken down for this build: its ground [m3], the names or counts in it, and the key of
     the finished ``mix`` its ground was made of (empty where not said); animals ``counted`` as it was
-    taken down (None: not yet) and what is known of ``eggs`` in it."""
+    taken down (None: not yet), what is known of ``eggs`` in it, and how long its animals are
+    ``quarantined`` [s]."""
 
     name: str
     ground_volume: float = 0.0
@@ -73,3 +79,4 @@ class Existing:
     mix: str = ""
     counted: int | None = None
     eggs: Eggs | None = None
+    quarantined: float | None = None

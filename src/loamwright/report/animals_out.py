@@ -136,6 +136,17 @@ def _descent(descent: Descent) -> dict[str, Any]:
             for x in descent.exchanges
         ],
         "unnamed": descent.unnamed,
+        "joins": [
+            {
+                "groups": list(x.groups),
+                "animals": x.animals,
+                "males": x.males,
+                "females": x.females,
+                "closest_pair": _pair(x.closest),
+                "gene_diversity": finite(x.diversity),
+            }
+            for x in descent.joins
+        ],
     }
 
 
@@ -268,6 +279,14 @@ def _descent_schema() -> dict[str, Any]:
          "parents_known": count, "lives_in": text}
     )  # fmt: skip
     pair = object_schema({"male": text, "female": text, "inbreeding": number})
+    join = object_schema(
+        {
+            "groups": texts,
+            **dict.fromkeys(("animals", "males", "females"), count),
+            "closest_pair": {"anyOf": [{"type": "null"}, pair]},
+            "gene_diversity": number,
+        }
+    )
     exchange = object_schema(dict.fromkeys(("first", "second", "leaves", "comes"), text))
     return object_schema(
         {
@@ -281,6 +300,7 @@ def _descent_schema() -> dict[str, Any]:
             "least_akin": texts,
             "exchanges": {"type": "array", "items": exchange},
             "unnamed": count,
+            "joins": {"type": "array", "items": join},
         }
     )
 

@@ -23,6 +23,11 @@ TITLES: dict[str, str] = {
     "group-males": "adult males in the group",
     "pair-inbreeding": "inbreeding of young of the closest pair that could mate",
     "sites-beyond": "named places that are out of reach",
+    "dead-ends": "ends of branches from which nothing else is within reach",
+    "mixed-species": "species in one box",
+    "quarantine": "time in quarantine before they join",
+    "enter-day": "time until they move in",
+    "young-room": "animals the floor holds, against the group with one clutch of each female",
     "way-off-ground": "ways from basking to shelter that never touch the ground",
     "choice-together": "time in which warmth, UV, shelter and damp can be had in the same hour",
     "headcount": "animals counted as it is taken down",
@@ -41,6 +46,7 @@ SHARES: dict[str, str] = {
 """Shares of the day as clauses."""
 
 FIELDS: dict[str, str] = {
+    "clutch": "how many eggs or young come at a time",
     "group_max": "how many one group may hold",
     "sex_ratio": "how many of each sex a group may hold",
     "air_warm": "warm end of the air by day",
@@ -95,6 +101,22 @@ def clause(cause: Cause, system: str) -> str:
             return "no record says how much was laid: give females, since and interval under eggs:"
         case "no_detection":
             return "how surely a search finds an egg is not known: search twice, or give detection"
+        case "not_judged_together":
+            one, _, other = cause.subject.partition("|")
+            return (
+                f"each is judged for itself; how {clean(one)} and {clean(other)} bear each other is "
+                "not, and nobody says so with with: under animals"
+            )
+        case "no_quarantine":
+            return "the file does not say how long: give quarantined: under existing"
+        case "no_room_rule":
+            return "no standard read here asks for room for so many"
+        case "no_day":
+            return "the file does not say when: give enters: under animals"
+        case "young_undecided":
+            return (
+                "whether their young stay is not said: give offspring: stay or leave under animals"
+            )
         case "drops":
             return "mist leaves drops to drink besides"
     if value is None:
@@ -142,6 +164,17 @@ def clause(cause: Cause, system: str) -> str:
         case "gait_jump":
             told = f"jumps {quantities.length(value, system)}" if value else "is not known to jump"
             return f"it {told}"
+        case "dead_end":
+            return f"one of '{subject}' {quantities.length(value, system)} above the ground"
+        case "too_many_at":
+            told = f"{value:.0f}" if subject == f"{value:.0f}" else f"{value:.0f} to {subject}"
+            return f"if all are reared and stay, clutch {told} is one too many"
+        case "enter_quarantine":
+            return f"quarantine ends on day {value:.0f} at the earliest"
+        case "enter_cycle":
+            return f"the planted habitat has stood for four weeks on day {value:.0f}"
+        case "enter_roots":
+            return f"its plants have rooted on day {value:.0f}"
         case "dry_way":
             start, _, end = cause.subject.partition("|")
             length = quantities.length(value, system)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from loamwright.engine.life.choice import Choice
+from loamwright.engine.life.choice import SPOT, Choice
 from loamwright.engine.life.climbing import Climb
 from loamwright.engine.life.gait import NONE, SMOOTH
 from loamwright.engine.life.study import Animals, Residents
@@ -18,6 +18,10 @@ from loamwright.report.words import source_words
 
 WALLS = {SMOOTH: "glass and backgrounds", NONE: "none"}
 """The walls an animal climbs, in words."""
+
+
+CARRYING = "from memory: woody stems, animals of up to 100 g; else the file (carries:)"
+"""Where it comes from that a plant carries an animal."""
 
 
 def way_tables(one: Residents, system: str) -> list[Table]:
@@ -45,6 +49,8 @@ def _gait(climb: Climb, system: str) -> Table:
         ("walls it climbs", WALLS.get(gait.walls, "backgrounds"), source_words(gait.holds_source)),
         ("places within reach", ", ".join(map(clean, climb.reached)) or "none", "calculated"),
         ("out of reach", ", ".join(map(clean, climb.beyond)) or "none", "calculated"),
+        ("plants that carry it", ", ".join(map(clean, climb.plants)) or "none", CARRYING),
+        ("plants left out", ", ".join(map(clean, climb.left_out)) or "none", ""),
     )
     return Table("How it gets about", ("what", "", "from"), rows)
 
@@ -56,8 +62,7 @@ def _ways(climb: Climb, system: str) -> Table:
         for w in climb.ways
     )  # fmt: skip
     return Table("Ways to shelter that never touch the ground", ("from", "to", "length"), rows,
-                 right=frozenset({2}), note="Plants are left out: whether a stem bears an animal is "
-                 "not known.")  # fmt: skip
+                 right=frozenset({2}))  # fmt: skip
 
 
 def _dead_ends(climb: Climb, system: str) -> Table:
@@ -102,7 +107,10 @@ def _midday(choice: Choice, system: str) -> Table:
     hours = [h for h in range(len(choice.day)) if choice.day[h]]
     noon = hours[len(hours) // 2] if hours else 0
     rows = []
+    named = any(role != SPOT for role in choice.roles)
     for i, name in enumerate(choice.sites):
+        if named and choice.roles[i] == SPOT:
+            continue
         body = "not known"
         if choice.operative is not None:
             body = quantities.worded(
@@ -116,8 +124,25 @@ def _midday(choice: Choice, system: str) -> Table:
     return Table(
         f"Its choice at {noon}:00, {SEASONS.get(choice.season, choice.season)}",
         ("place", "role", "UVI", "body takes", "humidity"), tuple(rows),
-        right=frozenset({2, 3, 4}),
+        right=frozenset({2, 3, 4}), note=_spots_told(choice, noon, system) if named else "",
     )  # fmt: skip
+
+
+def _spots_told(choice: Choice, noon: int, system: str) -> str:
+    """How far the spots without a name reach beyond the named places."""
+    spots = [i for i, role in enumerate(choice.roles) if role == SPOT]
+    if not spots:
+        return ""
+    uvi = choice.uvi[noon, spots]
+    told = (f"Beside them {len(spots)} spots on pieces and ground: UVI "
+            f"{quantities.number('uvi', float(uvi.min()))} to "
+            f"{quantities.number('uvi', float(uvi.max()))}")  # fmt: skip
+    if choice.operative is None:
+        return f"{told}."
+    body = choice.operative[noon, spots]
+    ends = [quantities.worded("operative_temperature", float(v), system)
+            for v in (body.min(), body.max())]  # fmt: skip
+    return f"{told}, a body takes {ends[0]} to {ends[1]}, resting on nothing."
 
 
 def choice_csv(habitat: Habitat, animals: Animals, system: str) -> str:

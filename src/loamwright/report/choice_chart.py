@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from loamwright.engine.life.choice import Choice
+from loamwright.engine.life.choice import SPOT, Choice
 from loamwright.engine.life.study import Residents
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import figure as sheet
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _WIDE, _HIGH, _TALL = 8.4, 4.6, 3.1
+
+SPOT_SIZE = 4.2
+"""Size of a mark without a name at midday [pt]."""
 
 MARKS = {"basking": "^", "perch": "o", "hide": "s", "retreat": "s", "laying": "D"}
 """Mark of a place by its role; its name stands beside it."""
@@ -50,8 +53,9 @@ def choice_chart(habitat: Habitat, one: Residents, kind: str, system: str) -> by
         for i, choice in enumerate(choices):
             ax = frame(figure, 0.65 + i * (wide + 0.55), 0.62, wide, _TALL)
             _panel(ax, choice, limits, system)
-        figure.text(0.3 / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: the other hours of "
-                    "the day. Triangle basking, circle perch, square hide, diamond laying.",
+        figure.text(0.3 / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: other hours of "
+                    "the day. Triangle basking, circle perch, square hide, diamond laying; ring: a "
+                    "spot without a name.",
                     fontsize=7.5, color=sheet.SOFT_INK, va="center")  # fmt: skip
         return sheet.to_bytes(figure, kind.lower())
 
@@ -75,6 +79,8 @@ def _limits(choices: list[Choice], system: str) -> tuple[float, float, float]:
 
 def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system: str) -> None:
     """One season."""
+    from matplotlib.patheffects import withStroke
+
     assert choice.operative is not None
     left, right, top = limits
     ax.set_xlim(left, right)
@@ -96,9 +102,15 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
     hours = np.flatnonzero(choice.day)
     noon = int(hours[len(hours) // 2])
     wishes, names = [], []
+    rings: list[tuple[float, ...]] = []
     for i, name in enumerate(choice.sites):
         x = quantities.shown_all("operative_temperature", choice.operative[:, i], system)
         y = choice.uvi[:, i]
+        if choice.roles[i] == SPOT:
+            ax.plot(x[noon : noon + 1], y[noon : noon + 1], "o", ms=SPOT_SIZE, mfc="none",
+                    mec=sheet.FAINT, mew=0.8, zorder=2.5)  # fmt: skip
+            rings.append(tuple(ax.transData.transform((float(x[noon]), float(y[noon])))))
+            continue
         mark = MARKS.get(choice.roles[i], "o")
         ax.plot(x[hours], y[hours], mark, ms=2.4, color=sheet.FAINT, zorder=2)
         ax.plot(x[noon : noon + 1], y[noon : noon + 1], mark, ms=7, color=PLACE, mec="white",
@@ -109,6 +121,7 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
         names.append(words)
     box = ax.get_window_extent()
     marks = [(x - 8, y - 8, x + 8, y + 8) for x, y in (w.anchor for w in wishes)]
+    marks += [(x - 5, y - 5, x + 5, y + 5) for x, y in rings]
     boxes = arrange(wishes, marks, (box.x0, box.y0, box.x1, box.y1))
     for words, wish, place in zip(names, wishes, boxes, strict=True):
         if place is None:
@@ -116,7 +129,8 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
         middle = ((place[0] + place[2]) / 2, (place[1] + place[3]) / 2)
         at = ax.transData.inverted().transform([middle, wish.anchor])
         ax.annotate(words, tuple(at[1]), tuple(at[0]), fontsize=7.5, ha="center", va="center",
-                    zorder=4, arrowprops={"arrowstyle": "-", "lw": 0.4, "color": sheet.FAINT,
+                    zorder=4, path_effects=[withStroke(linewidth=2.2, foreground="white")],
+                    arrowprops={"arrowstyle": "-", "lw": 0.4, "color": sheet.FAINT,
                                           "shrinkA": 0, "shrinkB": 3})  # fmt: skip
     ax.set_xlabel(f"warmth its body takes [{quantities.unit('operative_temperature', system)}]",
                   fontsize=8)  # fmt: skip

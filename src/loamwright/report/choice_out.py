@@ -28,6 +28,8 @@ def climb_document(climb: Climb | None) -> dict[str, Any] | None:
         "ways_off_ground": [
             {"from": w.start, "to": w.end, "length_m": finite(w.length)} for w in climb.ways
         ],
+        "plants_that_carry_it": list(climb.plants),
+        "plants_left_out": list(climb.left_out),
         "dead_ends": [
             {
                 "piece": d.piece,
@@ -79,6 +81,8 @@ def climb_schema() -> dict[str, Any]:
             "within_reach": texts,
             "out_of_reach": texts,
             "ways_off_ground": {"type": "array", "items": way},
+            "plants_that_carry_it": texts,
+            "plants_left_out": texts,
             "dead_ends": {"type": "array", "items": end},
         }
     )

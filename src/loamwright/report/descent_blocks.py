@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from loamwright import units
 from loamwright.engine.life.breeding import Breeding
-from loamwright.engine.life.descent import Descent, Measures
+from loamwright.engine.life.descent import HALF_SIBS, Descent, Measures, sex_limit
 from loamwright.engine.life.study import Residents
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
@@ -23,7 +23,8 @@ def descent_tables(one: Residents, system: str) -> list[Table]:
     """What the pedigree and the catalogue say of one species' group."""
     out = []
     if one.descent is not None:
-        out += [_groups(one.descent), _members(one.descent), _pairs(one.descent)]
+        out += [_groups(one.descent), _joins(one.descent), _members(one.descent),
+                _pairs(one.descent)]  # fmt: skip
     out.append(_breeding(one, system))
     if one.breeding.warm:
         out.append(_warm(one.breeding, system))
@@ -59,6 +60,38 @@ def _groups(descent: Descent) -> Table:
         note="A third number counts those of unknown sex. Diversity is what is kept of the "
         "founders' stock; zoo programmes aim at 90 % over a hundred years (from memory). Founders, and "
         "parents that are not known, are taken as unrelated.",
+    )  # fmt: skip
+
+
+def _joins(descent: Descent) -> Table:
+    """Which old habitats may be joined whole, and what speaks against it."""
+    most, limit = descent.species.group_max, sex_limit(descent.species)
+    rows = []
+    for join in descent.joins:
+        against = []
+        if most is not None and join.animals > most:
+            against.append(f"{join.animals} animals, {most} at most")
+        if limit is not None and join.males > limit[0]:
+            against.append(f"{join.males} males, {limit[0]} at most")
+        closest = "–"
+        if join.closest is not None:
+            closest = (f"{clean(join.closest.male)} x {clean(join.closest.female)}: "
+                       f"{_percent(join.closest.inbreeding)}")  # fmt: skip
+            if join.closest.inbreeding > HALF_SIBS:
+                against.append("pairs closer than half sibs")
+        known = most is not None and limit is not None
+        verdict = "; ".join(against) or ("yes" if known else "limits not known")
+        rows.append((" and ".join(clean(n, 18) for n in join.groups), _percent(join.diversity),
+                     closest, f"no: {verdict}" if against else verdict))  # fmt: skip
+    few = (
+        f" Of all of them, {', '.join(map(clean, descent.trio))} would do." if descent.trio else ""
+    )
+    return Table(
+        "Which groups may be joined whole",
+        ("groups", "diversity", "closest pair, its young inbred by", "may be joined"), tuple(rows),
+        right=frozenset({1}),
+        note="Held against the catalogue's group and sexes (see its source) and half sibs, 12.5 %."
+        f"{few}",
     )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ import math
 
 from loamwright.engine.ground.quantities import ground_area
 from loamwright.engine.life.plants_findings import settle_days
-from loamwright.engine.life.plants_year import Planting, least_light, lit_time
+from loamwright.engine.life.plants_year import Planting, latest_planted, least_light, lit_time
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics.crowns import plants_to_close
 from loamwright.report import quantities
@@ -17,7 +17,25 @@ from loamwright.report.plain import clean
 def plants_tables(habitat: Habitat, planting: Planting, system: str) -> list[Table]:
     """Everything the terminal shows of the plants."""
     return [_today(habitat, planting, system), _year(habitat, planting, system),
-            _plan(habitat, system)]  # fmt: skip
+            _shade(habitat, planting), _plan(habitat, system)]  # fmt: skip
+
+
+def _shade(habitat: Habitat, planting: Planting) -> Table:
+    """Which plant shades which a year on, and what it keeps off today."""
+    rows = []
+    for p in habitat.plants:
+        year = planting.middle.get(p.name)
+        if year is None:
+            continue
+        first, last = float(year.light[0]), float(year.light[-1])
+        for name, kept in year.shaded:
+            rows.append((clean(name, 16), clean(p.name, 16), quantities.percent(kept),
+                         _dli(first), _dli(last)))  # fmt: skip
+    none = () if rows else (("none", "none", "–", "–", "–"),)
+    return Table("Which plant shades which, a year on",
+                 ("crown of", "keeps light\noff", "share", "its light now\nmol/m²/d", "then"),
+                 (*rows, *none), right=frozenset({2, 3, 4}), tight=True,
+                 note="Plants whose growth is not known are taken to stay as they are.")  # fmt: skip
 
 
 def _dli(value: float | None) -> str:
@@ -48,11 +66,12 @@ def _today(habitat: Habitat, planting: Planting, system: str) -> Table:
 
 def _year(habitat: Habitat, planting: Planting, system: str) -> Table:
     rows = []
+    latest = latest_planted(habitat.plants)
     for p in habitat.plants:
         years = [y.get(p.name) for y in planting.years]
         if p.name in planting.unknown or None in years:
             rows.append((clean(p.name, 16), quantities.length(p.height, system), "not known", "–", "–",
-                         f"{settle_days(p):.0f}"))  # fmt: skip
+                         f"{settle_days(p, latest):.0f}"))  # fmt: skip
             continue
         slow, middle, quick = years
         assert slow is not None and middle is not None and quick is not None  # noqa: PT018
@@ -64,7 +83,7 @@ def _year(habitat: Habitat, planting: Planting, system: str) -> Table:
         )
         light = float(middle.light[-30:].mean())
         rows.append((clean(p.name, 16), quantities.length(p.height, system), told, days or "none",
-                     _dli(light), f"{settle_days(p):.0f}"))  # fmt: skip
+                     _dli(light), f"{settle_days(p, latest):.0f}"))  # fmt: skip
     return Table("A year of the plants",
                  ("plant", "height now", "height a year on", "prune on day", "light then\nmol/m²/d",
                   "bears animals\nafter, days"), tuple(rows), right=frozenset({1, 4, 5}), tight=True,

@@ -78,8 +78,10 @@ def _height(ax: Axes, planting: Planting, plant: Plant, system: str) -> None:
         ax.axhline(room, color=LIMIT, lw=0.9, ls=(0, (5, 2)))
         top = max(top, room)
     if not known:
-        ax.text(0.5, 0.5, "growth not known", transform=ax.transAxes, ha="center", fontsize=7.5,
-                color=sheet.SOFT_INK)  # fmt: skip
+        # Clear of its own level line, and of that of its room.
+        level = float(each[1][0]) / (1.15 * top)
+        ax.text(0.5, 0.16 if level > 0.4 else 0.55, "growth not known", transform=ax.transAxes,
+                ha="center", va="center", fontsize=7.5, color=sheet.SOFT_INK)  # fmt: skip
     ax.set_xlim(0, DAYS)
     ax.set_ylim(0, 1.15 * top)
 

@@ -7,7 +7,14 @@ import io
 from typing import Any
 
 from loamwright.engine.life.plants_findings import settle_days
-from loamwright.engine.life.plants_year import DAYS, Planting, PlantYear, least_light, lit_time
+from loamwright.engine.life.plants_year import (
+    DAYS,
+    Planting,
+    PlantYear,
+    latest_planted,
+    least_light,
+    lit_time,
+)
 from loamwright.habitat.habitat import Habitat
 from loamwright.report.json_out import document_schema, finite, object_schema
 from loamwright.report.plain import clean
@@ -33,7 +40,7 @@ def plants_document(habitat: Habitat, planting: Planting) -> dict[str, Any]:
                 "dli_needed_mol_m2_d": least_light(p.type, lit),
                 "air_c": None if p.name not in planting.warmth
                 else [finite(t - 273.15) for t in planting.warmth[p.name]],
-                "bears_animals_after_d": settle_days(p),
+                "bears_animals_after_d": settle_days(p, latest_planted(habitat.plants)),
                 "not_known": planting.unknown.get(p.name, ""),
                 "growth": None if p.name in planting.unknown
                 else _growth([y[p.name] for y in planting.years]),

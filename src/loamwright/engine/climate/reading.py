@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -13,6 +15,7 @@ from loamwright.engine.climate.plan import Plan, Tape
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.light.record import LightStudy
 from loamwright.engine.light.values import lamp_worth
+from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import moist_air
 
@@ -24,6 +27,11 @@ _saturation = np.vectorize(moist_air.saturation_pressure_water, otypes=[float])
 def humidity(vapour: Floats, air: Floats) -> Floats:
     """Relative humidity from vapour [kg/m3] and temperature [K]."""
     return vapour * RV * air / _saturation(air)
+
+
+def saturated(air: Floats) -> Floats:
+    """Vapour that air holds at most at a temperature [K], [kg/m3]."""
+    return np.asarray(_saturation(air) / (RV * air))
 
 
 def surface_owners(habitat: Habitat, built: Built) -> tuple[str, ...]:
@@ -50,8 +58,10 @@ def read_tape(
     vapour = tape.vapour @ net.site_cells.T
     on = net.site_on >= 0
     surface = tape.sites.copy()
-    radiant = _radiant(built, tape)
-    beam, even, warm = _light(habitat, study, built, tape)
+    radiant = radiant_at(built, tape.room, tape.surface, built.site_round)
+    beam, even, warm = light_at(
+        habitat.lamps, built, study.at_sites[:, :, 2:], tape.lamps, tape.bodies
+    )
     operative: dict[str, Floats] = {}
     constant: dict[str, Floats] = {}
     ground = np.where(on[None, :], tape.sites, 0.0)
@@ -73,7 +83,7 @@ def read_tape(
         high=built.cells.high, cell_air=tape.air,
         cell_humidity=humidity(tape.vapour, tape.air), surfaces=tape.surface, films=tape.films,
         surface_owner=surface_owners(habitat, built), surface_area=net.area, lamps=tape.lamps,
-        bodies=tape.bodies + _about_lamps(built, tape), fans=tape.fans[:, fans],
+        bodies=tape.bodies + about_lamps(built, tape.air, tape.room), fans=tape.fans[:, fans],
         fan_flow=np.abs(tape.flows[:, fans]), mist=tape.mist,
         changes=entering / float(net.volume.sum()),
         energy=_electricity(habitat, built, tape, seconds),
@@ -85,47 +95,49 @@ def read_tape(
     )  # fmt: skip
 
 
-def _radiant(built: Built, tape: Tape) -> Floats:
-    """Mean radiant temperature of what a body sees at each place (R, Z) [K]; what no ray met counts as
-    what the others saw."""
-    share = built.site_round
+def radiant_at(built: Built, room: Floats, surface: Floats, share: Floats) -> Floats:
+    """Mean radiant temperature of what a body sees at each place (R, Z) [K], from the ``room``'s (R,)
+    and the surfaces' (R, S) temperature and the ``share`` (Z, S) it sees of each; what no ray met
+    counts as what the others saw."""
     total = np.maximum(share.sum(axis=1), 1e-9)
-    temperature = tape.surface.copy()
+    temperature = surface.copy()
     net = built.net
     for a in range(len(net.area)):
         if a >= net.solids and net.wetting[a] != LEAF:
             sees = net.see_room[a]
-            blend = sees * tape.room**4 + (1.0 - sees) * tape.surface[:, a] ** 4
+            blend = sees * room**4 + (1.0 - sees) * surface[:, a] ** 4
             temperature[:, a] = blend**0.25
     return ((temperature**4) @ share.T / total[None, :]) ** 0.25
 
 
-def _light(
-    habitat: Habitat, study: LightStudy, built: Built, tape: Tape
+def light_at(
+    lamps: Sequence[Lamp], built: Built, transport: NDArray[np.float32], on: Floats, bodies: Floats
 ) -> tuple[Floats, Floats, Floats]:
-    """Beam, even light and lamps' thermal infrared at each place and time (R, Z) [W/m2]."""
-    shape = (len(tape.room), len(habitat.sites))
+    """Beam, even light and lamps' thermal infrared at each place and time (R, Z) [W/m2]: ``transport``
+    (L, Z, ways, 5) to a meter turned every way, ``on`` the share of full of each lamp and ``bodies``
+    what its body is over the air about it [K] (R, L)."""
+    shape = (len(on), transport.shape[1])
     beam, even, warm = np.zeros(shape), np.zeros(shape), np.zeros(shape)
     net = built.net
-    for k, lamp in enumerate(habitat.lamps):
+    for k, lamp in enumerate(lamps):
         worth = lamp_worth(lamp, "radiant").copy()
         worth[4] = 0.0
-        ways = study.at_sites[k, :, 2:, :].astype(float)
+        ways = transport[k].astype(float)
         light = ways @ worth
         b, e = beam_and_even(light.max(axis=1), light.mean(axis=1))
-        beam += tape.lamps[:, k : k + 1] * b[None, :]
-        even += tape.lamps[:, k : k + 1] * e[None, :]
+        beam += on[:, k : k + 1] * b[None, :]
+        even += on[:, k : k + 1] * e[None, :]
         body = net.body_loss[k] * (1.0 - net.body_air[k])
-        warm += tape.bodies[:, k : k + 1] * body * ways[:, :, 4].mean(axis=1)[None, :]
+        warm += bodies[:, k : k + 1] * body * ways[:, :, 4].mean(axis=1)[None, :]
     return beam, even, warm
 
 
-def _about_lamps(built: Built, tape: Tape) -> Floats:
+def about_lamps(built: Built, air: Floats, room: Floats) -> Floats:
     """Air about each lamp (R, L) [K]: that of the cells its heat goes to, or the room's."""
     shares = built.net.air_heat
-    inside = tape.air @ shares.T
+    inside = air @ shares.T
     outside = shares.sum(axis=1) <= 0.0
-    return np.where(outside[None, :], tape.room[:, None], inside)
+    return np.where(outside[None, :], room[:, None], inside)
 
 
 def _electricity(habitat: Habitat, built: Built, tape: Tape, seconds: float) -> dict[str, float]:

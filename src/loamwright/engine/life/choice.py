@@ -20,6 +20,9 @@ from loamwright.physics.bodies import outside_band
 Floats = NDArray[np.float64]
 Band = tuple[float | None, float | None]
 
+SPOT = "spot"
+"""Role of a place without a name, on a piece or on the ground."""
+
 HOURS = 24
 """Hours of a day."""
 
@@ -81,19 +84,32 @@ def uvi_band(habitat: Habitat, species: Species) -> tuple[Band, Source | None]:
     return ferguson.ZONES[species.ferguson_zone].maximum, zone_source(species)
 
 
+@dataclass(frozen=True)
+class Sampled:
+    """Places without a name (Z): what they are on (``names``), and over a run (R rows) the ``uvi``, the
+    ``operative`` temperature [K] (None where no body is known) and the ``humidity``, all (R, Z)."""
+
+    names: tuple[str, ...]
+    uvi: Floats
+    operative: Floats | None
+    humidity: Floats
+
+
 def choice_of(
     habitat: Habitat,
     species: Species,
     reached: tuple[str, ...],
     run: ClimateRun,
     light: LightResult,
+    more: Sampled | None = None,
 ) -> Choice | None:
-    """The choice among the places a species reaches; None where it reaches none.
+    """The choice among the places a species reaches, named ones and ``more``; None where it reaches
+    none.
 
     The light is that of all lamps as they are switched and dimmed in each hour of the run.
     """
     sites = [s for s in habitat.sites if s.name in reached]
-    if not sites:
+    if not sites and more is None:
         return None
     names = [s.name for s in sites]
     columns = [run.site(n) for n in names]
@@ -107,6 +123,12 @@ def choice_of(
     day = run.daytime[rows].astype(bool)
     band, source = uvi_band(habitat, species)
     roles = tuple(s.role for s in sites)
+    if more is not None:
+        names, roles = [*names, *more.names], roles + (SPOT,) * len(more.names)
+        uvi = np.hstack([uvi, more.uvi[rows]])
+        humidity = np.hstack([humidity, more.humidity[rows]])
+        if operative is not None and more.operative is not None:
+            operative = np.hstack([operative, more.operative[rows]])
     shares, quality = _shares(species, roles, uvi, operative, humidity, day, band)
     return Choice(
         species, run.season, tuple(names), roles, uvi, operative, humidity, day, band,

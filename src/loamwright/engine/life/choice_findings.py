@@ -23,8 +23,9 @@ HOUR_SPREAD = 1800.0
 """Standard uncertainty of a time counted in full hours [s]."""
 
 
-def way_findings(species: Species, climb: Climb | None) -> list[Finding]:
-    """Which places are reached, and whether a way from the lamps to shelter keeps off the ground."""
+def way_findings(species: Species, climb: Climb | None, animals: int = 1) -> list[Finding]:
+    """Which places are reached, whether a way from the lamps to shelter keeps off the ground, and, for
+    more ``animals`` than one, ends of branches where one can corner another."""
     if climb is None:
         return [
             Finding(need="sites-beyond", engine=ENGINE, about=species.key, quantity="count",
@@ -56,7 +57,21 @@ def way_findings(species: Species, climb: Climb | None) -> list[Finding]:
                     state=state, source=PRACTICE, value=float(len(ways)), low=1.0, uncertainty=0.0,
                     margin=margin, causes=causes)
         )  # fmt: skip
+    if animals > 1 and climb.gait.rods:
+        out.append(_dead_ends(species, climb))
     return out
+
+
+def _dead_ends(species: Species, climb: Climb) -> Finding:
+    """Ends of branches with nothing in reach; a tube's end is a hide's. How many a group bears nobody
+    has measured, so any number is only close."""
+    ends = [d for d in climb.dead_ends if d.branch]
+    value = float(len(ends))
+    state, margin = judge(value, None, 0.0, value + 1.0 if ends else 0.0)
+    causes = tuple(Cause("dead_end", d.piece, max(d.height, 0.0)) for d in ends[:4])
+    return Finding(need="dead-ends", engine=ENGINE, about=species.key, quantity="count", state=state,
+                   source=PRACTICE, value=value, high=0.0, uncertainty=value + 1.0 if ends else 0.0,
+                   margin=margin, causes=causes)  # fmt: skip
 
 
 def choice_findings(species: Species, choices: Mapping[str, Choice]) -> list[Finding]:

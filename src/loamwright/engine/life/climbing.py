@@ -2,8 +2,8 @@
 
 A rod is a chain of places along its axis, everything else a net of places on its surface. Places of
 one thing hang together; two things do where the gap between them is no wider than the animal
-reaches, or jumps with nothing in between. Plants are left out: whether a stem bears an animal is
-not known.
+reaches, or jumps with nothing in between. A plant that carries the animal is a rod from its foot to
+its top, and in its crown as thick as half of that: the outer twigs carry nobody. Others are left out.
 """
 
 from __future__ import annotations
@@ -18,10 +18,11 @@ from scipy.sparse.csgraph import connected_components, dijkstra
 from scipy.spatial import cKDTree
 
 from loamwright.engine.ground.displaced import triangles_of
-from loamwright.engine.life.gait import NONE, SMOOTH, Gait
+from loamwright.engine.life.gait import NONE, SMOOTH, Gait, carries
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.planting import Plant
 from loamwright.habitat.sites import Site
 
 Floats = NDArray[np.float64]
@@ -36,8 +37,11 @@ NEIGHBOURS = 1.6
 TIE = 0.06
 """A named place is tied to foot places as near as this, or within the animal's reach [m]."""
 
-ROD, SOLID, GROUND, WALL, WINDOW = 0, 1, 2, 3, 4
+ROD, SOLID, GROUND, WALL, WINDOW, STEM = 0, 1, 2, 3, 4, 5
 """What a foot place is on; a window is a wall without a background."""
+
+CARRYING = 0.5
+"""Share of a crown's half width whose branches carry an animal [1]; this project's judgement."""
 
 LIVED = ("basking", "perch", "hide", "retreat", "laying")
 """Roles of the places animals go to."""
@@ -70,13 +74,14 @@ class _Collector:
         self.owners: list[str] = []
 
     def add(
-        self, name: str, kind: int, at: Floats, off: float = 0.0, normal: Floats | None = None
-    ) -> None:
+        self, name: str, kind: int, at: Floats, off: float | Floats = 0.0,
+        normal: Floats | None = None,
+    ) -> None:  # fmt: skip
         if not len(at):
             return
         self.owners.append(name)
         self.at.append(at)
-        self.off.append(np.full(len(at), off))
+        self.off.append(np.broadcast_to(np.asarray(off, np.float64), (len(at),)).copy())
         self.kind.append(np.full(len(at), kind, np.int64))
         self.owner.append(np.full(len(at), len(self.owners) - 1, np.int64))
         self.normal.append(np.zeros_like(at) if normal is None else normal)
@@ -126,7 +131,20 @@ def foot_places(habitat: Habitat) -> Places:
             at, normal = _skin(piece)
             keep = _above(habitat, at, 0.0)
             out.add(piece.name, SOLID, at[keep], normal=normal[keep])
+    for plant in habitat.plants:
+        out.add(plant.name, STEM, *_stem(plant, high))
     return out.places()
+
+
+def _stem(plant: Plant, high: float) -> tuple[Floats, Floats]:
+    """Places along a plant's stem up to the top of the box, and how far its branches carry off it."""
+    (_, _, middle), (wide, _, half) = plant.crown
+    foot = np.array(plant.foot)
+    top = min(plant.height, high - foot[2])
+    rise = np.linspace(0.0, top, max(2, int(np.ceil(top / STEP)) + 1))
+    at = foot + rise[:, None] * np.array([0.0, 0.0, 1.0])
+    inside = 1.0 - ((at[:, 2] - middle) / max(half, 1e-9)) ** 2
+    return at, CARRYING * wide * np.sqrt(np.maximum(inside, 0.0))
 
 
 def _steps(low: float, high: float) -> Floats:
@@ -179,18 +197,20 @@ class Way:
 @dataclass(frozen=True)
 class DeadEnd:
     """An end of a rod from which nothing else is within reach: ``at`` [m], ``height`` over the ground
-    [m]."""
+    [m]; a ``branch``, not a tube."""
 
     piece: str
     at: tuple[float, float, float]
     height: float
+    branch: bool = True
 
 
 @dataclass(frozen=True)
 class Climb:
     """Where a species can climb: ``reached`` and ``beyond`` its named places, ``ways`` from each
     basking place to each shelter that never touch the ground, ``dead_ends``; ``places`` how many foot
-    places were looked at."""
+    places were looked at and ``feet`` which of them it gets to; ``plants`` that carry it and
+    ``left_out`` those that do not."""
 
     gait: Gait
     reached: tuple[str, ...]
@@ -198,6 +218,9 @@ class Climb:
     ways: tuple[Way, ...]
     dead_ends: tuple[DeadEnd, ...]
     places: int
+    feet: NDArray[np.bool_] | None = None
+    plants: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
 
     @property
     def shortest(self) -> Way | None:
@@ -231,6 +254,11 @@ class Net:
                       [self.span[pairs], self.tie_span[ties]])  # fmt: skip
 
 
+def carried_by(habitat: Habitat, species: Species, gait: Gait) -> list[str]:
+    """Plants that carry animals of a gait."""
+    return [p.name for p in habitat.plants if gait.rods and carries(p, species)]
+
+
 def net_of(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Net:
     """The foot places and sites of a gait, and what of it hangs together."""
     usable = np.ones(len(places.at), bool)
@@ -240,6 +268,10 @@ def net_of(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Ne
         usable &= places.kind != WINDOW
     if not gait.rods:
         usable &= (places.kind != ROD) & (places.kind != SOLID)
+    carried = carried_by(habitat, species, gait)
+    usable &= (places.kind != STEM) | np.isin(
+        places.owner, [i for i, name in enumerate(places.owners) if name in carried]
+    )
     sites = [
         s for s in habitat.sites
         if s.role in LIVED and (not s.species or species.key in s.species)
@@ -260,9 +292,12 @@ def climb(habitat: Habitat, places: Places, species: Species, gait: Gait) -> Cli
     reached = tuple(s.name for i, s in enumerate(sites) if net.part[first + i] == net.home)
     beyond = tuple(s.name for i, s in enumerate(sites) if net.part[first + i] != net.home)
     off = net.graph(first, places.kind != GROUND)
+    carried = carried_by(habitat, species, gait)
+    soft = [p.name for p in habitat.plants if p.name not in carried]
     return Climb(gait, reached, beyond, tuple(_ways(off, sites, first)),
                  tuple(_dead_ends(habitat, places, gait, net.usable)) if gait.rods else (),
-                 int(net.usable.sum()))  # fmt: skip
+                 int(net.usable.sum()), net.usable & (net.part[:first] == net.home),
+                 tuple(carried), tuple(soft))  # fmt: skip
 
 
 def _edges(
@@ -414,5 +449,6 @@ def _dead_ends(
             gap = np.linalg.norm(places.at[others] - at, axis=1) - places.round[others]
             if not len(others) or float(gap.min()) - places.round[row] > leap:
                 x, y, z = (float(v) for v in at)
-                out.append(DeadEnd(piece.name, (x, y, z), z - habitat.ground.surface_at(x, y)))
+                height = z - habitat.ground.surface_at(x, y)
+                out.append(DeadEnd(piece.name, (x, y, z), height, piece.shape == "branch"))
     return out

@@ -155,6 +155,19 @@ class Exchange:
     comes: str
 
 
+@dataclass(frozen=True, slots=True)
+class Join:
+    """Old habitats joined as they are: their names, ``animals``, adult ``males`` and ``females``, the
+    ``closest`` pair that could mate (None without both sexes) and the gene ``diversity`` [1]."""
+
+    groups: tuple[str, ...]
+    animals: int
+    males: int
+    females: int
+    closest: Pair | None
+    diversity: float
+
+
 @dataclass(frozen=True)
 class Descent:
     """What the pedigree says of one species' planned group.
@@ -165,7 +178,7 @@ class Descent:
     [1] (None without both sexes); ``gene_value`` diversity of the young of the best pairs [1];
     ``trio`` the animals whose young would be least akin, of the number and sexes a group of the species
     may have; ``exchanges`` between habitats kept apart; ``unnamed`` animals of the plan that the
-    pedigree does not name.
+    pedigree does not name; ``joins`` what each way of joining old habitats whole would come to.
     """
 
     species: Species
@@ -179,6 +192,7 @@ class Descent:
     trio: tuple[str, ...]
     exchanges: tuple[Exchange, ...]
     unnamed: int
+    joins: tuple[Join, ...] = ()
 
 
 def sex_limit(species: Species) -> tuple[int, int] | None:
@@ -232,8 +246,7 @@ def descent_of(habitat: Habitat, groups: list[Group]) -> Descent | None:
     if males and females:
         table = kinship.expected_inbreeding(herd.kinship, males, females)
         random = float(table.mean())
-        i, j = np.unravel_index(int(np.argmax(table)), table.shape)
-        worst = Pair(herd.names[males[i]], herd.names[females[j]], float(table[i, j]))
+        worst = _closest(herd, rows)
         pairs = _best(herd, males, females, mean_of=by_row)
         sires = herd.rows([p.male for p in pairs])
         dams = herd.rows([p.female for p in pairs])
@@ -250,7 +263,7 @@ def descent_of(habitat: Habitat, groups: list[Group]) -> Descent | None:
     return Descent(
         species, before, measures(herd, "", names), tuple(members), tuple(pairs), worst, random,
         value, trio, tuple(_exchanges(herd, places)),
-        sum(g.count for g in groups) - len(names),
+        sum(g.count for g in groups) - len(names), tuple(_joins(herd, places)),
     )  # fmt: skip
 
 
@@ -276,6 +289,34 @@ def _best(
             for m, f in chosen
         ]  # fmt: skip
     return []
+
+
+MOST_JOINED = 4
+"""Old habitats up to which every way of joining them is told [1]; of more only pairs."""
+
+
+def _closest(herd: Herd, rows: Rows | Sequence[int]) -> Pair | None:
+    """The pair among some animals whose young would be most inbred."""
+    males = [r for r in rows if herd.sex[r] == "male"]
+    females = [r for r in rows if herd.sex[r] == "female"]
+    if not males or not females:
+        return None
+    table = herd.kinship[np.ix_(males, females)]
+    i, j = np.unravel_index(int(np.argmax(table)), table.shape)
+    return Pair(herd.names[males[i]], herd.names[females[j]], float(table[i, j]))
+
+
+def _joins(herd: Herd, places: dict[str, list[str]]) -> list[Join]:
+    """Every way of joining old habitats whole."""
+    sizes = range(2, len(places) + 1) if len(places) <= MOST_JOINED else (2,)
+    out = []
+    for size in sizes:
+        for names in itertools.combinations(places, size):
+            members = list(dict.fromkeys(itertools.chain(*(places[n] for n in names))))
+            told = measures(herd, " + ".join(names), members)
+            out.append(Join(names, len(members), told.males, told.females,
+                            _closest(herd, herd.rows(members)), told.diversity))  # fmt: skip
+    return out
 
 
 def _exchanges(herd: Herd, places: dict[str, list[str]]) -> list[Exchange]:

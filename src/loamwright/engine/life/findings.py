@@ -9,8 +9,10 @@ from loamwright.engine.findings import Finding
 from loamwright.engine.ground.outlook import Outlook
 from loamwright.engine.life.choice_findings import choice_findings, way_findings
 from loamwright.engine.life.descent_findings import descent_findings
+from loamwright.engine.life.joining_findings import joining_findings, young_findings
 from loamwright.engine.life.moving_findings import moving_findings
 from loamwright.engine.life.room_findings import room_findings
+from loamwright.engine.life.space import by_species
 from loamwright.engine.life.study import Animals
 from loamwright.habitat.habitat import Habitat
 
@@ -25,7 +27,8 @@ def animals_findings(
     out = room_findings(habitat, days, water)
     known = {one.species.key: one.descent for one in animals.residents}
     out += descent_findings(habitat, known)
-    for one in animals.residents:
-        out += way_findings(one.species, one.climb)
+    for groups, one in zip(by_species(habitat), animals.residents, strict=True):
+        out += way_findings(one.species, one.climb, one.males + one.females + one.young)
         out += choice_findings(one.species, one.choices)
-    return out + moving_findings(animals.moving)
+        out += young_findings(groups, one.breeding)
+    return out + joining_findings(habitat, animals.moving) + moving_findings(animals.moving)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loamwright.habitat.catalogue import Species
+from loamwright.habitat.planting import Plant
 from loamwright.habitat.residents import Group
 from loamwright.habitat.sources import Source, SourceKind
 
@@ -44,6 +45,27 @@ class Gait:
     jump: float
     reach_source: Source
     holds_source: Source = HOLDS
+
+
+WOODY = ("tree", "tree-shrub", "shrub")
+"""Forms of plants whose stems carry animals."""
+
+CARRIED = 0.1
+"""Heaviest animal that a woody stem of a planted size carries [kg]: how thick it is, is not known."""
+
+CARRIES = Source(
+    "from memory: woody stems carry animals of up to 100 g, soft ones nobody; else as the file says",
+    SourceKind.FROM_MEMORY,
+)
+
+
+def carries(plant: Plant, species: Species) -> bool:
+    """True where an animal can climb a plant: as the file says, else where its stem is woody and the
+    animal is known to be light."""
+    if plant.carries is not None:
+        return plant.carries
+    light = species.mass is not None and species.mass <= CARRIED
+    return plant.type.form in WOODY and light
 
 
 def gait_of(groups: list[Group]) -> Gait | None:

@@ -13,6 +13,7 @@ from loamwright.engine.life.plants_year import (
     DAYS,
     NOT_UPWARD,
     Planting,
+    latest_planted,
     least_light,
     lit_time,
 )
@@ -198,13 +199,18 @@ def _hold(habitat: Habitat, plant: Plant) -> Finding:
                  HOLDING, "", (Cause("held_by", name), Cause("made_of", material)))  # fmt: skip
 
 
-def settle_days(plant: Plant) -> float:
-    """Days from planting until a plant bears animals [d]."""
-    return SETTLE.get(plant.type.form, OTHERS_SETTLE)
+def settle_days(plant: Plant, latest: int | None = None) -> float:
+    """Days until a plant bears animals, from its planting on, or from the ``latest`` planting of all
+    (a number in the calendar) where the file says when each was or will be planted [d]."""
+    days = SETTLE.get(plant.type.form, OTHERS_SETTLE)
+    if latest is None or plant.planted is None:
+        return days
+    return max(days - (latest - plant.planted), 0.0)
 
 
 def _settle(habitat: Habitat) -> Finding:
-    longest = max(habitat.plants, key=settle_days)
-    return _made("plants-settled", "habitat", "time", settle_days(longest) * DAY,
+    latest = latest_planted(habitat.plants)
+    longest = max(habitat.plants, key=lambda p: settle_days(p, latest))
+    return _made("plants-settled", "habitat", "time", settle_days(longest, latest) * DAY,
                  (None, MOST_WAIT * DAY), 0.0, SETTLED, "",
                  (Cause("slowest_to_root", longest.name),))  # fmt: skip

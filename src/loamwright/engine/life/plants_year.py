@@ -104,11 +104,37 @@ def room_above(habitat: Habitat, plant: Plant) -> float:
     return max(top - plant.foot[2], 0.01)
 
 
-def missing_of(kind: PlantType, lit: float) -> str:
+def latest_planted(plants: Sequence[Plant]) -> int | None:
+    """The day the last plant goes in, by its number in the calendar; None where none is said."""
+    return max((p.planted for p in plants if p.planted is not None), default=None)
+
+
+MIDWINTER = 15
+"""Day of the year that is taken as midwinter north of the equator: the middle of January."""
+
+CALENDAR = (730_120, 365.2425)
+"""Number in the calendar of 1 January 2000, and days of a year."""
+
+
+def begins_on(habitat: Habitat, season: str) -> float:
+    """Days after midwinter on which a habitat is planted [d]: the last day on which the file says that
+    something is planted, else the middle of a season."""
+    latest = latest_planted(habitat.plants)
+    if latest is None:
+        return 0.0 if season == "winter" else 0.5 * 365.0
+    first, year = CALENDAR
+    south = 0.5 * year if (habitat.schedule.latitude or 0.0) < 0.0 else 0.0
+    return float((latest - first + 1 - MIDWINTER + south) % year)
+
+
+def missing_of(plant: Plant, lit: float) -> str:
     """The field of a plant without which its growth is not known; empty where it is."""
+    kind = plant.type
     for name in ("growth", "mature_height", "mature_spread"):
-        if not getattr(kind, name):
+        if not getattr(kind, name) and not (name == "growth" and plant.growth is not None):
             return name
+    if plant.growth is not None:
+        return ""
     if None in kind.temperature:
         return "temperature"
     return "" if least_light(kind, lit) is not None else "dli"
@@ -124,7 +150,8 @@ def plant_year(
     habitat: Habitat, light: Mapping[str, float], warmth: Mapping[str, tuple[float, float]],
     season: str = "winter",
 ) -> Planting:  # fmt: skip
-    """Follow a habitat's plants for a year from the middle of a season on.
+    """Follow a habitat's plants for a year from the middle of a season on, or from the day on which the
+    last of them is planted, where the file says it.
 
     Parameters
     ----------
@@ -134,9 +161,9 @@ def plant_year(
         Mean air at the crowns in winter and in summer [K].
     """
     lit = lit_time(habitat, "middle")
-    unknown = {p.name: what for p in habitat.plants if (what := missing_of(p.type, lit))}
+    unknown = {p.name: what for p in habitat.plants if (what := missing_of(p, lit))}
     unknown |= {p.name: "light" for p in habitat.plants if p.name not in light}
-    begins = 0.0 if season == "winter" else 182.5
+    begins = begins_on(habitat, season)
     years = tuple(_follow(habitat, light, warmth, set(unknown), way, begins) for way in WAYS)
     return Planting(years, unknown, dict(light), dict(warmth))
 
@@ -151,6 +178,23 @@ def rate_at_best(pace: str, way: float) -> float:
     """Relative rate of growth in ample light and warmth [1/s]."""
     quick, slow = DOUBLING[pace]
     return math.log(2.0) / (slow * (quick / slow) ** (0.5 + 0.5 * way) * DAY)
+
+
+FLAT = 0.05
+"""Share of its stature a plant still lacks, under which a growth measured tells no rate [1]."""
+
+
+def rate_measured(plant: Plant, pace: float) -> float:
+    """Relative rate of growth in ample light and warmth [1/s] of a plant whose growth was measured at a
+    ``pace`` [1] of the best: the logistic curve's where its height is what it is now."""
+    tall = plant.type.mature_height or 0.0
+    lacks = max(1.0 - plant.height / tall, FLAT) if tall > 0.0 else 1.0
+    return (plant.growth or 0.0) / (plant.height * lacks) / (pace if pace > 0.0 else 1.0)
+
+
+def _answers(kind: PlantType, lit: float) -> bool:
+    """True where it is known how a plant answers to light and warmth."""
+    return None not in kind.temperature and least_light(kind, lit) is not None
 
 
 def pace_at(kind: PlantType, light: float, temperature: float, lit: float) -> float:
@@ -178,6 +222,7 @@ def _follow(
     first = [_passed(plants, height, spread, i) for i in range(n)]
     out = np.zeros((4, DAYS + 1, n))
     pruned: list[list[int]] = [[] for _ in plants]
+    best = [0.0] * n
     for day in range(DAYS + 1):
         length = seasonal(lit[0], lit[2], begins + day) / lit[1]
         shine = np.array([
@@ -190,8 +235,13 @@ def _follow(
                 continue
             air = seasonal(*warmth.get(p.name, (295.15, 297.15)), begins + day)
             pace = pace_at(p.type, shine[i], air, lit[1])
+            if p.growth is not None and not _answers(p.type, lit[1]):
+                pace = 1.0
             out[3, day, i] = pace
-            rate = rate_at_best(p.type.growth, way) * pace
+            if day == 0:
+                told = p.growth is not None
+                best[i] = rate_measured(p, pace) if told else rate_at_best(p.type.growth, way)
+            rate = best[i] * pace
             tall, wide = p.type.mature_height or 0.0, p.type.mature_spread or 0.0
             height[i] = growth.height_after(float(height[i]), tall, rate, DAY)
             spread[i] = growth.height_after(float(spread[i]), wide, rate, DAY)

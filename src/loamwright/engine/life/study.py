@@ -4,21 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from loamwright.engine.climate.results import ClimateRun
 from loamwright.engine.life import places
 from loamwright.engine.life.breeding import Breeding, breeding_of
-from loamwright.engine.life.choice import Choice, choice_of
+from loamwright.engine.life.choice import Choice, Sampled, choice_of
 from loamwright.engine.life.climbing import Climb, climb, foot_places
 from loamwright.engine.life.descent import Descent, descent_of
 from loamwright.engine.life.gait import gait_of
 from loamwright.engine.life.moving import Moving, moving_of
 from loamwright.engine.life.places import Laying, Perch
 from loamwright.engine.life.space import Asked, Box, asked_of, by_species, usable
-from loamwright.engine.light.values import LightResult
+from loamwright.engine.light.values import LightResult, brightest, by_lamp
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import Site
+
+if TYPE_CHECKING:
+    from loamwright.engine.life.spots import Between
 
 
 @dataclass(frozen=True)
@@ -53,11 +59,30 @@ class Animals:
     moving: Moving | None = None
 
 
+def _sampled(
+    habitat: Habitat, species: Species, way: Climb, run: ClimateRun, between: Between
+) -> Sampled | None:
+    """What a run says at the spots a species gets to; None where it gets to none."""
+    from loamwright.engine.life import spots
+
+    if way.feet is None:
+        return None
+    which = np.flatnonzero(way.feet[between.spots.foot])
+    if not len(which):
+        return None
+    found = spots.read(habitat, species, between.spots, which, run, between.built)
+    worth = by_lamp(habitat.lamps, between.spots.ways[:, which], "uvi")
+    return Sampled(tuple(between.spots.on[i] for i in which), run.lamps @ brightest(worth),
+                   found.operative, found.humidity)  # fmt: skip
+
+
 def study_animals(
-    habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None = None
-) -> Animals:
+    habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None = None,
+    between: Between | None = None,
+) -> Animals:  # fmt: skip
     """What geometry, standards and pedigree say of a habitat's animals; and the climate of ``days``
-    and the ``light``, where they were computed, of their eggs and of what they can choose from."""
+    and the ``light``, where they were computed, of their eggs and of what they can choose from; with
+    spots ``between`` the named places where these were looked at."""
     residents = []
     foot = foot_places(habitat)
     for groups in by_species(habitat):
@@ -67,7 +92,8 @@ def study_animals(
         choices: dict[str, Choice] = {}
         for season, run in days.items():
             if light is not None and way is not None:
-                choice = choice_of(habitat, species, way.reached, run, light)
+                more = None if between is None else _sampled(habitat, species, way, run, between)
+                choice = choice_of(habitat, species, way.reached, run, light, more)
                 choices |= {season: choice} if choice is not None else {}
         residents.append(
             Residents(
