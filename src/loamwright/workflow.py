@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, field, replace
 from functools import cache, partial
 from pathlib import Path
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
+    from loamwright.files.whole_folder import Half
     from loamwright.habitat.habitat import Habitat
 
 Note = Callable[[str], None]
@@ -53,8 +55,8 @@ def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
 @dataclass(frozen=True)
 class Checked:
     """What a check found: the habitat, its findings, the light at its sites, the typical days of its
-    climate by season, its ground's water, its animals, and for each engine its seconds and the share
-    its balance misses by."""
+    climate by season, its ground's water, its animals, what lives in the ground, its plants, and for
+    each engine its seconds and the share its balance misses by."""
 
     habitat: Habitat
     findings: list[Finding]
@@ -63,6 +65,8 @@ class Checked:
     climate: dict[str, ClimateRun] = field(default_factory=dict)
     water: Coupled | None = None
     animals: Animals | None = None
+    life: SmallLife | None = None
+    plants: Planting | None = None
 
     @property
     def missed(self) -> bool:
@@ -187,8 +191,13 @@ def drills(
     """
     from loamwright.engine.climate import drills as engine
     from loamwright.engine.climate import study as climate
+    from loamwright.engine.climate.drill_record import arrays_of, drills_of
 
     store = Kept(kept)
+    key = key_of("climate-drills", habitat, only)
+    known = store.get(key)
+    if known is not None:
+        return drills_of(known)
     study = _light_study(habitat, store, note)
     built = built_climate(habitat, study, store, note)
     settled = {}
@@ -204,7 +213,9 @@ def drills(
         habitat, study, built, settled, chosen,
         lambda fault: note(f"followed a fault: {fault.key} {fault.subject}".rstrip()),
     )  # fmt: skip
-    return engine.first_limit_first(found)
+    ordered = engine.first_limit_first(found)
+    store.put(key, arrays_of(ordered))
+    return ordered
 
 
 def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:
@@ -301,6 +312,8 @@ def check_habitat(
         engines["climate"] = (time.perf_counter() - start, missing)
     water: Coupled | None = None
     animals: Animals | None = None
+    life: SmallLife | None = None
+    plants: Planting | None = None
     start = time.perf_counter()
     if {"ground", "decomposers"} & set(only) and habitat.ground.layers:
         water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
@@ -329,9 +342,10 @@ def check_habitat(
         from loamwright.engine.life.plants_findings import plant_findings
 
         start = time.perf_counter()
-        findings += plant_findings(habitat, planting(habitat, light, store, note))
+        plants = planting(habitat, light, store, note)
+        findings += plant_findings(habitat, plants)
         engines["plants"] = (time.perf_counter() - start, 0.0)
-    return Checked(habitat, findings, light, engines, days, water, animals)
+    return Checked(habitat, findings, light, engines, days, water, animals, life, plants)
 
 
 def ground_water(
@@ -435,6 +449,13 @@ def write_file(path: Path, content: str | bytes, *, force: bool = False) -> None
     from loamwright.files.writer import write_whole
 
     write_whole(path, content, force=force)
+
+
+def writing_folder(target: Path) -> AbstractContextManager[Half]:
+    """A place to make a whole folder of files in; `files.whole_folder`."""
+    from loamwright.files.whole_folder import half_written
+
+    return half_written(target)
 
 
 SEASONS = ("winter", "middle", "summer")

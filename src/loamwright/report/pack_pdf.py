@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import tempfile
 from dataclasses import dataclass
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 from loamwright.report.letters import font_folder, lines
@@ -72,10 +74,13 @@ def typeset(document: Document, paper: str = "a4", kind: str = "pdf", ppi: float
     import typst
 
     more: dict[str, Any] = {"ppi": ppi} if kind == "png" else {"timestamp": _seconds(document.date)}
-    made = typst.compile(
-        source_files(document, paper), font_paths=[font_folder()], ignore_system_fonts=True,
-        format=kind, **more,
-    )  # fmt: skip
+    with tempfile.TemporaryDirectory() as folder:
+        for name, content in source_files(document, paper).items():
+            (Path(folder) / name).write_bytes(content)
+        made = typst.compile(
+            str(Path(folder) / "main.typ"), root=folder, font_paths=[font_folder()],
+            ignore_system_fonts=True, format=kind, **more,
+        )  # fmt: skip
     return list(made) if isinstance(made, list) else [made]
 
 

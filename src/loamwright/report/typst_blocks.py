@@ -12,6 +12,7 @@ from typing import Any
 
 from loamwright.engine.findings import State
 from loamwright.report.blocks import FindingGroup, Table
+from loamwright.report.figure import PAPER
 from loamwright.report.letters import lines, pieces, width
 from loamwright.report.terminal import SYMBOLS
 
@@ -185,12 +186,17 @@ def _pairs(rows: Iterable[tuple[str, str]]) -> list[list[str]]:
 def _shown(picture: Shown, files: Files) -> dict[str, Any]:
     return {
         "kind": "picture",
-        "file": files.add(picture.content, picture.kind),
+        "file": files.add(_on_white(picture.content, picture.kind), picture.kind),
         "caption": lines(picture.caption),
         "alt": lines(picture.alt or picture.caption),
         "width": picture.width,
         "size_mm": None if picture.size is None else 1000.0 * picture.size,
     }
+
+
+def _on_white(content: bytes, kind: str) -> bytes:
+    """A drawing without its own paper colour: the page has one."""
+    return content.replace(PAPER.lower().encode(), b"#ffffff") if kind == "svg" else content
 
 
 def _group(group: FindingGroup) -> dict[str, Any]:

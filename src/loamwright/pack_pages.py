@@ -1,0 +1,227 @@
+"""The pack as a person asks for it: everything a build needs, in one folder."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from loamwright.errors import InputError, Problem
+from loamwright.pages import draw_days, draw_sections
+from loamwright.workflow import Checked, Note, check_habitat, drills, quiet, read, writing_folder
+
+if TYPE_CHECKING:
+    from loamwright.engine.climate.drills import Drill
+    from loamwright.engine.findings import Finding
+    from loamwright.engine.ground.quantities import Quantities
+    from loamwright.habitat.habitat import Habitat
+    from loamwright.plan.care import Care
+    from loamwright.report.pack_pdf import Document
+    from loamwright.report.typst_blocks import Section
+
+CHARTS_OF_DRILLS = 4
+"""Faults drawn in the pack: those that pass a limit first."""
+
+PDF = "pack.pdf"
+
+Date = tuple[int, int, int]
+"""Year, month, day."""
+
+
+@dataclass(frozen=True)
+class Packed:
+    """A habitat, its findings, and the files of its pack."""
+
+    habitat: Habitat
+    findings: list[Finding]
+    written: tuple[Path, ...]
+
+    @property
+    def missed(self) -> bool:
+        """True if any need is missed."""
+        return any(f.state == "missed" for f in self.findings)
+
+
+@dataclass
+class Work:
+    """What the pack is made of while it is made: results, then ``sections`` and ``files`` by name."""
+
+    checked: Checked
+    drills: list[Drill]
+    amount: Quantities | None
+    care: tuple[Care, ...]
+    system: str
+    date: Date
+    start: Date
+    note: Note
+    sections: list[Section] = field(default_factory=list)
+    files: dict[str, bytes] = field(default_factory=dict)
+
+    @property
+    def habitat(self) -> Habitat:
+        """The habitat of the pack."""
+        return self.checked.habitat
+
+
+def pack(
+    path: Path, folder: Path, *, date: Date, start: Date | None = None, paper: str = "a4",
+    units: str | None = None, made: str = "", kept: Path | None = None, force: bool = False,
+    note: Note = quiet,
+) -> Packed:  # fmt: skip
+    """Write the pack of a habitat into a folder: whole, or nothing of it.
+
+    Parameters
+    ----------
+    path : Path
+        The habitat file.
+    folder : Path
+        Where the pack goes; made where it is not there.
+    date : tuple of int
+        Year, month and day on the cover and in every file; the same input and date give the same
+        bytes.
+    start : tuple of int, optional
+        The day on which work begins; ``date`` when left out.
+    paper : str
+        ``a4`` or ``letter``.
+    units : str, optional
+        What people are shown in place of the file's own: ``metric`` or ``us``.
+    made : str
+        The program and its version, for the cover.
+
+    Raises
+    ------
+    InputError
+        If the file is wrong, or the folder cannot be written or holds such files already.
+    """
+    from loamwright.report.pack_pdf import typeset
+
+    with writing_folder(folder) as half:
+        half.check([PDF], force=force)
+        note("reading the habitat")
+        content = content_of(path)
+        habitat = read(path)
+        work = study(habitat, date=date, start=start or date, system=units or habitat.units,
+                     kept=kept, note=note)  # fmt: skip
+        document = compose(work, hashlib.sha256(content).hexdigest(), made)
+        note("setting the pages")
+        files = {PDF: typeset(document, paper)[0], **dict(sorted(work.files.items()))}
+        written = half.move(files, force=force)
+    return Packed(habitat, work.checked.findings, tuple(written))
+
+
+def content_of(path: Path) -> bytes:
+    """A file's bytes, for its checksum."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        problem = f"cannot be read: {error.strerror}"
+        raise InputError(Problem(problem, file=str(path))) from error
+
+
+def study(
+    habitat: Habitat, *, date: Date, start: Date, system: str, kept: Path | None, note: Note
+) -> Work:
+    """Everything that has to be computed for a habitat's pack."""
+    from loamwright.engine.ground.quantities import ground_quantities
+    from loamwright.plan.care import care_of
+
+    checked = check_habitat(habitat, kept=kept, note=note)
+    found = drills(habitat, kept=kept, note=note) if habitat.sites else []
+    amount = ground_quantities(habitat, us=system == "us") if habitat.ground.layers else None
+    outlooks = checked.water.outlooks if checked.water else ()
+    care = care_of(habitat, checked.climate, outlooks, checked.plants, checked.life)
+    return Work(checked, found, amount, care, system, date, start, note)
+
+
+def compose(work: Work, checksum: str, made: str) -> Document:
+    """The document, its sections in their order; files beside it are put into ``work.files``."""
+    from loamwright.report import pack_sections as engines
+    from loamwright.report.overview import facts
+    from loamwright.report.pack_cautions import caution_blocks
+    from loamwright.report.pack_pdf import Document
+    from loamwright.report.plain import clean
+    from loamwright.report.typst_blocks import Section
+
+    habitat, checked, system = work.habitat, work.checked, work.system
+    add: Callable[[Section], None] = work.sections.append
+    add(engines.findings_section(habitat, checked.findings, system))
+    _light_and_days(work)
+    _ground_and_life(work)
+    if work.drills:
+        add(engines.drills_section(habitat, work.drills, _charts_of_drills(work), system))
+    add(engines.care_section(habitat, work.care, system))
+    add(Section("cautions", "Cautions", caution_blocks()))
+    add(engines.sources_section(habitat, checked.findings))
+    year, month, day = work.date
+    on = f"{year:04d}-{month:02d}-{day:02d}"
+    return Document(
+        title=clean(habitat.name), kicker="habitat pack: everything the build needs",
+        purpose=PURPOSES.get(habitat.purpose, clean(habitat.purpose)),
+        facts=tuple(facts(habitat, system)), date=work.date, made=f"{on}, {made}".rstrip(", "),
+        checksum=checksum, foot=f"{on}, file {checksum[:12]}", sections=tuple(work.sections),
+        opening=engines.opening(habitat, checked.findings, system),
+    )  # fmt: skip
+
+
+PURPOSES: dict[str, str] = {
+    "exhibit": "an exhibit", "breeding": "for breeding", "retail": "for a shop",
+    "private": "for a private keeper",
+}  # fmt: skip
+
+
+def _light_and_days(work: Work) -> None:
+    from loamwright.report import pack_sections as engines
+
+    checked, system = work.checked, work.system
+    light = draw_sections(checked, system, work.note, "svg") if work.habitat.lamps else []
+    days = draw_days(checked, system, work.note, "svg")
+    work.sections.append(engines.light_section(checked.light.sites, light, system))
+    work.sections.append(engines.climate_section(work.habitat, checked.climate, days, system))
+
+
+def _ground_and_life(work: Work) -> None:
+    from loamwright.report import pack_sections as engines
+
+    habitat, checked, system = work.habitat, work.checked, work.system
+    if work.amount is not None:
+        from loamwright.report.ground_charts import ground_chart
+
+        work.note("drawing the ground")
+        chart = ground_chart(habitat, work.amount, checked.water, "svg", system)
+        work.sections.append(
+            engines.ground_section(habitat, work.amount, checked.water, chart, system)
+        )
+    charts: dict[str, bytes] = {}
+    if checked.animals is not None:
+        from loamwright.report.choice_chart import choice_chart, drawable
+
+        drawn = [one for one in checked.animals.residents if drawable(one)]
+        if drawn:
+            charts["animals"] = choice_chart(habitat, drawn[0], "svg", system)
+    if checked.plants is not None:
+        from loamwright.report.plants_charts import plants_chart
+
+        charts["plants"] = plants_chart(habitat, checked.plants, "svg", system)
+    if checked.life is not None:
+        from loamwright.report.decomposers_charts import decomposers_chart
+
+        charts["decomposers"] = decomposers_chart(habitat, checked.life, "svg")
+    work.sections.append(
+        engines.life_section(habitat, checked.animals, checked.plants, checked.life, charts, system)
+    )
+
+
+def _charts_of_drills(work: Work) -> list[tuple[str, bytes]]:
+    from loamwright.report.climate_words import fault_words
+    from loamwright.report.drill_chart import picture_of
+
+    out = []
+    for drill in work.drills:
+        if drill.first is None or len(out) >= CHARTS_OF_DRILLS:
+            continue
+        content = picture_of(work.habitat, drill, "svg", system=work.system)
+        if content:
+            out.append((fault_words(drill.key, drill.subject), content))
+    return out
