@@ -40,7 +40,7 @@ def care_tables(habitat: Habitat, cares: Sequence[Care], system: str) -> list[Ta
         for care in cares:
             if care.turn == turn:
                 what, how = care_words(habitat, care, system)
-                rows.append((capital(what), capital(how), BASES.get(care.basis, care.basis)))
+                rows.append((capital(what), how, BASES.get(care.basis, care.basis)))
         if rows:
             out.append(Table(TURN_TITLES[turn], ("what", "how, how much", "basis"), tuple(rows)))
     return out

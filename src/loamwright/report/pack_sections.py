@@ -17,10 +17,9 @@ from loamwright.report.blocks import (
     defaults_table,
     places_table,
     sites_table,
-    sources_table,
 )
 from loamwright.report.overview import Picture
-from loamwright.report.plain import capital, clean, listing
+from loamwright.report.plain import capital, clean, listing, on_paper
 from loamwright.report.typst_blocks import (
     Block,
     Caution,
@@ -33,7 +32,7 @@ from loamwright.report.typst_blocks import (
     Side,
     Words,
 )
-from loamwright.report.words import STATES
+from loamwright.report.words import STATES, source_words, title_words
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
@@ -46,6 +45,9 @@ if TYPE_CHECKING:
     from loamwright.plan.care import Care
 
 Named = Sequence[tuple[str, Picture]]
+
+_CROSSWISE = 0.62
+"""Width of a crosswise section, which is narrow and tall [1 of the line]."""
 
 
 def plain_titles(tables: Iterable[Table], habitat: Habitat) -> list[Table]:
@@ -62,6 +64,7 @@ def as_shown(picture: Picture, width: float = 1.0) -> Shown:
     return Shown(picture.content, picture.kind, picture.caption, picture.alt, width)
 
 
+@on_paper()
 def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple[Block, ...]:
     """Beside the contents: how many findings are how, what is missed, who decides."""
     report = check_report(habitat, findings, system)
@@ -83,6 +86,7 @@ def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple
     return tuple(blocks)
 
 
+@on_paper()
 def findings_section(habitat: Habitat, findings: Sequence[Finding], system: str) -> Section:
     """Every finding with its source, worst first."""
     report = check_report(habitat, findings, system)
@@ -98,6 +102,7 @@ def findings_section(habitat: Habitat, findings: Sequence[Finding], system: str)
     ))  # fmt: skip
 
 
+@on_paper()
 def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> Section:
     """Light through the habitat and at its sites."""
     by_name = dict(pictures)
@@ -106,16 +111,20 @@ def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> 
         "drawings stand at the places they belong to; measure them again before an animal moves in.",
         "lead",
     )]  # fmt: skip
-    for quantity in ("uvi", "ppfd"):
-        for axis, width in (("y", 0.94), ("x", 0.62), ("z", 0.94)):
-            found = by_name.get(f"{quantity}-{axis}.svg")
-            if found is not None:
-                blocks.append(as_shown(found, width))
+    # In the order and size in which two stand on a page.
+    for name, width in (
+        ("uvi-y", 0.94), ("uvi-x", _CROSSWISE), ("uvi-z", 0.8),
+        ("ppfd-y", 0.94), ("ppfd-z", 0.72), ("ppfd-x", _CROSSWISE),
+    ):  # fmt: skip
+        found = by_name.get(f"{name}.svg")
+        if found is not None:
+            blocks.append(as_shown(found, width))
     blocks += [sites_table(sites, facing, system) for facing in ("brightest", "up")]
     blocks.append(places_table(sites, system))
     return Section("light", "Light", tuple(blocks))
 
 
+@on_paper()
 def climate_section(
     habitat: Habitat, runs: Mapping[str, ClimateRun], pictures: Named, system: str
 ) -> Section:
@@ -127,18 +136,18 @@ def climate_section(
         "Typical days in the room that the file describes, run until each repeats itself. Clock times "
         "are those of the room.", "lead",
     )]  # fmt: skip
-    for season in runs:
-        for name in (f"day-{season}.svg", f"air-{season}.svg"):
-            if name in by_name:
-                blocks.append(as_shown(by_name[name], 1.0 if name.startswith("day") else 0.9))
-    for name, picture in pictures:
-        if name == "sums.svg" or name.startswith("humidity"):
-            blocks.append(as_shown(picture, 0.9))
-    for run in runs.values():
+    charts = ("day-{}.svg", "air-{}.svg", "sums.svg", "humidity-{}.svg")
+    done: set[str] = set()
+    for season, run in runs.items():
+        for name in (c.format(season) for c in charts):
+            if name in by_name and name not in done:
+                done.add(name)
+                blocks.append(as_shown(by_name[name], 1.0 if name.startswith("day") else 0.88))
         blocks += plain_titles(day_tables(habitat, run, system), habitat)
     return Section("climate", "Heat, humidity and air", tuple(blocks))
 
 
+@on_paper()
 def ground_section(
     habitat: Habitat, amount: Quantities, water: Coupled | None, chart: bytes, system: str
 ) -> Section:
@@ -155,6 +164,7 @@ def ground_section(
     return Section("ground", "Ground", tuple(blocks))
 
 
+@on_paper()
 def life_section(
     habitat: Habitat, animals: Animals | None, planting: Planting | None, life: SmallLife | None,
     charts: Mapping[str, bytes], system: str,
@@ -185,6 +195,7 @@ def life_section(
     return Section("life", "Animals, plants, decomposers", tuple(blocks))
 
 
+@on_paper()
 def drills_section(
     habitat: Habitat, drills: Sequence[Drill], charts: Sequence[tuple[str, bytes]], system: str
 ) -> Section:
@@ -198,15 +209,17 @@ def drills_section(
         "Each fault followed for two days from a typical day. The soonest danger stands first; what "
         "would prevent it was tried where the program can try it.", "lead",
     )]  # fmt: skip
-    for heading, group in (
-        ("Faults that pass a limit of a resident", passing),
-        ("Faults that pass none", others),
-    ):
-        if group:
-            blocks.append(Heading(heading))
-            for t in group:
-                rows = tuple((label, text) for label, text in t.lines)
-                blocks.append(Table(capital(t.heading), ("", ""), rows))
+    if passing:
+        blocks.append(Heading("Faults that pass a limit of a resident"))
+    blocks += [Table(capital(t.heading), ("", ""), t.lines) for t in passing]
+    if others:
+        labels = ("hottest", "coldest", "uses")
+        rows = []
+        for t in others:
+            said = dict(t.lines)
+            rows.append((capital(t.heading), *(said.get(label, "as usual") for label in labels)))
+        blocks.append(Heading("Faults that pass none"))
+        blocks.append(Table("", ("what fails", *labels), tuple(rows)))
     unknown = drill_report.unknown_limits(habitat, drills)
     if unknown:
         blocks.append(Words(f"No limit is known, or no place is named, of {listing(unknown)}."))
@@ -219,6 +232,7 @@ def drills_section(
     return Section("drills", "What fails, what follows", tuple(blocks))
 
 
+@on_paper()
 def care_section(habitat: Habitat, cares: Sequence[Care], system: str) -> Section:
     """The owner's care guide."""
     from loamwright.report.care_blocks import NOTE, care_tables
@@ -231,6 +245,7 @@ def care_section(habitat: Habitat, cares: Sequence[Care], system: str) -> Sectio
     return Section("care", "Care guide", tuple(blocks))
 
 
+@on_paper()
 def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
     """Where limits come from, and what the file left out."""
     lead = (
@@ -239,5 +254,14 @@ def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
         "(loamwright show)."
     )
     return Section("sources", "Sources and defaults", (
-        Words(lead, "lead"), sources_table(findings), defaults_table(habitat),
+        Words(lead, "lead"), _limits_table(findings), defaults_table(habitat),
     ))  # fmt: skip
+
+
+def _limits_table(findings: Iterable[Finding]) -> Table:
+    """Each source of a limit once, with what it is the source for, in words."""
+    used: dict[str, dict[str, None]] = {}
+    for finding in findings:
+        used.setdefault(source_words(finding.source), {})[title_words(finding)] = None
+    rows = tuple((text, "; ".join(titles)) for text, titles in used.items())
+    return Table("Sources of the limits", ("source", "for"), rows)

@@ -6,6 +6,7 @@ is set and never read.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -14,10 +15,14 @@ from loamwright.engine.findings import State
 from loamwright.report.blocks import FindingGroup, Table
 from loamwright.report.figure import PAPER
 from loamwright.report.letters import lines, pieces, width
+from loamwright.report.plain import capital
 from loamwright.report.terminal import SYMBOLS
 
 LONGEST_CELL, LONGEST_WORDS = 700, 3000
 """Characters shown of a cell, and of a paragraph."""
+
+WHOLE_TABLE = 14
+"""A table of no more lines than this stays on one page."""
 
 WHOLE_ROW = 900
 """A row of fewer characters is kept on one page."""
@@ -201,11 +206,11 @@ def _on_white(content: bytes, kind: str) -> bytes:
 
 def _group(group: FindingGroup) -> dict[str, Any]:
     return {
-        "heading": lines(group.heading),
+        "heading": lines(capital(group.heading)),
         "findings": [
             {
                 "state": f.finding.state.value, "sign": SYMBOLS[f.finding.state],
-                "title": lines(f.title), "word": f.state,
+                "title": lines(capital(f.title)), "word": f.state,
                 "value": lines(f.value) if f.value != f.state else "",
                 "wanted": lines(f.wanted), "margin": lines(f.margin),
                 "source": lines(f.source, LONGEST_CELL), "weak": f.weak,
@@ -240,7 +245,8 @@ def table_data(table: Table) -> dict[str, Any]:
         "widths": widths,
         "size": size,
         "note": lines(table.note, LONGEST_WORDS),
-        "keep": len(rows) <= 6,
+        "under": [len(heads) > 2 and bool(row[0]) and not any(row[1:]) for row in rows],
+        "keep": _lines(rows, widths) <= WHOLE_TABLE,
     }
 
 
@@ -250,8 +256,22 @@ LINE = 52.0
 PADDING = 1.1
 """Room beside the text of a column [em]."""
 
+SHORT = 8.0
+"""A column no wider than this is not broken [em]."""
+
 SMALL, SMALLEST = 0.88, 0.78
 """Sizes that a crowded table is set in, over the usual [1]."""
+
+
+def _lines(rows: Sequence[Sequence[str]], widths: Sequence[float] | None) -> float:
+    """Rough number of lines that a table's rows take."""
+    if widths is None:
+        return float(len(rows))
+    return float(sum(
+        max((math.ceil(width(c) / max(w - PADDING, 1.0)) for c, w in zip(row, widths, strict=False)),
+            default=1)
+        for row in rows
+    ))  # fmt: skip
 
 
 def column_widths(
@@ -272,8 +292,8 @@ def column_widths(
         # What most cells ask for: one very long name must not press the others together.
         usual = across[int(0.9 * (len(across) - 1))] if across else 0.0
         most = across[-1] if across else 0.0
-        if k in right:  # numbers stay whole with their units
-            cell_least = min(most, 12.0)
+        if k in right or most <= SHORT:  # numbers stay whole with their units, short words too
+            cell_least = min(most, 1.5 * SHORT)
         least.append(max(head_least, cell_least, 1.0) + PADDING)
         liked.append(max(usual, cell_least) + PADDING)
         wanted.append(max(most, max((width(x) for x in head.split("\n")), default=0.0) * 1.1) + PADDING)
