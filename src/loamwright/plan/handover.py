@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -48,18 +47,15 @@ WINDOWS = {
 """Part of the day in which the need behind a finding is held, by the finding's need."""
 
 
-class Verdict(StrEnum):
-    """What a reading decides."""
-
-    GO = "go"
-    WAIT = "wait"
-    NO_GO = "no-go"
+MEANS = frozenset({"humidity-day", "humidity-night", "plant-cold", "plant-heat", "plant-humidity"})
+"""Needs that are held to the mean of their part of the day, as the finding behind them is."""
 
 
 @dataclass(frozen=True, slots=True)
 class Limit:
     """One need held at a place: ``need`` and ``about`` as in the finding, ``low`` and ``high`` in SI
-    (None where open), the part of the day (``window``) and by season the ``hours`` it covers."""
+    (None where open), the part of the day (``window``) and by season the ``hours`` it covers; ``mean``
+    True where it is held to the mean of those hours and not to each."""
 
     need: str
     about: str
@@ -67,10 +63,11 @@ class Limit:
     high: float | None
     window: str
     hours: tuple[tuple[str, tuple[int, ...]], ...]
+    mean: bool = False
 
     def covers(self, season: str, hour: int) -> bool:
-        """True where the need is held at an hour of a season's day."""
-        return hour in dict(self.hours).get(season, ())
+        """True where the need is held at an hour of a season's day, by itself."""
+        return not self.mean and hour in dict(self.hours).get(season, ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,34 +99,10 @@ class Check:
         low = value - give
         return (max(0.0, low) if self.quantity in ("humidity", *RELATIVE) else low), value + give
 
-    def need(self, season: str, hour: int) -> tuple[float | None, float | None]:
-        """The narrowest band that the needs at an hour leave [SI], None where open."""
-        held = [x for x in self.limits if x.covers(season, hour)]
-        return (
-            max((x.low for x in held if x.low is not None), default=None),
-            min((x.high for x in held if x.high is not None), default=None),
-        )
-
     @property
     def seasons(self) -> tuple[str, ...]:
         """Seasons whose day is known."""
         return tuple(season for season, _ in self.expected)
-
-
-def verdict(check: Check, season: str, hour: int, reading: float) -> Verdict:
-    """What a reading decides.
-
-    *Go*: inside the need, and where two standard uncertainties of the computed value reach. *No-go*:
-    outside the need by more than the meter's own uncertainty. *Wait* between the two: something is not
-    as planned, or too near the limit; find out, set right, read again.
-    """
-    low, high = check.need(season, hour)
-    give = meter(check.quantity, reading)
-    if (low is not None and reading < low - give) or (high is not None and reading > high + give):
-        return Verdict.NO_GO
-    inside = (low is None or reading >= low) and (high is None or reading <= high)
-    least, most = check.band(season, hour)
-    return Verdict.GO if inside and least <= reading <= most else Verdict.WAIT
 
 
 def meter(quantity: str, reading: float) -> float:
@@ -233,7 +206,8 @@ def _limits(
     """The limits of findings, each once."""
     return tuple(dict.fromkeys(
         Limit(f.need, f.about, f.low, f.high, WINDOWS[f.need],
-              tuple((s, _hours(habitat, run, WINDOWS[f.need])) for s, run in days.items()))
+              tuple((s, _hours(habitat, run, WINDOWS[f.need])) for s, run in days.items()),
+              f.need in MEANS)
         for f in findings if (f.low, f.high) != (None, None)
     ))  # fmt: skip
 

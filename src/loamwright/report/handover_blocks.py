@@ -75,8 +75,10 @@ def _outside(quantity: str, band: Band, system: str) -> tuple[str, str]:
 DECIDES = (
     "Go: inside what is needed and what was computed, two standard uncertainties wide. No-go: outside "
     "the need by more than the meter errs. Wait: anything between; find out why, set right, read "
-    "again. Where go is none, the plan itself misses the need: mend it first. One no-go keeps the animals out."
-)  # fmt: skip
+    "again. Means are of readings every hour, as a logger takes them. Where go is none, the plan "
+    "itself misses the need: mend it first. One no-go keeps the animals out."
+)
+"""What go, wait and no-go mean, told beside the first table."""
 
 
 def limits_tables(checks: Sequence[Check], season: str, system: str = "metric") -> list[Table]:
@@ -99,10 +101,19 @@ def limits_tables(checks: Sequence[Check], season: str, system: str = "metric") 
     return out
 
 
+MEAN_OF = {"day": "day's mean", "dark": "night's mean", "always": "mean of 24 h"}
+"""Parts of the day over which readings are averaged."""
+
+
+def when_words(d: Decision) -> str:
+    """When a reading is taken: ``13:00``, or the mean of a part of the day."""
+    return f"{d.hours[0]:02d}:00" if len(d.hours) == 1 else MEAN_OF[d.window]
+
+
 def _limit_row(d: Decision, system: str) -> tuple[str, ...]:
     q = d.check.quantity
     return (
-        d.check.name, clean(d.check.site, 50), f"{d.hour:02d}:00", value(q, d.expected, system),
+        d.check.name, clean(d.check.site, 50), when_words(d), value(q, d.expected, system),
         band_words(q, d.go, system), *_outside(q, d.no_go, system), "____",
         f"{BOX}   {BOX}   {BOX}",
     )  # fmt: skip

@@ -57,7 +57,7 @@ def needed(line: Line, system: str) -> str:
 
 
 def packs(bought: Bought, system: str) -> str:
-    """The packs to buy, as the price list writes them; without a price the engine's bags or the amount."""
+    """The packs to buy as the price list writes them; without a price bags, or the amount."""
     if bought.packs:
         return " + ".join(
             f"{n}" if p.unit == "piece" and p.pack == 1 else f"{n} × {clean(p.told, 16)}"
