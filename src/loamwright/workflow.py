@@ -11,6 +11,7 @@ from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from loamwright.engine.unlit import costless
 from loamwright.errors import InputError, Problem
 from loamwright.files.kept import Kept, key_of
 
@@ -142,7 +143,8 @@ def climate_days(
         note(f"running a typical {season} day until it repeats itself")
         return typical_day(habitat, study, built, season).run
 
-    return {s: _kept_run(kept, key_of("climate-day", habitat, s, *known), partial(one, s))
+    bare = costless(habitat)
+    return {s: _kept_run(kept, key_of("climate-day", bare, s, *known), partial(one, s))
             for s in seasons}  # fmt: skip
 
 
@@ -171,7 +173,7 @@ def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = qui
         built = climate.build(habitat, light, climate.prepare(habitat, fineness=year.COARSE))
         return year.run_year(habitat, light, built, lambda day: note(f"day {day} of {year.DAYS}"))
 
-    return _kept_run(store, key_of("climate-year", habitat), run)
+    return _kept_run(store, key_of("climate-year", costless(habitat)), run)
 
 
 def drills(
@@ -226,7 +228,7 @@ def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Not
 
     from loamwright.engine.findings import Cure
 
-    key = key_of("light-cures", habitat)
+    key = key_of("light-cures", costless(habitat))
     arrays = kept.get(key)
     if arrays is not None:
         rows: dict[str, Any] = json.loads(str(arrays["cures"]))
@@ -370,7 +372,7 @@ def ground_water(
         return None
     note("following water through the ground")
     mists = habitat.mist is not None and habitat.mist.nozzles
-    fault = _kept_run(kept, key_of("climate-stuck", habitat), stuck) if mists else None
+    fault = _kept_run(kept, key_of("climate-stuck", costless(habitat)), stuck) if mists else None
     return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand, stuck=fault)
 
 

@@ -8,6 +8,7 @@ from loamwright.habitat.controls import Schedule
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.misting import Mist
 from loamwright.habitat.room import Room
+from loamwright.habitat.workshop import Workshop
 
 
 def bare(habitat: Habitat) -> Habitat:
@@ -23,7 +24,7 @@ def bare(habitat: Habitat) -> Habitat:
         habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
         ground=ground, decomposers=(),
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
-        schedule=Schedule(),
+        schedule=Schedule(), workshop=Workshop(),
     )  # fmt: skip
 
 
@@ -31,3 +32,8 @@ def climate_bare(habitat: Habitat) -> Habitat:
     """The habitat as the climate's rays meet it: `bare` with the nozzles."""
     nozzles = habitat.mist.nozzles if habitat.mist else ()
     return replace(bare(habitat), mist=Mist(1.0, nozzles) if nozzles else None)
+
+
+def costless(habitat: Habitat) -> Habitat:
+    """The habitat without its prices and its workshop: no engine's result depends on them."""
+    return replace(habitat, money=None, workshop=Workshop())

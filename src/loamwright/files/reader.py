@@ -26,6 +26,7 @@ from loamwright.files.build_residents import (
     pedigree_entries,
 )
 from loamwright.files.build_room import build_room
+from loamwright.files.build_workshop import build_workshop
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.document import EMPTY, Document, parse_document, read_text
 from loamwright.files.geometry_checks import check_geometry
@@ -218,4 +219,5 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         controls=tuple(controls.values()),
         schedule=schedule,
         money=money,
+        workshop=build_workshop(build, part.build),
     )

@@ -21,6 +21,7 @@ from loamwright.files.schema_residents import (
 )
 from loamwright.files.schema_room import RoomPart
 from loamwright.files.schema_values import FileName, Name, Part
+from loamwright.files.schema_workshop import WorkshopPart
 
 MOST = 1000
 """Most entries in one list: far beyond any build, short enough to stay quick."""
@@ -106,6 +107,9 @@ class HabitatPart(Part):
     )
     people: PeoplePart | None = Field(None, description="The people who work at the enclosure.")
     money: MoneyPart | None = Field(None, description="What things cost.")
+    build: WorkshopPart | None = Field(
+        None, description="Who builds it and when; left out: one person, 6 h a day, no date."
+    )
     needs: Annotated[list[NeedPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Needs of the builder's own."
     )

@@ -33,7 +33,7 @@ def example_files(example: str) -> dict[str, bytes]:
     folder = package_files("loamwright") / "data" / "examples"
     content = (folder / f"{example}.yaml").read_bytes()
     found = {"": content}
-    for name in sorted(set(re.findall(r"\bmesh: ([^\s,}]+)", content.decode()))):
+    for name in sorted(set(re.findall(r"\b(?:mesh|prices): ([^\s,}]+)", content.decode()))):
         found[name] = _below(folder, name).read_bytes()
     return found
 
@@ -379,8 +379,12 @@ class _Text:
             "pedigree_file:",
             "",
             "# What things cost you, for example:",
-            "# money: {currency: EUR, electricity: 0.31/kWh, labour: 42/h, margin: 20 %}",
+            "# money: {currency: EUR, electricity: 0.31/kWh, labour: 42/h, margin: 20 %, tax: 19 %}",
             "money:",
+            "",
+            "# Who builds it and when, for example:",
+            "# build: {start: 2027-03-01, people: 1, hours: 6 h, closed: [saturday, sunday]}",
+            "build:",
             "",
             "# Your own needs, beside the catalogue's or in place of one, each with its source:",
             '# - {quantity: uvi, low: 1, high: 3, site: basking, source: "my own choice"}',

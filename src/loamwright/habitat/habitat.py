@@ -19,6 +19,7 @@ from loamwright.habitat.residents import Existing, Group, Individual
 from loamwright.habitat.room import Room
 from loamwright.habitat.sites import Site
 from loamwright.habitat.water import Bowl
+from loamwright.habitat.workshop import Workshop
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,3 +67,4 @@ class Habitat:
     controls: tuple[Control, ...] = ()
     schedule: Schedule = Schedule()  # noqa: RUF009 (frozen)
     money: Money | None = None
+    workshop: Workshop = Workshop()  # noqa: RUF009 (frozen)

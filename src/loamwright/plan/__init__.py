@@ -1,1 +1,1 @@
-"""From the habitat and what the engines say of it to the build: what to buy, cut, wire, do and hand over."""
+"""From the habitat and what the engines say of it to the build: buy, cut, wire, do, hand over."""
