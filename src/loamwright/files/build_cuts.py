@@ -38,7 +38,7 @@ def build_cuts(build: Build, part: CutsPart | None, box: Enclosure) -> Cutting:
         joint=part.joint or usual.joint,
         doors=part.doors or "",
         sill_material=part.sill_material or "",
-        **given,  # type: ignore[arg-type]
+        **given,
     )
     for name in ("joint", "overlap", "runner", "cover_overlap", "turn_up"):
         if getattr(part, name) is None:
@@ -63,12 +63,16 @@ def _stock(build: Build, loc: Loc, part: StockPart, trim: float) -> Stock | None
         return None
     if part.size is not None:
         if part.length is not None:
-            build.say((*loc, "length"), "belongs to a roll; a sheet has its length in 'size'", key=True)
+            build.say(
+                (*loc, "length"), "belongs to a roll; a sheet has its length in 'size'", key=True
+            )
             return None
         long, short = (float(v) for v in part.size)
         if 2.0 * trim >= min(long, short):
             told = in_unit_of(trim, part.size[0])
-            build.say(("cuts", "trim"), f"{told} off each edge leaves nothing of a sheet of {key!r}")
+            build.say(
+                ("cuts", "trim"), f"{told} off each edge leaves nothing of a sheet of {key!r}"
+            )
             return None
     else:
         short, long = float(part.width or 0.0), float(part.length or 0.0)

@@ -30,11 +30,12 @@ class Hole:
 class PartToCut:
     """One rectangle to cut.
 
-    ``name`` what it becomes; ``kind`` one of the words above; ``material`` key and ``label`` of what it
-    is made of; ``thickness``, ``width``, ``height`` [m]; ``seen`` from where; ``grain`` along its
-    ``width`` or ``height``, or empty where it may run either way; ``low`` and ``high`` the corners of the
-    place it sits in [m], None where that is not told; ``pieces`` True where it may be made of several
-    side by side, which then overlap by ``lap`` [m]; ``number`` on the drawings.
+    ``name`` what it becomes; ``kind`` one of the words above; ``material`` key and ``label`` of what
+    it is made of; ``thickness``, ``width``, ``height`` [m]; ``seen`` from where; ``grain`` along its
+    ``width`` or ``height``, or empty where it may run either way; ``low`` and ``high`` the corners of
+    the place it sits in [m], None where that is not told; ``pieces`` True where it may be made of
+    several side by side, which then overlap by ``lap`` [m]; ``number`` on the drawings, with a letter
+    ``suffix`` for one of several pieces.
     """
 
     name: str
@@ -52,6 +53,12 @@ class PartToCut:
     pieces: bool = False
     lap: float = 0.0
     number: int = 0
+    suffix: str = ""
+
+    @property
+    def mark(self) -> str:
+        """What is written on it: its number, and a letter for one of several pieces."""
+        return f"{self.number}{self.suffix}"
 
     @property
     def area(self) -> float:

@@ -59,15 +59,11 @@ def fill(
         _, index, w, h = best
         x, y, wide, high = free.pop(index)
         spots.append(Spot(number, x, y, w, h))
-        free.extend(
-            f for f in _parts(rule.split, x, y, wide, high, w, h) if f[2] > 0 and f[3] > 0
-        )
+        free.extend(f for f in _parts(rule.split, x, y, wide, high, w, h) if f[2] > 0 and f[3] > 0)
     return spots, left, free
 
 
-def _score(
-    choice: str, x: int, y: int, wide: int, high: int, w: int, h: int
-) -> tuple[int, int]:
+def _score(choice: str, x: int, y: int, wide: int, high: int, w: int, h: int) -> tuple[int, int]:
     if choice == "area":
         return wide * high - w * h, min(wide - w, high - h)
     if choice == "short":
@@ -77,9 +73,7 @@ def _score(
     return y + h, x
 
 
-def _parts(
-    split: str, x: int, y: int, wide: int, high: int, w: int, h: int
-) -> tuple[Free, Free]:
+def _parts(split: str, x: int, y: int, wide: int, high: int, w: int, h: int) -> tuple[Free, Free]:
     """What is left beside and above an item in a corner, cut one way or the other."""
     right, above = wide - w, high - h
     if split == "short":

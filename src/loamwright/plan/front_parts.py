@@ -21,8 +21,8 @@ LOWEST_DOOR = 0.05
 
 
 def sill_height(habitat: Habitat) -> float:
-    """Height of the fixed part of the front [m]: as the file says, else above the ground along the front
-    and above holes that begin in the lower half, rounded up to 5 mm or a quarter of an inch."""
+    """Height of the fixed part of the front [m]: as the file says, else above the ground along the
+    front and above holes that begin in the lower half, rounded up to 5 mm or a quarter of an inch."""
     said = habitat.cutting.sill
     if said is not None:
         return said
@@ -106,6 +106,5 @@ def _holds(part: PartToCut, hole: Opening) -> bool:
     assert part.high is not None
     ends = [(hole.at[k] - hole.size[k] / 2, hole.at[k] + hole.size[k] / 2) for k in (0, 1)]
     return all(
-        part.low[axis] < ends[k][0] and ends[k][1] < part.high[axis]
-        for k, axis in ((0, 0), (1, 2))
+        part.low[axis] < ends[k][0] and ends[k][1] < part.high[axis] for k, axis in ((0, 0), (1, 2))
     )

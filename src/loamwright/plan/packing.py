@@ -1,20 +1,22 @@
-"""Rectangles cut from sheets, or from a roll, by cuts from edge to edge, with as little bought as can be.
+"""Rectangles cut from sheets or a roll by cuts from edge to edge, with as little bought as can be.
 
 Many orders and rules fill sheets one after the other; the best of all the sheets met on the way are
 then put together by a set-covering program (the idea: M. Monaci and P. Toth, "A set-covering-based
 heuristic approach for bin-packing problems", INFORMS Journal on Computing 18 (2006), 71-85). It ends
-when the lower bound of `packing_bounds` is reached, or after a fixed number of tries: the same input
-and generator give the same sheets.
+when the lower bound of `packing_bounds` is reached, or after a fixed number of tries; a few items are
+solved exactly (`exact_cutting`), which is then the bound. The same input and generator give the same
+sheets.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from loamwright.plan.exact_cutting import MOST, exact_sheets
 from loamwright.plan.filling import RULES, Rule, fill
 from loamwright.plan.packing_bounds import area_bound, length_bound
 from loamwright.plan.rectangles import Bin, Item, Pattern, Spot
@@ -32,11 +34,12 @@ Kind = tuple[int, int, bool]
 @dataclass(frozen=True, slots=True)
 class Packing:
     """Sheets with what lies on them; ``bought`` their area and ``bound`` what no cutting can beat, in
-    the unit squared, or for a roll both lengths in the unit."""
+    the unit squared, or for a roll (``by_length``) both lengths in the unit."""
 
     patterns: tuple[Pattern, ...]
     bought: int
     bound: int
+    by_length: bool = False
 
     @property
     def gap(self) -> float:
@@ -83,6 +86,10 @@ def pack_sheets(
     for order in _sorted_orders(grown):
         for rule in RULES:
             search.run(order, rule)
+    if search.cost > bound and len(items) <= MOST:
+        bound, exact = exact_sheets(grown, rooms, cost)
+        if bound < search.cost:
+            search.take(exact)
     if search.cost > bound:
         search.combine()
     for _ in range(_ROUNDS):
@@ -133,7 +140,7 @@ def pack_roll(
             break
         attempt(_shuffled(grown, rng), RULES[int(rng.integers(len(RULES)))])
     spots = tuple(Spot(s.item, s.x, s.y, s.width - kerf, s.height - kerf) for s in best)
-    return Packing((Pattern(0, spots),), used - kerf, bound)
+    return Packing((Pattern(0, spots),), used - kerf, bound, True)
 
 
 def _bought_bound(items: Sequence[Item], rooms: Sequence[Bin], cost: Sequence[int]) -> int:
@@ -144,7 +151,7 @@ def _bought_bound(items: Sequence[Item], rooms: Sequence[Bin], cost: Sequence[in
     return int(np.ceil(area_bound(items, rooms) * least - 1e-6))
 
 
-_SORTS = (
+_SORTS: tuple[Callable[[Item], tuple[int, int]], ...] = (
     lambda i: (i.area, max(i.width, i.height)),
     lambda i: (max(i.width, i.height), min(i.width, i.height)),
     lambda i: (min(i.width, i.height), max(i.width, i.height)),
@@ -156,7 +163,7 @@ _SORTS = (
 
 def _sorted_orders(items: Sequence[Item]) -> Iterable[list[int]]:
     for key in _SORTS:
-        yield sorted(range(len(items)), key=lambda n: (key(items[n]), -n), reverse=True)  # noqa: B023
+        yield sorted(range(len(items)), key=lambda n: (key(items[n]), -n), reverse=True)
 
 
 def _shuffled(items: Sequence[Item], rng: np.random.Generator) -> list[int]:
@@ -180,9 +187,7 @@ class _Search:
     rest: int = -1
     known: dict[tuple[int, frozenset[tuple[Kind, int]]], Pattern] = field(default_factory=dict)
 
-    def run(
-        self, order: Sequence[int], rule: Rule, rng: np.random.Generator | None = None
-    ) -> None:
+    def run(self, order: Sequence[int], rule: Rule, rng: np.random.Generator | None = None) -> None:
         """Fill sheet after sheet until everything lies somewhere."""
         left, patterns = list(order), []
         while left:
@@ -190,11 +195,9 @@ class _Search:
             room = self.rooms[number]
             spots, left, _ = fill(self.items, left, room.width, room.height, rule)
             patterns.append(self._smallest(number, tuple(spots), rule))
-        self._take(patterns)
+        self.take(patterns)
 
-    def _opened(
-        self, left: Sequence[int], rule: Rule, rng: np.random.Generator | None
-    ) -> int:
+    def _opened(self, left: Sequence[int], rule: Rule, rng: np.random.Generator | None) -> int:
         """The next sheet: one that takes the next item; the largest, or by chance another."""
         able = [n for n, room in enumerate(self.rooms)
                 if self.items[left[0]].fits(room.width, room.height)]  # fmt: skip
@@ -225,7 +228,8 @@ class _Search:
     def _kinds(self, pattern: Pattern) -> Counter[Kind]:
         return Counter(_kind(self.items[s.item]) for s in pattern.spots)
 
-    def _take(self, patterns: Sequence[Pattern]) -> None:
+    def take(self, patterns: Sequence[Pattern]) -> None:
+        """Keep sheets that cost less than the best so far, or as much with a larger rest."""
         cost = sum(self.costs[p.bin] for p in patterns)
         if cost > self.cost:
             return
@@ -262,7 +266,7 @@ class _Search:
         chosen = [p for p, n in zip(known, np.round(found.x).astype(int), strict=True)
                   for _ in range(n)]  # fmt: skip
         if sum(self.costs[p.bin] for p in chosen) < self.cost:
-            self._take(self._dealt(chosen))
+            self.take(self._dealt(chosen))
 
     def _dealt(self, patterns: Sequence[Pattern]) -> list[Pattern]:
         """Sheets by kinds with the items dealt to them, each once; what is there twice goes."""

@@ -1,4 +1,4 @@
-"""How few sheets, or how short a roll, could do at best: bounds that no way of cutting can beat.
+"""How few sheets, or how short a roll, could do at best: bounds that no cutting can beat.
 
 Sizes are whole numbers (any unit). The bounds hold for free cutting and so for guillotine cuts too.
 A dual feasible function f takes shares of a sheet's width to shares, so that whatever fits side by
@@ -23,6 +23,7 @@ Floats = NDArray[np.float64]
 
 _STEPS = (1, 2, 3, 4, 5)
 _SLACK = 1e-9
+_MOST_SIZES = 4
 _MOST_EDGES = 60
 """Most thresholds that are tried for each of the two functions that have one."""
 
@@ -45,17 +46,37 @@ def sheets_bound(items: Sequence[Item], bins: Sequence[Bin]) -> int:
 
 
 def area_bound(items: Sequence[Item], bins: Sequence[Bin]) -> int:
-    """Least area of sheets [any unit squared] that any cutting of the items needs: the smallest sum of
-    whole sheets that is no less than the items' area and made of no fewer sheets than `sheets_bound`."""
+    """Least area of sheets [any unit squared] that any cutting of the items needs.
+
+    For every choice of sizes that together take all items: whole sheets, at least one of each of them,
+    with the items' area and no fewer than `sheets_bound` of that choice; the least over all choices.
+    """
     if not items:
         return 0
-    count = sheets_bound(items, bins)
-    wanted = sum(i.width * i.height for i in items)
+    wanted, least = sum(i.area for i in items), 2**62
+    sizes = sorted(set(bins), key=lambda b: (b.area, b.width))[:_MOST_SIZES]
+    if len(set(bins)) > _MOST_SIZES:
+        return max(wanted, sheets_bound(items, bins) * min(b.area for b in bins))
+    for number in range(1, 2 ** len(sizes)):
+        used = [b for n, b in enumerate(sizes) if number >> n & 1]
+        if not all(any(i.fits(b.width, b.height) for b in used) for i in items):
+            continue
+        once = sum(b.area for b in used)
+        more = sheets_bound(items, used) - len(used)
+        least = min(least, once + whole_sheets(wanted - once, more, used))
+    return least
+
+
+def whole_sheets(wanted: int, count: int, bins: Sequence[Bin]) -> int:
+    """Least area of ``count`` sheets or more with an area ``wanted`` together [any unit squared]."""
+    if wanted <= 0 and count <= 0:
+        return 0
     areas = sorted({b.area for b in bins}, reverse=True)
+    wanted, count = max(wanted, 0), max(count, 0)
     most = math.ceil(wanted / areas[-1]) + count
-    least = max(count, 1) * areas[0] + math.ceil(wanted / areas[0]) * areas[0]
     if len(areas) > 3 or most ** (len(areas) - 1) > 200_000:
         return max(wanted, count * areas[-1])
+    least = 2**62
     for some in itertools.product(range(most + 1), repeat=len(areas) - 1):
         whole = sum(n * a for n, a in zip(some, areas, strict=False))
         rest = max(0, count - sum(some), math.ceil((wanted - whole) / areas[-1]))

@@ -13,7 +13,16 @@ from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import FREE_AXES, Box, panel_boxes
 from loamwright.plan.cut_parts import (
-    ABOVE, COVER, DOOR, FRONT, GROUND, LINING, PANEL, RIGHT, Hole, PartToCut,
+    ABOVE,
+    COVER,
+    DOOR,
+    FRONT,
+    GROUND,
+    LINING,
+    PANEL,
+    RIGHT,
+    Hole,
+    PartToCut,
 )  # fmt: skip
 from loamwright.plan.front_parts import front_parts, sill_height
 
@@ -50,9 +59,7 @@ def parts_to_cut(habitat: Habitat) -> Parts:
     found = [*_panels(habitat), *front, *_linings(habitat), *_covers(habitat), *_cloth(habitat)]
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)
-    return Parts(
-        tuple(replace(p, number=n) for n, p in enumerate(found, 1)), tuple(lost), short
-    )
+    return Parts(tuple(replace(p, number=n) for n, p in enumerate(found, 1)), tuple(lost), short)
 
 
 def fixed_front(habitat: Habitat) -> float:
@@ -156,19 +163,38 @@ def _linings(habitat: Habitat) -> list[PartToCut]:
 
 def _covers(habitat: Habitat) -> list[PartToCut]:
     """Meshes and sheets over holes, and guards of fans, larger than the hole all round."""
-    lap = habitat.cutting.cover_overlap
     out = []
-    for hole in habitat.enclosure.openings:
+    holes = [(o.name, o.side, o.at, o.size) for o in habitat.enclosure.openings]
+    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
+    for number, hole in enumerate(habitat.enclosure.openings):
         if hole.cover.kind != "open":
-            size = (hole.size[0] + 2 * lap, hole.size[1] + 2 * lap)
+            size = _reaching(habitat, holes, number)
             out.append(_cover(f"cover of {hole.name}", hole.cover, size, SEEN[hole.side]))
-    for fan in habitat.fans:
+    for number, fan in enumerate(habitat.fans, len(habitat.enclosure.openings)):
         for n, guard in enumerate(fan.guards, 1):
-            across = fan.type.diameter + 2 * lap
             count = f" {n} of {len(fan.guards)}" if len(fan.guards) > 1 else ""
             name = f"guard{count} of {fan.name}"
-            out.append(_cover(name, guard, (across, across), SEEN[fan.side]))
+            out.append(_cover(name, guard, _reaching(habitat, holes, number), SEEN[fan.side]))
     return out
+
+
+def _reaching(habitat: Habitat, holes: list[tuple[str, str, Vec2, Vec2]], number: int) -> Vec2:
+    """Size of a cover: over the hole's edge by the overlap, but no further than the inside of the
+    panel, nor beyond the middle of what is left between two holes."""
+    _, side, at, size = holes[number]
+    lap = habitat.cutting.cover_overlap
+    inside = [habitat.enclosure.inside[k] for k in FREE_AXES[side]]
+    grown = list(size)
+    for k in (0, 1):
+        for way in (-1.0, 1.0):
+            edge = at[k] + way * size[k] / 2
+            room = [lap, inside[k] - edge if way > 0 else edge]
+            for n, (_, on, other, wide) in enumerate(holes):
+                beside = abs(other[1 - k] - at[1 - k]) < (size[1 - k] + wide[1 - k]) / 2 + lap
+                if n != number and on == side and beside and (other[k] - at[k]) * way > 0:
+                    room.append((way * (other[k] - at[k]) - (size[k] + wide[k]) / 2) / 2)
+            grown[k] += max(min(room), 0.0)
+    return grown[0], grown[1]
 
 
 def _cover(name: str, cover: Cover, size: Vec2, seen: str) -> PartToCut:
