@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from loamwright.habitat.controls import Schedule
+from loamwright.habitat.cutting import Cutting
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.misting import Mist
 from loamwright.habitat.room import Room
@@ -25,6 +26,7 @@ def bare(habitat: Habitat) -> Habitat:
         ground=ground, decomposers=(),
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(), workshop=Workshop(),
+        cutting=Cutting(),
     )  # fmt: skip
 
 

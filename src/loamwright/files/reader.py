@@ -10,6 +10,7 @@ from loamwright.files.build_box import build_enclosure, build_ground, build_wate
 from loamwright.files.build_climate import build_fans, build_mist
 from loamwright.files.build_context import Build, entry_names
 from loamwright.files.build_controls import build_controls, check_driven
+from loamwright.files.build_cuts import build_cuts
 from loamwright.files.build_day import build_schedule
 from loamwright.files.build_decomposers import build_decomposers
 from loamwright.files.build_equipment import build_lamps
@@ -171,6 +172,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     ground = with_old_ground(build, ground, existing)
     check_reuse(build, part.ground or [], box, ground, {e.name: e for e in existing})
     money = build_money(build, part.money, folder)
+    cutting = build_cuts(build, part.cuts, box)
     pedigree = build_pedigree(build, entries, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
     decomposers = build_decomposers(build, part.decomposers)
@@ -220,4 +222,5 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         schedule=schedule,
         money=money,
         workshop=build_workshop(build, part.build),
+        cutting=cutting,
     )

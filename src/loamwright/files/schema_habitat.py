@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart
 from loamwright.files.schema_climate import ControlPart, FanPart, MistPart
+from loamwright.files.schema_cuts import CutsPart
 from loamwright.files.schema_decomposers import DecomposerPart
 from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
@@ -109,6 +110,9 @@ class HabitatPart(Part):
     money: MoneyPart | None = Field(None, description="What things cost.")
     build: WorkshopPart | None = Field(
         None, description="Who builds it and when; left out: one person, 6 h a day, no date."
+    )
+    cuts: CutsPart | None = Field(
+        None, description="How panels are cut and put together, and what they are cut from."
     )
     needs: Annotated[list[NeedPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Needs of the builder's own."

@@ -131,6 +131,9 @@ Extent = Annotated[
     PlainValidator(_quantity("length", 0.0, 100.0, above=True)),
     _json("length", "5 cm", "2 in"),
 ]
+Reach = Annotated[
+    Quantity, PlainValidator(_quantity("length", 0.0, 5.0)), _json("length", "3 mm", "1/8 in")
+]
 Altitude = Annotated[
     Quantity,
     PlainValidator(_quantity("length", -450.0, 6000.0)),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from loamwright.habitat.air import Fan
 from loamwright.habitat.controls import Control, Schedule
+from loamwright.habitat.cutting import Cutting
 from loamwright.habitat.decomposers import Starter
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.equipment import Lamp
@@ -68,3 +69,4 @@ class Habitat:
     schedule: Schedule = Schedule()  # noqa: RUF009 (frozen)
     money: Money | None = None
     workshop: Workshop = Workshop()  # noqa: RUF009 (frozen)
+    cutting: Cutting = Cutting()  # noqa: RUF009 (frozen)
