@@ -11,6 +11,7 @@ from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.ground import Ground
 from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.mains import Mains
 from loamwright.habitat.misting import Mist
 from loamwright.habitat.money import Money
 from loamwright.habitat.needs import Need
@@ -66,3 +67,4 @@ class Habitat:
     controls: tuple[Control, ...] = ()
     schedule: Schedule = Schedule()  # noqa: RUF009 (frozen)
     money: Money | None = None
+    mains: Mains = Mains()  # noqa: RUF009 (frozen)
