@@ -22,7 +22,7 @@ def bare(habitat: Habitat) -> Habitat:
     ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
     box = replace(
         habitat.enclosure, stand=None,
-        panels=tuple(replace(x, held="", sill=0.0) for x in habitat.enclosure.panels),
+        panels=tuple(replace(x, held="", sill=0.0, ribs=0.0) for x in habitat.enclosure.panels),
         linings=tuple(replace(x, fixing="", screws=None, glued=None)
                       for x in habitat.enclosure.linings),
     )  # fmt: skip

@@ -145,6 +145,7 @@ def _panel(build: Build, side: str, box: EnclosurePart) -> Panel:
         (0.002 if doors > 1 else 0.0) if gap is None else float(gap),
         held,
         0.0 if part.sill is None else float(part.sill),
+        0.0 if part.ribs is None else float(part.ribs),
     )
 
 

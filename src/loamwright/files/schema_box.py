@@ -71,9 +71,14 @@ class PanelPart(Part):
     )
     held: Literal["everywhere", "four", "three", "two"] | None = Field(
         None,
-        description="How it is held: everywhere (its whole face rests on something), on its four "
-        "edges, on three (the upper one, of the top the front one, is free) or on two (left and "
+        description="How it is held: everywhere (its whole face rests on something, or a frame runs "
+        "along all its edges and those of its openings), on its four edges, on three (the upper one, of the top the front one, is free) or on two (left and "
         "right); left out: everywhere for the floor on a stand, otherwise four.",
+    )
+    ribs: Extent | None = Field(
+        None,
+        description="Greatest distance between battens or profiles fixed across its outside, upright "
+        "or front to back; left out: none.",
     )
     sill: Extent | None = Field(
         None,

@@ -16,7 +16,7 @@ Vec3 = tuple[float, float, float]
 class Panel:
     """One of the six sides. ``doors`` > 0: the panel opens. ``gap`` between doors [m].
     A clear ``material`` makes it a window. ``held``: one of `HELD`; ``sill`` height of the fixed strip
-    below the doors [m]."""
+    below the doors [m]; ``ribs`` greatest distance between battens across its outside [m], 0: none."""
 
     side: str
     material: Material
@@ -25,10 +25,11 @@ class Panel:
     gap: float = 0.0
     held: str = "four"
     sill: float = 0.0
+    ribs: float = 0.0
 
 
 HELD: tuple[str, ...] = ("everywhere", "four", "three", "two")
-"""How a panel is held: all over its face; on four edges; on three, the upper (of the top the front) one
+"""How a panel is held: all over its face or by a frame along all edges, openings' too; on four edges; on three, the upper (of the top the front) one
 free; on two, its left and right ones."""
 
 

@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 EDGES: tuple[str, ...] = ("held", "clamped", "free")
 """How an edge is held: kept in place but free to turn, kept from turning too, or not at all."""
 
-TERMS = 40
+TERMS = 24
 """Terms of the series; the deflection has four right digits after three of them."""
 
 SMALL = 0.5
