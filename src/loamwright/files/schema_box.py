@@ -72,7 +72,8 @@ class PanelPart(Part):
     held: Literal["everywhere", "four", "three", "two"] | None = Field(
         None,
         description="How it is held: everywhere (its whole face rests on something, or a frame runs "
-        "along all its edges and those of its openings), on its four edges, on three (the upper one, of the top the front one, is free) or on two (left and "
+        "along all its edges and those of its openings), on its four edges, on "
+        "three (the upper one, of the top the front one, is free) or on two (left and "
         "right); left out: everywhere for the floor on a stand, otherwise four.",
     )
     ribs: Extent | None = Field(

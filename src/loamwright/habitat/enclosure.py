@@ -29,8 +29,8 @@ class Panel:
 
 
 HELD: tuple[str, ...] = ("everywhere", "four", "three", "two")
-"""How a panel is held: all over its face or by a frame along all edges, openings' too; on four edges; on three, the upper (of the top the front) one
-free; on two, its left and right ones."""
+"""How a panel is held: all over its face or by a frame along all edges, openings' too; on four
+edges; on three, the upper (of the top the front) one free; on two, its left and right ones."""
 
 
 @dataclass(frozen=True, slots=True)

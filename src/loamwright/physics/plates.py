@@ -166,15 +166,15 @@ def _term(
     for edge, part, end in ((edges[0], 0, 0.0), (edges[1], parts - 1, lengths[-1])):
         at = np.array([end])
         of = rows_of(edge, _basis(beta, lengths[part], at))
-        own = rows_of(edge, particular(at)) if part == 0 else [np.zeros(1)] * 2
+        loaded = rows_of(edge, particular(at)) if part == 0 else [np.zeros(1)] * 2
         for i in range(2):
             matrix[row, 4 * part : 4 * part + 4] = of[i][0]
-            right[row] = -own[i][0]
+            right[row] = -loaded[i][0]
             row += 1
     if parts == 2:
-        end = np.array([lengths[0]])
-        here, there = _basis(beta, lengths[0], end), _basis(beta, lengths[1], np.array([0.0]))
-        for k, own in enumerate(particular(end)):
+        seam = np.array([lengths[0]])
+        here, there = _basis(beta, lengths[0], seam), _basis(beta, lengths[1], np.array([0.0]))
+        for k, own in enumerate(particular(seam)):
             matrix[row, :4], matrix[row, 4:], right[row] = here[k][0], -there[k][0], -own[0]
             row += 1
     # Derivatives of high order are large: rows are brought to one size before they are solved.

@@ -12,15 +12,16 @@ from loamwright.habitat.hardscape import Piece
 from loamwright.physics.nozzles import GRAVITY
 
 SCREW = 100.0
-"""Load a screw of 4 to 5 mm bears for years in wood or board, safety in it [N]; from memory, low for softwood
-battens and right for foamed board."""
+"""Load a screw of 4 to 5 mm bears for years in wood or board, safety in it [N]; from memory, low
+for softwood battens and right for foamed board."""
 
 GLUE = 5000.0
-"""Shear that a cured silicone bears for years, safety in it [Pa]: half of the 10 kPa of structural silicone in
-ETAG 002, both from memory; common sealants creep more."""
+"""Shear that a cured silicone bears for years, safety in it [Pa]: half of the 10 kPa of structural
+silicone in ETAG 002, both from memory; common sealants creep more."""
 
 SAFETY = 2.0
-"""Times its wet load that a fixing must hold [1]: animals climb, people lean; common practice, no source."""
+"""Times its wet load that a fixing must hold [1]: animals climb, people lean; common practice, no
+source."""
 
 BACKED = 0.5
 """Share of a background's back that is glued where nothing is said [1]; common practice, no source."""
@@ -36,7 +37,8 @@ PLANT = 1.0
 """Mass of a wet plant fixed to a piece [kg]; common practice, no source."""
 
 STONE, HEAVY = 1200.0, 0.5
-"""Density [kg/m3] and mass [kg] from which on a piece could crush who digs under it; common practice."""
+"""Density [kg/m3] and mass [kg] from which on a piece could crush who digs under it; common
+practice."""
 
 TOUCHES = 0.015
 """How near two surfaces are where one carries the other [m]."""
@@ -44,9 +46,10 @@ TOUCHES = 0.015
 
 @dataclass(frozen=True, slots=True)
 class Fixing:
-    """Something held: ``what`` (``background`` or ``piece``), its ``mass`` dry [kg], ``wet`` with plants on it
-    [kg]; ``screws`` and ``glued`` area [m2] that are said or taken, ``assumed`` True where taken; ``holds`` [N]
-    for years; ``factor`` of its load that is, None where nothing is said; ``needs`` screws."""
+    """Something held: ``what`` (``background`` or ``piece``), its ``mass`` dry [kg], ``wet`` with
+    plants on it [kg]; ``screws`` and ``glued`` area [m2] that are said or taken, ``assumed`` True
+    where taken; ``holds`` [N] for years; ``factor`` of its load that is, None where nothing is
+    said; ``needs`` screws."""
 
     name: str
     what: str
@@ -62,8 +65,8 @@ class Fixing:
 
 @dataclass(frozen=True, slots=True)
 class Stone:
-    """A heavy piece that stands in or on the ground: ``mass`` [kg], ``footing`` in words, and ``under``: how
-    much ground that can be dug away lies under it [m]."""
+    """A heavy piece that stands in or on the ground: ``mass`` [kg], ``footing`` in words, and
+    ``under``: how much ground that can be dug away lies under it [m]."""
 
     name: str
     mass: float

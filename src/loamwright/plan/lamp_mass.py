@@ -5,8 +5,8 @@ from __future__ import annotations
 from loamwright.habitat.equipment import Lamp
 
 TUBE, BAR, SPOT, HOLDER = 1.2, 2.0, 0.7, 0.4
-"""Mass of a tube with its reflector and of a bar of light diodes by length [kg/m], of a spot with holder and
-guard, and of any other holder [kg]; common practice, no source."""
+"""Mass of a tube with its reflector and of a bar of light diodes by length [kg/m], of a spot with
+holder and guard, and of any other holder [kg]; common practice, no source."""
 
 
 def lamp_mass(lamp: Lamp) -> float:

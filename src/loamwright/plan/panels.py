@@ -16,7 +16,8 @@ from loamwright.physics.nozzles import GRAVITY
 from loamwright.plan.lamp_mass import lamp_mass, on_top
 
 FRICTION = math.radians(30.0)
-"""Angle of inner friction of loose ground [rad]; from memory, 28 to 35 degrees for loose sand and mixes."""
+"""Angle of inner friction of loose ground [rad]; from memory, 28 to 35 degrees for loose sand and
+mixes."""
 
 BULGE = 1.0 / 200.0
 """Deflection of a panel as a share of its shorter span at which it is seen, and doors bind [1]; common
@@ -35,12 +36,13 @@ SAMPLES = 9
 class PanelLoad:
     """A panel, or what is left of it beside doors and openings, under its worst load.
 
-    ``side`` and ``part`` (``whole``, ``sill``, ``front strip``, ``strip``, ``back strip``) say which; ``kind``
-    what bends it: ``ground`` or ``weight``; ``span`` and ``height`` [m] between its edges, ``held`` how;
-    ``pressure`` [Pa] the greatest, moist and for good, and ``flooded`` [Pa] with the ground full of water
-    (of a top both the same); ``loaded`` height the pressure acts over [m]; ``deflection`` [m], ``stress``
-    [Pa] flooded, ``allowed`` deflection [m] and ``strength`` [Pa], None where not known; ``beyond`` True
-    where it bends by more than half its thickness, so that the theory says too much.
+    ``side`` and ``part`` (``whole``, ``sill``, ``front strip``, ``strip``, ``back strip``) say
+    which; ``kind`` what bends it: ``ground`` or ``weight``; ``span`` and ``height`` [m] between its
+    edges, ``held`` how; ``pressure`` [Pa] the greatest, moist and for good, and ``flooded`` [Pa]
+    with the ground full of water (of a top both the same); ``loaded`` height the pressure acts over
+    [m]; ``deflection`` [m], ``stress`` [Pa] flooded, ``allowed`` deflection [m] and ``strength``
+    [Pa], None where not known; ``beyond`` True where it bends by more than half its thickness, so
+    that the theory says too much.
     """
 
     side: str
@@ -73,7 +75,8 @@ def surface_along(habitat: Habitat, side: str) -> float:
 
 
 def ground_pressures(layers: tuple[LayerAmount, ...]) -> tuple[float, float]:
-    """Level pressure at the floor [Pa]: moist with water standing in the drainage, and flooded to the top.
+    """Level pressure at the floor [Pa]: moist with water standing in the drainage, and flooded to
+    the top.
 
     Ground at rest on its own weight, less what it floats up where it is flooded, and water in full.
     """

@@ -1,4 +1,5 @@
-"""How it stands: masses dry, moist and flooded, the floor under it, and how far it tilts before it tips."""
+"""How it stands: masses dry, moist and flooded, the floor under it, and how far it tilts before it
+tips."""
 
 from __future__ import annotations
 
@@ -15,16 +16,16 @@ PSF = 47.880259
 """A pound-force by square foot [Pa]."""
 
 IMPOSED = {"private": 1500.0, "breeding": 1500.0, "exhibit": 3000.0, "retail": 4000.0}
-"""Imposed load of floors by purpose [Pa]: EN 1991-1-1 table 6.2, lower ends of dwellings (A) and of rooms with
-tables such as schools and receptions (C1), shops (D1); from memory."""
+"""Imposed load of floors by purpose [Pa]: EN 1991-1-1 table 6.2, lower ends of dwellings (A) and of
+rooms with tables such as schools and receptions (C1), shops (D1); from memory."""
 
 IMPOSED_US = {"private": 40 * PSF, "breeding": 40 * PSF, "exhibit": 50 * PSF, "retail": 75 * PSF}
-"""The same in the United States [Pa]: IRC table R301.5 (40 psf, seen) and ASCE 7 table 4.3-1 (offices 50 psf,
-retail above the first floor 75 psf; from memory)."""
+"""The same in the United States [Pa]: IRC table R301.5 (40 psf, seen) and ASCE 7 table 4.3-1
+(offices 50 psf, retail above the first floor 75 psf; from memory)."""
 
 TILT = math.radians(10.0)
-"""Tilt that free-standing equipment must bear without tipping over [rad]: the stability test of IEC 62368-1,
-from memory; taken over for want of a standard of its own."""
+"""Tilt that free-standing equipment must bear without tipping over [rad]: the stability test of IEC
+62368-1, from memory; taken over for want of a standard of its own."""
 
 PUSH, PUSH_HEIGHT = 200.0, 1.5
 """Someone leaning on it: level force [N] and the height it acts at, or the top where lower [m]; common
@@ -33,14 +34,16 @@ practice, no source."""
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Masses [kg]: ``dry`` (set up, ground dry), ``moist`` and ``flooded`` as the ground's load tells them,
-    ``parts`` of the moist one; ``lamps``, ``tank`` (full, where it stands under the box) and ``stand`` itself.
+    """Masses [kg]: ``dry`` (set up, ground dry), ``moist`` and ``flooded`` as the ground's load
+    tells them, ``parts`` of the moist one; ``lamps``, ``tank`` (full, where it stands under the
+    box) and ``stand`` itself.
 
-    ``rated`` load of the stand [kg], None where not known; ``corner`` the heaviest corner. ``footprint`` (width,
-    depth) [m]; ``pressure`` under it, flooded, with all that stands there [Pa]. ``floor``: the even load that
-    bends or shears the floor's beams as much, by how they run [Pa]; ``bears`` what the floor is built for [Pa],
-    ``said`` True where the file says so. ``tilt`` at which it tips over its weaker way [rad]; ``tipping`` how
-    often `PUSH` goes into what would tip it; ``tied`` to a wall; ``high`` over all [m].
+    ``rated`` load of the stand [kg], None where not known; ``corner`` the heaviest corner.
+    ``footprint`` (width, depth) [m]; ``pressure`` under it, flooded, with all that stands there
+    [Pa]. ``floor``: the even load that bends or shears the floor's beams as much, by how they run
+    [Pa]; ``bears`` what the floor is built for [Pa], ``said`` True where the file says so. ``tilt``
+    at which it tips over its weaker way [rad]; ``tipping`` how often `PUSH` goes into what would
+    tip it; ``tied`` to a wall; ``high`` over all [m].
     """
 
     dry: float
@@ -120,7 +123,10 @@ def _floor(
         return ()
     found = {}
     # Into the room: it stands at their end. Along the wall: in their middle, where it bends most.
-    places = {"across": (0.0, min(through, span)), "along": (0.5 * (span - min(across, span)), across)}
+    places = {
+        "across": (0.0, min(through, span)),
+        "along": (0.5 * (span - min(across, span)), across),
+    }
     for way, (start, length) in places.items():
         moment = beams.part_moment(pressure, start, length, span)
         shear = beams.part_shear(pressure, start, length, span)

@@ -34,7 +34,11 @@ def strength_of(habitat: Habitat, amount: Quantities) -> Strength:
     stands = standing_of(habitat, amount)
     fixings, stones = fixings_of(habitat), stones_of(habitat)
     return Strength(
-        stands, panel_loads(habitat, amount), fixings, stones, _lines(habitat, stands, fixings, stones)
+        stands,
+        panel_loads(habitat, amount),
+        fixings,
+        stones,
+        _lines(habitat, stands, fixings, stones),
     )
 
 
@@ -51,8 +55,11 @@ def _lines(
             rows.append((panel.side, (math.ceil(along / panel.ribs - 1e-9) - 1) * length))
     if rows:
         out.append(
-            Line("fixings/batten-20x40", GROUP, "batten, 20 x 40 mm", math.fsum(m for _, m in rows), "m",
-                 waste=0.1, why="across panels that would bulge", uses=tuple(side for side, _ in rows))
+            Line(
+                "fixings/batten-20x40", GROUP, "batten, 20 x 40 mm", math.fsum(m for _, m in rows),
+                "m", waste=0.1, why="across panels that would bulge",
+                uses=tuple(side for side, _ in rows),
+            )
         )  # fmt: skip
     screwed = [f for f in fixings if f.screws or (f.factor is None and f.needs)]
     count = sum(f.screws or f.needs for f in screwed)
