@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate", "ground", "animals", "decomposers", "plants")
+ENGINES = ("light", "climate", "ground", "animals", "decomposers", "plants", "build")
 """Engines a check can run, in their order."""
 
 
@@ -347,6 +347,14 @@ def check_habitat(
         plants = planting(habitat, light, store, note)
         findings += plant_findings(habitat, plants)
         engines["plants"] = (time.perf_counter() - start, 0.0)
+    if "build" in only:
+        from loamwright.plan.build import build_of
+        from loamwright.plan.findings import build_findings
+
+        start = time.perf_counter()
+        note("looking at what holds and feeds it")
+        findings += build_findings(habitat, build_of(habitat))
+        engines["build"] = (time.perf_counter() - start, 0.0)
     return Checked(habitat, findings, light, engines, days, water, animals, life, plants)
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from loamwright.habitat.controls import Schedule
 from loamwright.habitat.cutting import Cutting
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.mains import Mains
 from loamwright.habitat.misting import Mist
 from loamwright.habitat.room import Room
 from loamwright.habitat.workshop import Workshop
@@ -17,12 +18,21 @@ def bare(habitat: Habitat) -> Habitat:
     from this, so what is left out cannot make a kept study stale."""
     lamps = tuple(
         replace(x, dim=1.0, hours_run=0.0, on=(0.0, 1.0), control="", follows_day=False,
-                dimmable=False)
+                dimmable=False, protection="")
         for x in habitat.lamps
     )  # fmt: skip
     ground = replace(habitat.ground, layers=tuple(x.seen for x in habitat.ground.layers))
+    box = replace(
+        habitat.enclosure, stand=None,
+        panels=tuple(replace(x, held="", sill=0.0, ribs=0.0) for x in habitat.enclosure.panels),
+        linings=tuple(replace(x, fixing="", screws=None, glued=None)
+                      for x in habitat.enclosure.linings),
+    )  # fmt: skip
+    pieces = tuple(replace(x, fixing="", screws=None, glued=None, footing="")
+                   for x in habitat.hardscape)  # fmt: skip
     return replace(
-        habitat, name="", purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
+        habitat, enclosure=box, hardscape=pieces, mains=Mains(), name="",
+        purpose="", units="", room=Room(), lamps=lamps, needs=(), existing=(),
         ground=ground, decomposers=(),
         pedigree=(), day=(0.0, 1.0), defaults=(), fans=(), mist=None, controls=(), money=None,
         schedule=Schedule(), workshop=Workshop(),

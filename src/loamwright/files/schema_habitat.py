@@ -12,6 +12,7 @@ from loamwright.files.schema_cuts import CutsPart
 from loamwright.files.schema_decomposers import DecomposerPart
 from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
+from loamwright.files.schema_mains import MainsPart
 from loamwright.files.schema_money import MoneyPart
 from loamwright.files.schema_residents import (
     AnimalPart,
@@ -75,6 +76,9 @@ class HabitatPart(Part):
         default_factory=list, description="Fans in the panels."
     )
     mist: MistPart | None = Field(None, description="Misting: tank, nozzles and times.")
+    mains: MainsPart | None = Field(
+        None, description="The electricity there is; left out: a usual outlet."
+    )
     controls: dict[str, ControlPart] = Field(
         default_factory=dict,
         description="Controls by name; what one drives (a lamp, a fan, the mist) names it.",

@@ -12,6 +12,7 @@ from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.ground import Ground
 from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.mains import Mains
 from loamwright.habitat.misting import Mist
 from loamwright.habitat.money import Money
 from loamwright.habitat.needs import Need
@@ -70,3 +71,4 @@ class Habitat:
     money: Money | None = None
     workshop: Workshop = Workshop()  # noqa: RUF009 (frozen)
     cutting: Cutting = Cutting()  # noqa: RUF009 (frozen)
+    mains: Mains = Mains()  # noqa: RUF009 (frozen)
