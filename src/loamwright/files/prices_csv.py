@@ -128,7 +128,9 @@ def _row(cells: dict[str, str], line: int, currency: str, trouble: Trouble) -> P
         return None
     unit = UNITS.get(cells["unit"])
     if unit is None:
-        hint = suggest(cells["unit"], UNITS) if cells["unit"] else "piece, m, m2, L and kg are known"
+        hint = (
+            suggest(cells["unit"], UNITS) if cells["unit"] else "piece, m, m2, L and kg are known"
+        )
         trouble.add(f"{cells['unit']!r} is no unit of a pack; {hint}", f"{key}.unit", line)
     pack = _number(cells["pack"], f"{key}.pack", line, trouble)
     if pack is not None and pack <= 0:

@@ -27,7 +27,9 @@ def _day(value: Any) -> date:
 Day = Annotated[
     date,
     PlainValidator(_day),
-    WithJsonSchema({"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2027-03-01"]}),
+    WithJsonSchema(
+        {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2027-03-01"]}
+    ),
 ]
 WorkingTime = Annotated[
     Quantity,
@@ -46,14 +48,13 @@ class WorkshopPart(Part):
     """Who builds it, when they begin and how they work."""
 
     start: Day | None = Field(
-        None, description="The day the build begins, as 2027-03-01; left out: days are only counted."
+        None,
+        description="The day the build begins, as 2027-03-01; left out: days are only counted.",
     )
     people: Annotated[int, Field(strict=True, ge=1, le=50)] | None = Field(
         None, description="How many people work on it; left out: 1."
     )
-    hours: WorkingTime | None = Field(
-        None, description="Work of each in a day; left out: 6 h."
-    )
+    hours: WorkingTime | None = Field(None, description="Work of each in a day; left out: 6 h.")
     closed: Annotated[list[Literal[WEEK]], Field(max_length=6)] = Field(  # type: ignore[valid-type]
         default_factory=list, description="Days of the week on which nobody works, such as sunday."
     )

@@ -1,4 +1,4 @@
-"""Go, wait and no-go of the handover sheet: what to read in each part of the day, and what it decides."""
+"""Go, wait and no-go of the handover sheet: what to read when, and what a reading decides."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Decision:
-    """One reading of a check in a ``season``: at which full hour, or the mean of which (``hours``, more
-    than one), of the part of the day called ``window``; the value ``expected`` and the readings that
-    ``fit`` it, the ``need`` held, and what is ``no_go`` below its low and above its high end, the
+    """One reading of a check in a ``season``: at which full hour, or the mean of which (``hours``,
+    more than one), of the part of the day called ``window``; the value ``expected`` and the readings
+    that ``fit`` it, the ``need`` held, and what is ``no_go`` below its low and above its high end, the
     meter's own uncertainty allowed for; all in SI. ``needs`` what asks for it."""
 
     check: Check
@@ -93,11 +93,9 @@ def decisions(check: Check, season: str) -> tuple[Decision, ...]:
 
 
 def _decision(check: Check, season: str, hours: tuple[int, ...], needs: list[Limit]) -> Decision:
-    if len(hours) == 1:
-        # At one hour every need of that hour counts, also one whose own reading is at another.
-        held = [x for x in check.limits if x.covers(season, hours[0])]
-    else:
-        held = needs
+    # At one hour every need of that hour counts, also one whose own reading is at another.
+    alone = len(hours) == 1
+    held = [x for x in check.limits if x.covers(season, hours[0])] if alone else needs
     low = max((x.low for x in held if x.low is not None), default=None)
     high = min((x.high for x in held if x.high is not None), default=None)
     bands = [check.band(season, hour) for hour in hours]

@@ -101,7 +101,7 @@ def limits_tables(checks: Sequence[Check], season: str, system: str = "metric") 
     return out
 
 
-MEAN_OF = {"day": "day's mean", "dark": "night's mean", "always": "mean of 24 h"}
+MEAN_OF = {"day": "day's mean", "dark": "night's mean", "always": "24 h mean"}
 """Parts of the day over which readings are averaged."""
 
 

@@ -60,7 +60,9 @@ def packs(bought: Bought, system: str) -> str:
     """The packs to buy as the price list writes them; without a price bags, or the amount."""
     if bought.packs:
         return " + ".join(
-            f"{n}" if p.unit == "piece" and p.pack == 1 else f"{n} × {clean(p.told, 16)}"
+            f"{n}"
+            if p.unit == "piece" and p.pack == 1
+            else f"{n} × {clean(p.told, 16).replace('m2', 'm²').replace('ft2', 'ft²')}"
             for p, n in bought.packs
         )
     line = bought.line
