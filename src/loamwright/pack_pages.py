@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import datetime
 import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from loamwright.engine.findings import Finding
     from loamwright.engine.ground.quantities import Quantities
     from loamwright.habitat.habitat import Habitat
-    from loamwright.plan.care import Care
+    from loamwright.plan.whole import Plan
     from loamwright.report.pack_pdf import Document
     from loamwright.report.typst_blocks import Section
 
@@ -50,11 +51,10 @@ class Work:
 
     checked: Checked
     drills: list[Drill]
-    amount: Quantities | None
-    care: tuple[Care, ...]
+    amount: Quantities
+    plan: Plan
     system: str
     date: Date
-    start: Date
     note: Note
     sections: list[Section] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
@@ -82,7 +82,7 @@ def pack(
         Year, month and day on the cover and in every file; the same input and date give the same
         bytes.
     start : tuple of int, optional
-        The day on which work begins; ``date`` when left out.
+        The day on which work begins; the file's, else ``date``, when left out.
     paper : str
         ``a4`` or ``letter``.
     units : str, optional
@@ -102,7 +102,7 @@ def pack(
         note("reading the habitat")
         content = content_of(path)
         habitat = read(path)
-        work = study(habitat, date=date, start=start or date, system=units or habitat.units,
+        work = study(habitat, date=date, start=start, system=units or habitat.units,
                      kept=kept, note=note)  # fmt: skip
         document = compose(work, hashlib.sha256(content).hexdigest(), made)
         note("setting the pages")
@@ -121,18 +121,32 @@ def content_of(path: Path) -> bytes:
 
 
 def study(
-    habitat: Habitat, *, date: Date, start: Date, system: str, kept: Path | None, note: Note
+    habitat: Habitat, *, date: Date, start: Date | None, system: str, kept: Path | None, note: Note
 ) -> Work:
     """Everything that has to be computed for a habitat's pack."""
     from loamwright.engine.ground.quantities import ground_quantities
-    from loamwright.plan.care import care_of
+    from loamwright.plan.whole import plan_of
 
+    habitat = beginning(habitat, start, date)
     checked = check_habitat(habitat, kept=kept, note=note)
     found = drills(habitat, kept=kept, note=note) if habitat.sites else []
-    amount = ground_quantities(habitat, us=system == "us") if habitat.ground.layers else None
+    amount = ground_quantities(habitat, us=system == "us")
     outlooks = checked.water.outlooks if checked.water else ()
-    care = care_of(habitat, checked.climate, outlooks, checked.plants, checked.life)
-    return Work(checked, found, amount, care, system, date, start, note)
+    note("planning the build")
+    plan = plan_of(
+        habitat, amount=amount, days=checked.climate, light=checked.light,
+        findings=checked.findings, outlooks=outlooks, planting=checked.plants, life=checked.life,
+    )  # fmt: skip
+    return Work(checked, found, amount, plan, system, date, note)
+
+
+def beginning(habitat: Habitat, start: Date | None, date: Date) -> Habitat:
+    """The habitat with the day on which its build begins: ``start``, else the file's, else ``date``."""
+    if start is None and habitat.workshop.start:
+        return habitat
+    day = datetime.date(*(start or date))
+    workshop = replace(habitat.workshop, start=day.isoformat(), weekday=day.weekday())
+    return replace(habitat, workshop=workshop)
 
 
 def compose(work: Work, checksum: str, made: str) -> Document:
@@ -145,17 +159,19 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     from loamwright.report.typst_blocks import Section
 
     habitat, checked, system = work.habitat, work.checked, work.system
+    year, month, day = work.date
+    on = f"{year:04d}-{month:02d}-{day:02d}"
     add: Callable[[Section], None] = work.sections.append
     add(engines.findings_section(habitat, checked.findings, system))
     _light_and_days(work)
     _ground_and_life(work)
+    plan_pages(work, on)
     if work.drills:
         add(engines.drills_section(habitat, work.drills, _charts_of_drills(work), system))
-    add(engines.care_section(habitat, work.care, system))
+    money_pages(work, on)
+    add(engines.care_section(habitat, work.plan.care, system))
     add(Section("cautions", "Cautions", caution_blocks()))
     add(engines.sources_section(habitat, checked.findings))
-    year, month, day = work.date
-    on = f"{year:04d}-{month:02d}-{day:02d}"
     return Document(
         title=clean(habitat.name), kicker="habitat pack: everything the build needs",
         purpose=PURPOSES.get(habitat.purpose, clean(habitat.purpose)),
@@ -185,7 +201,7 @@ def _ground_and_life(work: Work) -> None:
     from loamwright.report import pack_sections as engines
 
     habitat, checked, system = work.habitat, work.checked, work.system
-    if work.amount is not None:
+    if habitat.ground.layers:
         from loamwright.report.ground_charts import ground_chart
 
         work.note("drawing the ground")
@@ -211,6 +227,43 @@ def _ground_and_life(work: Work) -> None:
     work.sections.append(
         engines.life_section(habitat, checked.animals, checked.plants, checked.life, charts, system)
     )
+
+
+def plan_pages(work: Work, on: str) -> None:
+    """Sections of the plan before the drills, with their files."""
+    from loamwright.report import pack_plan, plan_out
+    from loamwright.report.calendar_ics import order_ics
+    from loamwright.report.order_blocks import start_date
+    from loamwright.report.order_chart import order_chart
+
+    habitat, plan, system = work.habitat, work.plan, work.system
+    start = start_date(habitat.workshop.start)
+    assert start is not None, "`beginning` sets it"
+    work.sections.append(pack_plan.shopping_section(plan.money, system))
+    work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money).encode()
+    work.note("drawing the order of work")
+    chart = order_chart(plan.order, start)
+    work.sections.append(pack_plan.order_section(plan.order, start, chart))
+    stamp = datetime.datetime(*work.date, tzinfo=datetime.UTC)
+    work.files["lists/order-of-work.csv"] = plan_out.order_csv(plan.order, start).encode()
+    work.files["lists/order-of-work.ics"] = order_ics(plan.order, habitat.name, start, stamp)
+    work.files["drawings/order-of-work.svg"] = chart
+
+
+def money_pages(work: Work, on: str) -> None:
+    """Costs, the customer's quote, the handover sheet, with their files."""
+    from loamwright.report import codes, pack_plan, plan_out
+
+    habitat, plan, system = work.habitat, work.plan, work.system
+    work.sections.append(pack_plan.costs_section(plan.money, system))
+    work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money).encode()
+    quote = pack_plan.quote_section(habitat, plan.money, on, system)
+    if quote is not None:
+        work.sections.append(quote)
+    if plan.checks:
+        pictures = codes.codes(plan.checks)
+        work.sections.append(pack_plan.handover_section(habitat, plan.checks, pictures, system))
+        work.files["lists/handover.csv"] = plan_out.handover_csv(plan.checks, system).encode()
 
 
 def _charts_of_drills(work: Work) -> list[tuple[str, bytes]]:

@@ -30,6 +30,9 @@ SAME: Mapping[str, str] = {
 STARTS: Mapping[str, str] = {"misting/pump": "mist/pump-", "misting/tank": "mist/tank-"}
 """The same for keys that end in a size in the list."""
 
+GROUP_OF: Mapping[str, str] = {"misting": "mist"}
+"""Headings that the list calls otherwise."""
+
 TIMERS: tuple[str, ...] = ("controls/time", "controls/seconds")
 """Switches by the clock: timers in the list, as many as wiring counts."""
 
@@ -66,7 +69,7 @@ def joined_list(
         elif key in listed:
             instead[key] = at_least(instead.get(key, listed[key]), line)
         else:
-            more.append(line)
+            more.append(replace(line, group=GROUP_OF.get(line.group, line.group)))
     if timers:
         known = listed.get("controls/timer")
         uses = tuple(u for t in timers for u in t.uses)
