@@ -6,7 +6,7 @@ import os
 import time
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -44,8 +44,7 @@ def quiet(_: str) -> None:
 
 
 def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
-    """Where results are kept between runs: ``LOAMWRIGHT_CACHE`` (empty: nowhere), else the
-    user's cache folder."""
+    """Where results are kept: ``LOAMWRIGHT_CACHE`` (empty: nowhere), else the user's cache folder."""
     found = os.environ if environment is None else environment
     if "LOAMWRIGHT_CACHE" in found:
         return Path(found["LOAMWRIGHT_CACHE"]) if found["LOAMWRIGHT_CACHE"] else None
@@ -222,32 +221,17 @@ def drills(
 
 def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:
     """Findings with their cures; only the cures are kept, as findings are quick to make."""
-    import json
+    from loamwright.engine.light.cure_record import arrays_of, with_cures
 
-    import numpy as np
-
-    from loamwright.engine.findings import Cure
-
-    key = key_of("light-cures", costless(habitat))
+    key = key_of("light-cures", habitat)
     arrays = kept.get(key)
     if arrays is not None:
-        rows: dict[str, Any] = json.loads(str(arrays["cures"]))
-        out = list(findings)
-        for number, row in rows.items():
-            to = tuple(row.pop("to"))
-            out[int(number)] = replace(out[int(number)], cure=Cure(**row, to=to))
-        return out
+        return with_cures(findings, arrays)
     note("looking for a change that would mend what is missed")
     from loamwright.engine.light.cures import find_cures
 
     out = find_cures(habitat, findings)
-    rows = {
-        str(i): {"kind": f.cure.kind, "subject": f.cure.subject, "result": f.cure.result,
-                 "to": f.cure.to}
-        for i, f in enumerate(out)
-        if f.cure is not None
-    }  # fmt: skip
-    kept.put(key, {"cures": np.array(json.dumps(rows))})
+    kept.put(key, arrays_of(out))
     return out
 
 

@@ -12,6 +12,9 @@ from loamwright.report.plain import LONGEST, clean
 NO_LETTER = "\ufffd"
 """What stands for a character that no letter of the fonts shows."""
 
+WIDE = "\u00a0\u00a0\u00a0"
+"""Two or more blanks side by side: room that is kept, and no place to break."""
+
 BREAK = "\u200b"
 """A place where a line may end, itself unseen."""
 
@@ -53,8 +56,11 @@ def shown(text: str, longest: int = LONGEST) -> str:
 
 
 def lines(text: str, longest: int = LONGEST) -> str:
-    """`shown` for each line of a text, with breaks allowed in long pieces."""
-    return "\n".join(breakable(shown(line, longest)) for line in str(text).split("\n"))
+    """`shown` for each line of a text, with breaks allowed in long pieces and wide blanks kept."""
+    return "\n".join(
+        WIDE.join(breakable(shown(part, longest)) for part in re.split(" {2,}", line))
+        for line in str(text).split("\n")
+    )
 
 
 def breakable(line: str) -> str:
@@ -76,7 +82,7 @@ def breakable(line: str) -> str:
 
 def pieces(text: str) -> list[str]:
     """What stays together on a line: words, and their parts between breaks."""
-    return [p for p in re.split(rf"[\s{BREAK}]+|(?<=-)", text) if p]
+    return [p for p in re.split(rf"[ \n{BREAK}]+|(?<=-)", text) if p]
 
 
 def width(text: str) -> float:

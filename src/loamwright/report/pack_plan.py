@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from loamwright.habitat.habitat import Habitat
 from loamwright.report.blocks import Table
+from loamwright.report.handover_blocks import BOX
 from loamwright.report.overview import facts
 from loamwright.report.plain import clean, on_paper
 from loamwright.report.quantities import NAMES
@@ -54,9 +56,17 @@ def shopping_section(money: MoneyPlan, system: str) -> Section:
     with on_paper():
         blocks: tuple[Block, ...] = (
             Words("Everything to buy, once. Tick off what is there.", "lead"),
-            *shopping_tables(money, system), why_table(money),
+            *(ticked(t) for t in shopping_tables(money, system)), why_table(money),
         )  # fmt: skip
     return Section("shopping", "Shopping list", blocks)
+
+
+def ticked(table: Table) -> Table:
+    """The same table with a box to tick before each row."""
+    return replace(
+        table, columns=("", *table.columns), rows=tuple((BOX, *row) for row in table.rows),
+        right=frozenset(k + 1 for k in table.right),
+    )  # fmt: skip
 
 
 def order_section(order: OrderOfWork, start: date | None, chart: bytes) -> Section:

@@ -21,7 +21,7 @@ from loamwright.report.terminal import SYMBOLS
 LONGEST_CELL, LONGEST_WORDS = 700, 3000
 """Characters shown of a cell, and of a paragraph."""
 
-WHOLE_TABLE = 14
+WHOLE_TABLE = 26
 """A table of no more lines than this stays on one page."""
 
 WHOLE_ROW = 900
