@@ -112,7 +112,9 @@ def test_a_price_in_another_unit_does_not_serve() -> None:
 
 def test_ten_thousand_small_things_are_bought_at_once() -> None:
     line = Line("decomposers/x", "decomposers", "x", 9_999.0, "piece")
-    kinds = [price("decomposers/x", str(n), str(c), "piece") for n, c in ((7, 3), (50, 19), (90, 33))]
+    kinds = [
+        price("decomposers/x", str(n), str(c), "piece") for n, c in ((7, 3), (50, 19), (90, 33))
+    ]
     (bought,) = buy([line], kinds, "EUR")
     assert sum(p.pack * n for p, n in bought.packs) >= 9_999
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import networkx
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loamwright.habitat.workshop import Workshop
@@ -23,7 +23,9 @@ def network(seed: int, count: int = 14) -> tuple[dict[str, list[str]], dict[str,
     """A made-up network without circles."""
     dice = random.Random(seed)
     names = [f"t{i}" for i in range(count)]
-    before = {n: sorted(dice.sample(names[:i], min(i, dice.randint(0, 3)))) for i, n in enumerate(names)}
+    before = {
+        n: sorted(dice.sample(names[:i], min(i, dice.randint(0, 3)))) for i, n in enumerate(names)
+    }
     return before, {n: dice.randint(0, 9) for n in names}
 
 
@@ -110,7 +112,10 @@ def test_with_hands_enough_it_is_the_critical_path(seed: int) -> None:
 
 def test_the_chain_that_binds_ends_in_what_is_asked() -> None:
     before = {"a": [], "b": [], "c": ["a", "b"]}
-    assert binding_chain(before, {"a": 0, "b": 0, "c": 5}, {"a": 3, "b": 5, "c": 6}, "c") == ("b", "c")
+    assert binding_chain(before, {"a": 0, "b": 0, "c": 5}, {"a": 3, "b": 5, "c": 6}, "c") == (
+        "b",
+        "c",
+    )
 
 
 # -- a build -------------------------------------------------------------------------------------

@@ -110,7 +110,7 @@ def test_decomposers_are_those_that_the_engine_counts() -> None:
 
 
 def test_what_mixes_by_dose_is_bought_too() -> None:
-    habitat, ground = example("forest-edge")
+    _, ground = example("forest-edge")
     bed = next(i for i, x in enumerate(ground.layers) if x.kind == "mix")
     from loamwright.engine.ground.quantities import Dose
 

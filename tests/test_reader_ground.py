@@ -96,9 +96,7 @@ needs: []
 def project(tmp_path: Path) -> Path:
     (tmp_path / "scans").mkdir()
     (tmp_path / "lists").mkdir()
-    (tmp_path / "lists" / "prices.csv").write_text(
-        "key,pack,unit,price\nmedia/sand,25,L,6.20\n"
-    )
+    (tmp_path / "lists" / "prices.csv").write_text("key,pack,unit,price\nmedia/sand,25,L,6.20\n")
     trimesh.creation.box(extents=(0.2, 0.3, 0.2)).export(tmp_path / "scans" / "stump.glb")
     (tmp_path / "habitat.yaml").write_text(WHOLE)
     return tmp_path / "habitat.yaml"
