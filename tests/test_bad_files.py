@@ -20,6 +20,7 @@ import bad_climate
 import bad_form
 import bad_ground
 import bad_inside
+import bad_plan
 import bad_residents
 import bad_room
 from bad_case import METRIC, US, Case, told, write
@@ -30,7 +31,7 @@ from loamwright.files.reader import read_habitat
 
 CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
-    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES,
+    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES, *bad_plan.CASES,
 ]  # fmt: skip
 
 

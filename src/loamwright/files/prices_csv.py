@@ -3,12 +3,12 @@
 The first line names the columns, in any order and beside any others::
 
     key,name,pack,unit,price,currency,source,date
-    media/coir,coir,50,L,11.90,EUR,garden centre,2027-01-15
-    media/coir,coir,10,L,3.90,EUR,garden centre,2027-01-15
+    media/coir,coir,50,L,11.90,EUR,my own shop,2027-01-15
+    media/coir,coir,10,L,3.90,EUR,my own shop,2027-01-15
 
-``key`` is what the shopping list calls the thing, ``pack`` how much of it is in a pack, in ``unit``, and
-``price`` what the pack costs without tax. These four must be there; ``currency``, where given, must be
-that of the habitat file. Columns are parted by commas, semicolons or tabs; decimals by a point.
+``key`` is what the shopping list calls the thing, ``pack`` how much is in a pack, in ``unit``,
+and ``price`` what the pack costs without tax. These four must be there; ``currency``, where given,
+must be that of the habitat file. Columns are parted by commas, semicolons or tabs, decimals by a point.
 """
 
 from __future__ import annotations

@@ -41,7 +41,7 @@ class Decision:
 
     @property
     def go(self) -> tuple[float, float] | None:
-        """Readings that mean go [SI]; None where the plan itself misses the need, so that none does."""
+        """Readings that mean go [SI]; None where the plan itself misses the need: then none does."""
         low, high = self.need
         least = self.fit[0] if low is None else max(self.fit[0], low)
         most = self.fit[1] if high is None else min(self.fit[1], high)
@@ -50,9 +50,9 @@ class Decision:
     def judge(self, reading: float) -> Verdict:
         """What a reading [SI] decides.
 
-        *Go*: inside the need, and where two standard uncertainties of the computed value reach. *No-go*:
-        outside the need by more than the meter's own uncertainty. *Wait* between the two: something is
-        not as planned, or too near the limit; find out, set right, read again.
+        *Go*: inside the need, and where two standard uncertainties of the computed value reach.
+        *No-go*: outside the need by more than the meter's own uncertainty. *Wait* between the two:
+        something is not as planned, or too near the limit; find out, set right, read again.
         """
         low, high = self.no_go
         if (low is not None and reading < low) or (high is not None and reading > high):

@@ -115,8 +115,8 @@ def enter_tables(order: OrderOfWork, start: date | None = None) -> list[Table]:
         Table(
             f"Animals may enter: {day_words(order.enter, start)}", ("", "why not earlier"),
             tuple(rows), right=frozenset({0}),
-            note="Only if every reading of the handover sheet says go, and the veterinarian agrees. Where "
-            "more than a week lies between handover and animals, read everything again.",
+            note="Only if every reading of the handover sheet says go, and the veterinarian agrees. "
+            "Where more than a week lies between handover and animals, read everything again.",
         ),
         Table("What the animals wait for", ("what", "is done"), tuple(ready)),
     ]  # fmt: skip
