@@ -130,6 +130,10 @@ def usual_size(species: Species, ruler: Ruler) -> Vec3:
     return (ruler.box(width), ruler.box(depth), ruler.box(height))
 
 
+DEEP = 0.2
+"""Depth of the ground from which on battens stand closer [m]; common practice, no source."""
+
+
 @dataclass(frozen=True)
 class _Text:
     """Words round a design."""
@@ -196,11 +200,15 @@ class _Text:
             "# The box: its clear inside, its six panels, and the holes in them with their covers.",
             "enclosure:",
             f"  inside: {{width: {r.exact(w)}, depth: {r.exact(depth)}, height: {r.exact(h)}}}{note}",
-            "  panels:                     # materials: loamwright list materials",
+            "  panels:                     # loamwright list materials; ribs: battens behind",
         ]
         thick = r.thin(0.006 if d.panel == "float-glass" else 0.01)
         for side in ("floor", "back", "left", "right", "top"):
-            lines.append(f"    {side + ':':<6} {{material: {d.panel}, thickness: {thick}}}")
+            held = self._held(side)
+            note = "  # on a frame, round its windows too" if "held" in held else ""
+            lines.append(
+                f"    {side + ':':<6} {{material: {d.panel}, thickness: {thick}{held}}}{note}"
+            )
         lines += [
             f"    front: {{material: float-glass, thickness: {r.thin(0.006)}, doors: 2, "
             f"gap: {r.thin(0.002)}}}",
@@ -220,6 +228,15 @@ class _Text:
             "  stand: {kind: strong bench} # add what it is rated for: rated: "
             + ("900 lb" if r.system == "us" else "400 kg"),
         ]
+
+    def _held(self, side: str) -> str:
+        """What keeps a panel from bending: battens behind a soft wall, a frame under a cut top."""
+        d, r = self.design, self.ruler
+        if side == "top" and any(hole.panel == "top" for hole in d.openings):
+            return ", held: everywhere"
+        if side in ("back", "left", "right") and d.panel != "float-glass":
+            return f", ribs: {r.text(0.3 if d.surface > DEEP else 0.4)}"
+        return ""
 
     def _ground(self) -> list[str]:
         lines = ["# The ground in layers, the lowest first.", "ground:"]
@@ -246,7 +263,12 @@ class _Text:
                 )
             else:
                 place = f"at: {r.point(piece.at)}, size: {r.point(piece.size)}"
-            lines.append(f"{head}{place}, material: {piece.material}, fixing: {piece.fixing}}}")
+            held = ", screws: 2" if piece.shape == "branch" else ""
+            if piece.shape in ("block", "rock"):
+                held = ", footing: bricks"  # down to the floor: nobody digs it out
+            lines.append(
+                f"{head}{place}, material: {piece.material}, fixing: {piece.fixing}{held}}}"
+            )
         return lines
 
     def _plants(self) -> list[str]:
@@ -292,12 +314,16 @@ class _Text:
                 else "hours: day" if lamp.all_day
                 else 'hours: {from: "08:00", to: "17:00"}'
             )  # fmt: skip
+            if d.climate.nozzles and lamp.at[2] <= d.inside[2]:
+                parts.append("protection: IPX4")
             lines.append(f"  - {{{', '.join(parts)}}}")
         return lines
 
     def _climate(self) -> list[str]:
         made, r = self.design.climate, self.ruler
         wide, deep, _ = self.design.inside
+        power = "120 V, fuse: 15 A, residual: 5 mA" if r.system == "us" else (
+            "230 V, fuse: 16 A, residual: 30 mA")  # fmt: skip
         drained = sum(x.depth for x in self.design.layers if x.kind == "drainage-mat")
         return [
             *air_lines(made, r, self.design.mesh),
@@ -305,6 +331,10 @@ class _Text:
             *mist_lines(made, r, (0.75 * deep, self.design.surface), drained * wide * deep),
             "",
             *control_lines(made, r, self.design.warmth),
+            "",
+            "# The outlet it hangs on, behind a residual-current device. The local code and a licensed",
+            "# electrician have the last word.",
+            f"mains: {{voltage: {power}}}",
         ]
 
     def _water(self) -> list[str]:

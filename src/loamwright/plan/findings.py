@@ -87,7 +87,7 @@ def _panels(strength: Strength) -> list[Finding]:
         if p.deflection is None or p.stress is None:
             bent.append(
                 replace(_finding("panel-deflection", "habitat", "deflection", 0.0, (None, None), 0.0,
-                                 BULGES, when, (Cause("no_stiffness", p.material),)),
+                                 BULGES, when, (_unknown(p),)),
                         value=None, site=p.side)
             )  # fmt: skip
             continue
@@ -101,6 +101,10 @@ def _panels(strength: Strength) -> list[Finding]:
                                  0.2 * p.stress, STRENGTH, when, causes), site=p.side)
             )  # fmt: skip
     return [*_worst(bent), *_worst(strained)]
+
+
+def _unknown(p: PanelLoad) -> Cause:
+    return Cause("needs_frame", "", p.height) if p.narrow else Cause("no_stiffness", p.material)
 
 
 def _how(p: PanelLoad) -> tuple[Cause, ...]:
@@ -119,12 +123,17 @@ def _stands(habitat: Habitat, stands: Standing) -> list[Finding]:
                      "ground dry", (Cause("pushes", "", PUSH * stands.tipping),))
         )  # fmt: skip
     if stands.floor:
-        worst = max(load for _, load in stands.floor)
+        # Not knowing how the beams run, it lies between the two.
+        loads = [load for _, load in stands.floor]
+        value = 0.5 * (max(loads) + min(loads))
+        spread = 0.5 * (max(loads) - min(loads)) + 0.1 * value
         source = SAID_FLOOR if stands.said else FLOOR_US if habitat.units == "us" else FLOOR
         causes = [Cause("floor_way", way, load) for way, load in stands.floor]
+        if len(loads) > 1:
+            causes.append(Cause("floor_unknown"))
         causes.append(Cause("on_floor", "", stands.on_floor))
         out.append(
-            _finding("floor-load", "habitat", "floor_load", worst, (None, stands.bears), 0.15 * worst,
+            _finding("floor-load", "habitat", "floor_load", value, (None, stands.bears), spread,
                      source, "ground flooded", tuple(causes))
         )  # fmt: skip
     return out

@@ -29,6 +29,10 @@ WIDE = 0.5
 POINTED = 2.0
 """Even load that strains a strip as much as so heavy a lamp in its middle, over the lamp's own [1]."""
 
+NARROW = 0.05
+"""Width of a strip beside a top's windows below which it carries nothing without a frame [m]; common
+practice, no source."""
+
 SAMPLES = 9
 
 
@@ -61,6 +65,11 @@ class PanelLoad:
     stress: float | None = None
     strength: float | None = None
     beyond: bool = False
+
+    @property
+    def narrow(self) -> bool:
+        """Whether it is a strip too narrow to carry anything by itself."""
+        return self.part != "whole" and self.kind == "weight" and self.height < NARROW
 
 
 def surface_along(habitat: Habitat, side: str) -> float:
@@ -127,7 +136,14 @@ def _bent(
     edges = {"four": ("held", "held"), "three": ("held", "free"), "two": ("free", "free")}
     deflection = stress = None
     young, poisson = material.young, material.poisson
-    if held != "everywhere" and young is not None and poisson is not None and loaded > 0.0:
+    thin = part != "whole" and kind == "weight" and height < NARROW
+    if (
+        not thin
+        and held != "everywhere"
+        and young is not None
+        and poisson is not None
+        and loaded > 0.0
+    ):
         # Small deflections grow in proportion: one plate under 1 Pa serves every load.
         bent = plates.plate(span, height, panel.thickness, young, poisson, 1.0, 1.0 if even else 0.0,
                             loaded, *edges[held])  # fmt: skip

@@ -65,6 +65,8 @@ def clause(cause: Cause, system: str) -> str:
             return "so much that the theory for small bending says too much"
         case "no_stiffness":
             return f"the catalogue does not say how stiff {clean(cause.subject)} is"
+        case "floor_unknown":
+            return "the file does not say how they run: give room: floor: runs:"
         case "no_fixing":
             return "the file does not say what holds it: give screws: or glued:"
         case "stands_on":
@@ -78,6 +80,11 @@ def clause(cause: Cause, system: str) -> str:
     if value is None:
         return ""
     match cause.kind:
+        case "needs_frame":
+            told = quantities.length(value, system)
+            return (
+                f"its windows leave a strip of {told}, which carries nothing: put a frame under it"
+            )
         case "panel_span":
             return f"it spans {quantities.length(value, system)}"
         case "pushes":
