@@ -82,15 +82,19 @@ def _best_cut(inside: Sequence[Spot], piece: Free, kerf: int) -> tuple[bool, int
     best: tuple[tuple[float, ...], bool, int] | None = None
     for upright in (True, False):
         start, size, across = (x, wide, high) if upright else (y, high, wide)
-        ends = sorted({(s.x + s.width if upright else s.y + s.height) for s in inside})
-        for at in ends:
-            if at >= start + size:
+        lows = [s.x if upright else s.y for s in inside]
+        highs = [s.x + s.width if upright else s.y + s.height for s in inside]
+        for at in sorted({*highs, *(a - kerf for a in lows)}):
+            if not start < at < start + size:
                 continue
-            lows = [s.x if upright else s.y for s in inside]
-            highs = [s.x + s.width if upright else s.y + s.height for s in inside]
             if any(a < at + kerf and b > at for a, b in zip(lows, highs, strict=True)):
                 continue
-            free = 0 if any(a >= at for a in lows) else (start + size - at - kerf) * across
+            # Nothing beyond the cut, or nothing before it: an offcut.
+            free = 0
+            if not any(a >= at for a in lows):
+                free = (start + size - at - kerf) * across
+            elif all(a >= at for a in lows):
+                free = (at - start) * across
             middle = abs(at - start - size / 2) / size
             score = (-float(free), middle, float(not upright), float(at))
             if best is None or score < best[0]:
