@@ -22,7 +22,8 @@ LONG_PIECE = 16
 """Characters without a break after which one is allowed anywhere."""
 
 _AFTER = re.compile(r"(?<=[/_.,:;=+@&|~])(?=\w)")
-_RUN = re.compile(rf"[^\s{BREAK}-]{{{LONG_PIECE + 1},}}")
+_HYPHEN = re.compile(r"(?<=-)(?=[^\W_])")
+"""Where a hyphen lets a line end by itself."""
 
 
 def font_folder() -> str:
@@ -67,22 +68,27 @@ def breakable(line: str) -> str:
     """The same line with a break allowed after punctuation within words, and in what is longer than
     any word, so that nothing runs out of a column."""
 
-    def cut(found: re.Match[str]) -> str:
-        run = found.group()
-        if run.isalpha() and len(run) <= 2 * LONG_PIECE:
-            return run  # a long word: the typesetter hyphenates it
-        return BREAK.join(run[i : i + LONG_PIECE // 2] for i in range(0, len(run), LONG_PIECE // 2))
+    def cut(piece: str) -> str:
+        if len(piece) <= LONG_PIECE or (piece.isalpha() and len(piece) <= 2 * LONG_PIECE):
+            return piece  # a long word: the typesetter hyphenates it
+        step = LONG_PIECE // 2
+        return BREAK.join(piece[i : i + step] for i in range(0, len(piece), step))
 
     def word(found: re.Match[str]) -> str:
         text = found.group()
-        return text if len(text) <= LONG_PIECE else _RUN.sub(cut, _AFTER.sub(BREAK, text))
+        if len(text) <= LONG_PIECE:
+            return text
+        return BREAK.join(
+            "".join(cut(x) for x in _HYPHEN.split(part))
+            for part in _AFTER.sub(BREAK, text).split(BREAK)
+        )
 
     return re.sub(r"\S+", word, line)
 
 
 def pieces(text: str) -> list[str]:
     """What stays together on a line: words, and their parts between breaks."""
-    return [p for p in re.split(rf"[ \n{BREAK}]+|(?<=-)", text) if p]
+    return [p for p in re.split(rf"[ \n{BREAK}]+|(?<=-)(?=[^\W_])", text) if p]
 
 
 def width(text: str) -> float:
