@@ -84,7 +84,7 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """A low-voltage supply: ``feeds`` names, ``voltage`` [V], their ``power`` [W], its ``size``
+    """A low-voltage supply: ``name`` of what switches it, ``feeds`` names, ``voltage`` [V], their ``power`` [W], its ``size``
     [W], ``given`` True where the file says it is at hand."""
 
     name: str
@@ -141,7 +141,8 @@ def wiring_of(habitat: Habitat) -> Wiring:
     """The wiring of a habitat."""
     mains = habitat.mains
     devices = devices_of(habitat)
-    supplies = _supplies(mains, devices)
+    channels = _channels(habitat, devices)
+    supplies = _supplies(mains, devices, channels)
     runs = _runs(habitat, devices)
     continuous, other = _currents(mains, devices)
     runs = (*runs, _feeder(habitat, continuous + other))
@@ -150,7 +151,6 @@ def wiring_of(habitat: Habitat) -> Wiring:
         least, circuits.BREAKERS_US if mains.system == "us" else circuits.BREAKERS_IEC
     )
     leakage = math.fsum(d.leakage for d in devices) + LEAKAGE["supply"] * len(supplies)
-    channels = _channels(habitat, devices)
     return Wiring(
         mains, devices, runs, supplies, channels, continuous, other, least, standard,
         max(1, math.ceil(least / mains.fuse - 1e-9)), leakage,
@@ -171,19 +171,23 @@ def _currents(mains: Mains, devices: tuple[Device, ...]) -> tuple[float, float]:
     return continuous, other
 
 
-def _supplies(mains: Mains, devices: tuple[Device, ...]) -> tuple[Supply, ...]:
+def _supplies(
+    mains: Mains, devices: tuple[Device, ...], channels: tuple[Channel, ...]
+) -> tuple[Supply, ...]:
+    """One supply for each low-voltage channel: its control switches the mains side."""
+    known = {d.name: d for d in devices}
     out = []
-    for name, kind, voltage, given in (
-        ("fans", "fan", mains.fans, mains.fan_supply), ("pump", "pump", mains.pump, mains.pump_supply),
-    ):  # fmt: skip
-        fed = [d for d in devices if d.kind == kind]
+    for channel in channels:
+        fed = [known[name] for name in channel.feeds if known[name].low]
         if not fed:
             continue
+        pump = fed[0].kind == "pump"
+        given = mains.pump_supply if pump else mains.fan_supply
         power = math.fsum(d.power for d in fed)
         size = given or circuits.next_size(power / RESERVE, circuits.SUPPLIES)
         out.append(
-            Supply(name, tuple(d.name for d in fed), voltage, power, size or circuits.SUPPLIES[-1],
-                   given is not None)
+            Supply(channel.by, tuple(d.name for d in fed), mains.pump if pump else mains.fans, power,
+                   size or circuits.SUPPLIES[-1], given is not None)
         )  # fmt: skip
     return tuple(out)
 
@@ -264,7 +268,7 @@ def _channels(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Channel, .
         elif d.kind == "pump":
             key = ("mist timer", "seconds")
         else:
-            key = ("always on", "")
+            key = (f"always on, {d.kind}s" if d.low else "always on", "")
         groups.setdefault(key, []).append(d)
     cut = {c.name for c in habitat.controls if c.cut_out is not None}
     for (by, kind), fed in groups.items():

@@ -112,11 +112,7 @@ def clause(cause: Cause, system: str) -> str:
         case "run_current":
             return f"it carries {value:.2f} A"
         case "supply_feeds":
-            return (
-                f"the {clean(cause.subject)} draw {value:g} W"
-                if cause.subject == "fans"
-                else (f"the {clean(cause.subject)} draws {value:g} W")
-            )
+            return f"what it feeds draws {value:g} W"
         case "pump_keeps":
             return f"the pump keeps {quantities.worded('pressure', value, system)}"
         case "pump_taken":
