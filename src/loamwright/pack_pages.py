@@ -241,6 +241,7 @@ def plan_pages(work: Work, on: str) -> None:
     assert start is not None, "`beginning` sets it"
     work.sections.append(pack_plan.shopping_section(plan.money, system))
     work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money).encode()
+    _workshop_pages(work)
     work.note("drawing the order of work")
     chart = order_chart(plan.order, start)
     work.sections.append(pack_plan.order_section(plan.order, start, chart))
@@ -248,6 +249,34 @@ def plan_pages(work: Work, on: str) -> None:
     work.files["lists/order-of-work.csv"] = plan_out.order_csv(plan.order, start).encode()
     work.files["lists/order-of-work.ics"] = order_ics(plan.order, habitat.name, start, stamp)
     work.files["drawings/order-of-work.svg"] = chart
+
+
+def _workshop_pages(work: Work) -> None:
+    """Cuts, wiring and water, strength, with drawings and CAD files."""
+    from loamwright.report import pack_workshop as workshop
+    from loamwright.report.cut_drawing import WIDTH, sheet_drawings
+    from loamwright.report.dxf import cut_files
+    from loamwright.report.mist_drawing import mist_drawing
+    from loamwright.report.wiring_drawing import wiring_drawing
+
+    habitat, plan, system = work.habitat, work.plan, work.system
+    work.note("drawing the cuts")
+    sheets = sheet_drawings(plan.cuts, "svg", system)
+    work.sections.append(
+        workshop.cuts_section(habitat, plan.cuts, sheets, WIDTH / 1000.0, system)
+    )
+    work.files |= {f"drawings/{name}": content for name, content in sheets}
+    work.files |= {f"cad/{name}": content for name, content in cut_files(plan.cuts, system)}
+    work.files["lists/cuts.csv"] = workshop.cuts_csv(plan.cuts).encode()
+    work.note("drawing the wiring")
+    wires = wiring_drawing(habitat, plan.build.wiring, system)
+    line = plan.build.mist
+    mist = mist_drawing(habitat, line, system) if line is not None else None
+    work.sections.append(workshop.wiring_section(habitat, plan.build, wires, mist, system))
+    work.files["drawings/wiring.svg"] = wires
+    if mist is not None:
+        work.files["drawings/misting-line.svg"] = mist
+    work.sections.append(workshop.strength_section(habitat, plan.build.strength, system))
 
 
 def money_pages(work: Work, on: str) -> None:

@@ -18,7 +18,8 @@ from loamwright.report.money_words import money
 from loamwright.report.plain import clean
 
 
-def _csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+def table_csv(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Rows under their heads; no cell is taken for a formula."""
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\r\n")
     write.writerow(head)
@@ -52,7 +53,7 @@ def shopping_csv(plan: MoneyPlan) -> str:
             cost = money(price.price * count, c).replace(",", "")
             rows.append((*same, float(price.pack), count, str(price.price), cost, c, price.source,
                          price.date, line.why))  # fmt: skip
-    return _csv(
+    return table_csv(
         ("group", "key", "name", "amount", "waste", "spares", "wanted", "unit", "pack", "packs",
          "price", "cost", "currency", "source", "date", "why"),
         rows,
@@ -61,7 +62,7 @@ def shopping_csv(plan: MoneyPlan) -> str:
 
 def running_csv(plan: MoneyPlan) -> str:
     """What a year takes and costs."""
-    return _csv(
+    return table_csv(
         ("key", "name", "amount", "unit", "cost", "currency", "why"),
         (
             (r.use.key, r.use.name, r.use.amount, r.use.unit,
@@ -78,7 +79,7 @@ def order_csv(order: OrderOfWork, start: date | None = None) -> str:
     def day(number: int) -> str:
         return "" if start is None else (start + timedelta(days=number)).isoformat()
 
-    return _csv(
+    return table_csv(
         ("task", "name", "first_day", "last_day", "done_day", "first_date", "last_date",
          "work_min", "crew", "wait_d", "slack_d", "critical", "after", "source"),
         (
@@ -106,7 +107,7 @@ def handover_csv(checks: Sequence[Check], system: str = "metric") -> str:
                 band = (_shown(c, x, system) for x in c.band(season, hour))
                 value = _shown(c, c.value(season, hour), system)
                 rows.append((*same, f"hourly {hour:02d}:00", value, *band, None, None))
-    return _csv(
+    return table_csv(
         ("id", "code", "place", "quantity", "unit", "season", "when", "expected", "low", "high",
          "no_go_below", "no_go_above"),
         rows,
