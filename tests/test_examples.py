@@ -257,6 +257,8 @@ def changed(example: str, folder: Path, *edits: tuple[str, str]) -> Path:
         text = text.replace(old, new)
     path = folder / f"{example}-changed.yaml"
     path.write_text(text, "utf-8")
+    for prices in source(example).parent.glob(f"{example}-prices.csv"):
+        (folder / prices.name).write_bytes(prices.read_bytes())
     return path
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -178,3 +179,33 @@ def test_bands_hold_the_meter_too(made) -> None:
     low, high = air.band("winter", 3)
     assert high - low >= 4.0 * 0.5
     assert low > ZERO
+
+
+def test_another_facing_is_another_measurement(made) -> None:
+    from loamwright.engine.light.values import FACINGS, QUANTITIES, LightResult, SiteLight
+
+    count, lamps = len(made.sites), len(made.lamps)
+    table = {
+        f: {q: np.full((lamps, count), 10.0 * (k + 1)) for q in QUANTITIES}
+        for k, f in enumerate(FACINGS)
+    }
+    places = tuple(SiteLight(s.name, s.at, s.role, {}) for s in made.sites)
+    light = LightResult(places, tuple(x.name for x in made.lamps), table)
+    first = made.sites[0].name
+    asked = [
+        replace(finding("own-need", "uvi", (1.0, 3.0), first), facing="brightest"),
+        replace(finding("own-need", "uvi", (0.5, 3.0), first), facing="up"),
+        # Of 4 mol a day with 10 units of light, 2 mol are 5 units.
+        replace(finding("plant-light", "dli", (2.0, None), first), facing="up", value=4.0),
+    ]
+    checks = handover_checks(made, {"winter": run(made)}, light, asked)
+    uvi = [c for c in checks if c.quantity == "uvi"]
+    assert [c.site for c in uvi] == [first, f"{first}, facing up"]
+    assert uvi[0].name == identifier(made.name, first, "uvi")
+    # All lamps but the one that is dimmed in the made-up day are full at noon.
+    shares = run(made).lamps[72].sum()
+    assert uvi[0].value("winter", 12) == pytest.approx(20.0 * shares)
+    assert uvi[1].value("winter", 12) == pytest.approx(10.0 * shares)
+    assert uvi[0].value("winter", 2) == 0.0
+    (plant,) = [c for c in checks if c.quantity == "ppfd"]
+    assert plant.limits[0].low == pytest.approx(0.5 * 10.0 * lamps)

@@ -10,13 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from loamwright.habitat.decomposers import DecomposerType, Starter
 from loamwright.habitat.workshop import Workshop
 from loamwright.plan.critical_path import binding_chain, critical_path, in_order
 from loamwright.plan.order import OrderOfWork, order_of_work, schedule
 from loamwright.plan.scheduling import place_tasks
 from loamwright.plan.tasks import Task, tasks_of
 from loamwright.plan.work_days import WorkDays
-from report_sample import habitat
+from report_sample import ANY, habitat
+
+STARTER = Starter(DecomposerType("x", "x", ANY, "X x", "isopod", "eats", "moist"), 10)
 
 
 def network(seed: int, count: int = 14) -> tuple[dict[str, list[str]], dict[str, int]]:
@@ -161,6 +164,34 @@ def test_without_animals_nobody_enters() -> None:
 def test_a_wait_of_the_builders_own_says_so() -> None:
     tasks = {t.key: t for t in tasks_of(habitat(), 30, 200.0, {"cure": 21})}
     assert (tasks["cure"].wait, tasks["cure"].source) == (21, "the builder's own")
+
+
+def test_decomposers_wait_as_long_as_is_usual_where_nothing_is_known() -> None:
+    tasks = {t.key: t for t in tasks_of(replace(habitat(), decomposers=(STARTER,)))}
+    assert tasks["decomposers"].wait == 84
+    assert "not told by the computation" in tasks["decomposers"].source
+    told = {t.key: t for t in tasks_of(replace(habitat(), decomposers=(STARTER,)), 30)}
+    assert told["decomposers"].wait == 30
+    assert "starters" not in {t.key for t in tasks_of(replace(habitat(), decomposers=()))}
+
+
+def test_what_goes_on_while_something_waits() -> None:
+    found = order()
+    steps = {s.task.key: s for s in found.steps}
+    told = dict(found.meanwhile)
+    assert told
+    for key, others in told.items():
+        waits = steps[key]
+        for other in others:
+            assert waits.start + waits.task.minutes <= steps[other].start < waits.end
+            assert steps[other].task.minutes
+
+
+def test_animals_of_your_own_wait_for_less() -> None:
+    group = habitat().animals[0]
+    bought = {t.key: t for t in tasks_of(habitat())}["quarantine"].wait
+    own = replace(habitat(), animals=(replace(group, origins=("old tank",)),))
+    assert {t.key: t for t in tasks_of(own)}["quarantine"].wait < bought
 
 
 def test_hands_that_are_missing_are_told() -> None:

@@ -23,6 +23,7 @@ TITLES = {
     "kinship": "Kinship and founders",
     "space_standards": "Room for animals: worked examples of published standards",
     "populations": "Decomposers, litter and nitrogen",
+    "plan": "The plan: critical paths, check characters, currencies",
     "spectra": "Spectra: weightings, the sun, black bodies, lamps",
     "view_factors": "View factors and the line source",
 }

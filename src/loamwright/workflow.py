@@ -472,9 +472,10 @@ EXAMPLES = ("forest-edge", "dry-rock", "rain-glass", "school-meadow")
 
 def new(
     path: Path, *, example: str | None = None, size: str | None = None, animal: str | None = None,
-    units: str = "metric", force: bool = False,
+    units: str = "metric", force: bool = False, keep: bool = False,
 ) -> list[Path]:  # fmt: skip
-    """Write a starter habitat file or an example; returns the files written."""
+    """Write a starter habitat file or an example; returns the files written. ``keep`` leaves what an
+    example needs beside it as it is where it is there already."""
     from loamwright.files.starter import example_files, starter
     from loamwright.files.writer import write_whole
 
@@ -489,6 +490,8 @@ def new(
         raise InputError(Problem("an example has its own size and animals", "--example"))
     else:
         files = {path.parent / n if n else path: c for n, c in example_files(example).items()}
+    if keep:
+        files = {p: c for p, c in files.items() if p == path or not p.exists()}
     taken = [p for p in files if p.exists()]
     if taken and not force:
         raise InputError([Problem("is there already; --force writes over it", file=str(p))

@@ -413,7 +413,7 @@ class _Text:
             "money:",
             "",
             "# Who builds it and when, for example:",
-            "# build: {start: 2027-03-01, people: 1, hours: 6 h, closed: [saturday, sunday]}",
+            '# build: {start: "2027-03-01", people: 1, hours: 6 h, closed: [saturday, sunday]}',
             "build:",
             "",
             "# Your own needs, beside the catalogue's or in place of one, each with its source:",

@@ -120,27 +120,28 @@ def handover_checks(
     A need that is held to the mean of an animal's places has a check of its own: the mean of the
     readings there.
     """
-    wanted: dict[tuple[str, str], list[Finding]] = {}
+    wanted: dict[tuple[str, str, str], list[Finding]] = {}
     means: dict[tuple[str, str], list[Finding]] = {}
     for site in habitat.sites:
         if site.role == "probe":
             for quantity in ("air_temperature", "humidity"):
-                wanted.setdefault((site.name, quantity), [])
+                wanted.setdefault((site.name, quantity, ""), [])
     names = {s.name for s in habitat.sites}
     for told in findings:
         finding = _as_measured(told, light)
         if finding.quantity not in INSTRUMENTS or finding.need not in WINDOWS:
             continue
         if finding.site in names:
-            wanted.setdefault((finding.site, finding.quantity), []).append(finding)
+            facing = finding.facing if finding.facing != FACING.get(finding.quantity) else ""
+            wanted.setdefault((finding.site, finding.quantity, facing), []).append(finding)
         elif places := _places(habitat, finding.about):
             means.setdefault((finding.about, finding.quantity), []).append(finding)
             for name in places:
-                wanted.setdefault((name, finding.quantity), [])
+                wanted.setdefault((name, finding.quantity, ""), [])
     order = {s.name: i for i, s in enumerate(habitat.sites)}
     kinds = list(INSTRUMENTS)
     keys = sorted(wanted, key=lambda k: (order[k[0]], kinds.index(k[1])))
-    found = [_check(habitat, days, light, site, q, wanted[site, q]) for site, q in keys]
+    found = [_check(habitat, days, light, *key, wanted[key]) for key in keys]
     checks = [c for c in found if c is not None]
     averaged = [
         _mean(habitat, days, about, quantity, held, checks)
@@ -150,14 +151,14 @@ def handover_checks(
 
 
 def _as_measured(finding: Finding, light: LightResult | None) -> Finding:
-    """A plant's daily light as the light that is measured at its crown with all lamps on: the same
-    share of what is there as of what is there in a day."""
-    if finding.need != "plant-light" or light is None or not finding.value:
+    """Daily light and illuminance as the plant light that is measured there with all lamps on: the
+    same share of what is there as the need is of its own value."""
+    if finding.quantity not in ("dli", "lux") or light is None or not finding.value:
         return finding
     number = next((i for i, s in enumerate(light.sites) if s.name == finding.site), None)
     if number is None:
         return finding
-    full = light.value(number, "ppfd", FACING["ppfd"])
+    full = light.value(number, "ppfd", finding.facing or FACING["ppfd"])
     low, high = (
         None if x is None else x / finding.value * full for x in (finding.low, finding.high)
     )
@@ -214,11 +215,11 @@ def _limits(
 
 def _check(
     habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None, name: str,
-    quantity: str, findings: Sequence[Finding],
+    quantity: str, facing: str, findings: Sequence[Finding],
 ) -> Check | None:  # fmt: skip
     site = next(s for s in habitat.sites if s.name == name)
     made = (
-        _of_light(habitat, days, light, site, quantity)
+        _of_light(habitat, days, light, site, quantity, facing or FACING[quantity])
         if quantity in RELATIVE
         else _of_climate(habitat, days, site, quantity, findings)
     )
@@ -226,7 +227,8 @@ def _check(
         return None
     expected, spread = made
     return Check(
-        identifier(habitat.name, name, quantity), name, site.at, site.role, quantity,
+        identifier(habitat.name, name, f"{quantity} {facing}".rstrip()),
+        f"{name}, facing {facing}" if facing else name, site.at, site.role, quantity,
         INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()),
         _limits(habitat, days, findings),
     )  # fmt: skip
@@ -272,13 +274,13 @@ def _of_climate(
 
 def _of_light(
     habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None, site: Site,
-    quantity: str,
+    quantity: str, facing: str,
 ) -> tuple[Hourly, Hourly] | None:  # fmt: skip
     """Light by hour: each lamp's part times how far it is up at that hour."""
     if light is None:
         return None
     number = next(i for i, s in enumerate(light.sites) if s.name == site.name)
-    by_lamp = light.table[FACING[quantity]][quantity][:, number]
+    by_lamp = light.table[facing][quantity][:, number]
     expected, spread = {}, {}
     for season, run in days.items():
         # Both are told at the lamp's own dimming: the run's share is of that.

@@ -52,6 +52,20 @@ class OrderOfWork:
         return next(s for s in self.steps if s.task.key == key)
 
     @property
+    def meanwhile(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """For each task that waits, the tasks that are worked on while it does."""
+        out = []
+        for s in self.steps:
+            begins = self.week.work(s.start, s.task.minutes)
+            found = tuple(
+                o.task.key for o in self.steps
+                if o.task.minutes and o is not s and begins <= o.start < s.end
+            )  # fmt: skip
+            if s.task.wait and found:
+                out.append((s.task.key, found))
+        return tuple(out)
+
+    @property
     def labour(self) -> tuple[tuple[str, int], ...]:
         """Work by task, all its hands together [min]."""
         return tuple(

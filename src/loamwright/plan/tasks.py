@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from loamwright.engine.ground.study import is_arid
+from loamwright.engine.life.decomposers_study import WAIT
 from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.quantities_box import joints, spans
@@ -66,7 +68,7 @@ def tasks_of(
     ----------
     ready : int, optional
         Days after planting by which the ground's decomposers are ready, as the engine says; None: not
-        known, and the plants' time stands alone.
+        known, or never within a year: the usual wait stands in.
     moist : float
         Mass of the moist ground [kg], for how long it takes to fill.
     waits : mapping, optional
@@ -216,13 +218,19 @@ def _life(habitat: Habitat, ready: int | None) -> list[Task]:
     if habitat.plants:
         out.append(Task("planting", "plant, water in", (*last, "plants-apart"),
                         minutes=_hours(0.4 * len(habitat.plants))))  # fmt: skip
-    if habitat.decomposers and ready is not None:
+    settled = ready is not None or not is_arid(habitat)
+    if habitat.decomposers and (settled or any(x.named for x in habitat.decomposers)):
+        said = "computed by the engine of the ground's small life"
+        if ready is None:
+            said = (
+                "not told by the computation; 8 to 12 weeks are usual, common practice, no source"
+            )
         out.append(Task("starters", "let in the decomposers, strew the litter", ("planting", "ground"),
                         minutes=_hours(0.5)))  # fmt: skip
         out.append(Task(
-            "decomposers", "let the decomposers settle", ("starters",), wait=ready,
-            waits_for="the ground's decomposers to keep up with its waste",
-            source="computed by the engine of the ground's small life", away=True,
+            "decomposers", "let the decomposers settle", ("starters",),
+            wait=WAIT if ready is None else ready,
+            waits_for="the ground's decomposers to keep up with its waste", source=said, away=True,
         ))  # fmt: skip
     if habitat.plants:
         out.append(Task(

@@ -51,7 +51,10 @@ def order_tables(order: OrderOfWork, start: date | None = None) -> list[Table]:
     start : date, optional
         The day it begins; days are numbers from 1 on when left out.
     """
-    return [tasks_table(order, start), *enter_tables(order, start), sources_table(order)]
+    return [
+        tasks_table(order, start), *enter_tables(order, start), *meanwhile_tables(order),
+        sources_table(order),
+    ]  # fmt: skip
 
 
 def tasks_table(order: OrderOfWork, start: date | None = None) -> Table:
@@ -120,6 +123,26 @@ def enter_tables(order: OrderOfWork, start: date | None = None) -> list[Table]:
         ),
         Table("What the animals wait for", ("what", "is done"), tuple(ready)),
     ]  # fmt: skip
+
+
+def meanwhile_tables(order: OrderOfWork) -> list[Table]:
+    """What is done while something cures, settles or is kept apart; none where nothing is."""
+    rows = []
+    for key, others in order.meanwhile:
+        names = [clean(order.step(k).task.name, 40) for k in others]
+        shown = (
+            names
+            if len(names) <= MEANWHILE
+            else [*names[:MEANWHILE], f"{len(names) - MEANWHILE} more"]
+        )
+        rows.append((clean(order.step(key).task.name, 60), listing(shown)))
+    if not rows:
+        return []
+    return [Table("What goes on meanwhile", ("while this waits", "this is done"), tuple(rows))]
+
+
+MEANWHILE = 4
+"""Tasks named beside a wait; the chart shows them all."""
 
 
 def sources_table(order: OrderOfWork) -> Table:
