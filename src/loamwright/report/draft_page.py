@@ -98,10 +98,10 @@ class Page:
             given["hatch"] = look["hatch"]
         if look.get("alpha", 1.0) < 1.0:
             # Only the fill is faint; the outline stays.
-            self.axes.add_patch(Polygon(points, **{**given, "alpha": look["alpha"], "lw": 0.0}))
+            self.axes.add_artist(Polygon(points, **{**given, "alpha": look["alpha"], "lw": 0.0}))
             given |= {"fill": False}
             given.pop("hatch", None)
-        self.axes.add_patch(Polygon(points, **given))
+        self.axes.add_artist(Polygon(points, **given))
 
     def text(self, x: float, y: float, words: str, size: float = 2.5, **look: Any) -> None:
         """A text at a point; ``ha``, ``va``, ``bold``, ``turned``, ``color``, ``back`` as wanted."""
@@ -123,7 +123,7 @@ class Page:
         from matplotlib.patches import Circle
 
         size = 1.9 if len(words) < 3 else 1.6
-        self.axes.add_patch(
+        self.axes.add_artist(
             Circle((x, y), 1.95, facecolor="white", edgecolor=color, lw=0.25 / POINT, zorder=9.5)
         )
         self.axes.text(x, y - 0.05, words, fontsize=size / POINT, ha="center", va="center_baseline",
@@ -164,7 +164,7 @@ def _ring(page: Page, centre: Point, radius: float, shape: Ring, depth: float) -
     from matplotlib.patches import Circle
 
     look = LAYERS[shape.layer]
-    page.axes.add_patch(
+    page.axes.add_artist(
         Circle(centre, radius, fill=bool(shape.fill), facecolor=shape.fill or "none",
                edgecolor=look.color, lw=look.pen / POINT, zorder=depth)
     )  # fmt: skip
@@ -204,7 +204,7 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
             continue
         middle = max(middle, last + SMALL * 1.15)
         last = middle
-        x, y = spot(middle, line + (1.6 * sign))
+        x, y = spot(middle, line + (1.6 if level else 2.4) * sign)
         if level:
             page.text(x, y, words, SMALL, ha="center", va="bottom" if sign > 0 else "top",
                       turned=True, color=color)  # fmt: skip
