@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 CHARTS_OF_DRILLS = 4
 """Faults drawn in the pack: those that pass a limit first."""
 
-PDF = "pack.pdf"
+PDF, QUOTE = "pack.pdf", "quote.pdf"
 
 Date = tuple[int, int, int]
 """Year, month, day."""
@@ -54,6 +54,7 @@ class Work:
     amount: Quantities
     plan: Plan
     system: str
+    paper: str
     date: Date
     note: Note
     sections: list[Section] = field(default_factory=list)
@@ -103,10 +104,14 @@ def pack(
         content = content_of(path)
         habitat = read(path)
         work = study(habitat, date=date, start=start, system=units or habitat.units,
-                     kept=kept, note=note)  # fmt: skip
+                     paper=paper, kept=kept, note=note)  # fmt: skip
         document = compose(work, hashlib.sha256(content).hexdigest(), made)
         note("setting the pages")
         files = {PDF: typeset(document, paper)[0], **dict(sorted(work.files.items()))}
+        quote = [s for s in document.sections if s.key == "quote"]
+        if quote:
+            alone = replace(document, sections=tuple(quote), cover=None, opening=(), bare=True)
+            files[QUOTE] = typeset(alone, paper)[0]
         written = half.move(files, force=force)
     return Packed(habitat, work.checked.findings, tuple(written))
 
@@ -121,8 +126,9 @@ def content_of(path: Path) -> bytes:
 
 
 def study(
-    habitat: Habitat, *, date: Date, start: Date | None, system: str, kept: Path | None, note: Note
-) -> Work:
+    habitat: Habitat, *, date: Date, start: Date | None, system: str, paper: str,
+    kept: Path | None, note: Note,
+) -> Work:  # fmt: skip
     """Everything that has to be computed for a habitat's pack."""
     from loamwright.engine.ground.quantities import ground_quantities
     from loamwright.plan.whole import plan_of
@@ -137,7 +143,7 @@ def study(
         habitat, amount=amount, days=checked.climate, light=checked.light,
         findings=checked.findings, outlooks=outlooks, planting=checked.plants, life=checked.life,
     )  # fmt: skip
-    return Work(checked, found, amount, plan, system, date, note)
+    return Work(checked, found, amount, plan, system, paper, date, note)
 
 
 def beginning(habitat: Habitat, start: Date | None, date: Date) -> Habitat:
@@ -162,6 +168,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     year, month, day = work.date
     on = f"{year:04d}-{month:02d}-{day:02d}"
     add: Callable[[Section], None] = work.sections.append
+    _habitat_pages(work)
     add(engines.findings_section(habitat, checked.findings, system))
     _light_and_days(work)
     _ground_and_life(work)
@@ -185,6 +192,20 @@ PURPOSES: dict[str, str] = {
     "exhibit": "an exhibit", "breeding": "for breeding", "retail": "for a shop",
     "private": "for a private keeper",
 }  # fmt: skip
+
+
+def _habitat_pages(work: Work) -> None:
+    """The drawings of the habitat, on pages and as files."""
+    from loamwright.report import pack_sections as engines
+    from loamwright.report.plan_drawing import drawings
+
+    work.note("drawing plan, front and side")
+    drawn = drawings(work.habitat, work.system, work.paper)
+    pages = [(name, content) for name, content in drawn if name.endswith(".svg")]
+    work.sections.append(engines.habitat_section(work.habitat, pages, work.system))
+    for name, content in drawn:
+        where = "drawings" if name.endswith(".svg") else "cad"
+        work.files[f"{where}/{name}"] = content
 
 
 def _light_and_days(work: Work) -> None:

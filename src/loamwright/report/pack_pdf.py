@@ -24,7 +24,8 @@ class Document:
     """A whole pack: what stands on its cover, what opens it, its sections.
 
     ``date`` year, month, day; ``checksum`` of the habitat file as hexadecimal text; ``made`` by what it
-    was made; ``foot`` what stands at the foot of each page.
+    was made; ``foot`` what stands at the foot of each page. ``bare``: sections alone, without cover,
+    contents and numbers.
     """
 
     title: str
@@ -38,6 +39,7 @@ class Document:
     sections: tuple[Section, ...]
     cover: Shown | None = None
     opening: tuple[Block, ...] = ()
+    bare: bool = False
 
 
 def source_files(document: Document, paper: str) -> dict[str, bytes]:
@@ -59,6 +61,7 @@ def source_files(document: Document, paper: str) -> dict[str, bytes]:
         "checksum": lines(document.checksum),
         "foot": lines(document.foot),
         "cover": cover,
+        "bare": document.bare,
         "opening": [block_data(b, beside) for b in document.opening],
         "sections": [section_data(s, beside) for s in document.sections],
     }

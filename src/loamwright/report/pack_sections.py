@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from loamwright.engine.findings import Finding, State
 from loamwright.habitat.habitat import Habitat
+from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
     COVERAGE,
@@ -18,16 +19,18 @@ from loamwright.report.blocks import (
     places_table,
     sites_table,
 )
-from loamwright.report.overview import Picture
+from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
 from loamwright.report.typst_blocks import (
     Block,
     Caution,
     Counts,
+    Facts,
     Found,
     Heading,
     NewPage,
     Section,
+    Sheet,
     Shown,
     Side,
     Words,
@@ -84,6 +87,52 @@ def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple
     if report.caution:
         blocks.append(Words(report.caution, "note"))
     return tuple(blocks)
+
+
+@on_paper()
+def habitat_section(habitat: Habitat, drawings: Sequence[tuple[str, bytes]], system: str) -> Section:
+    """What is built, in words, then plan, front and side drawings on pages of their own."""
+    lead = (
+        "What is built, and where everything sits. Places are measured from the inner front left corner "
+        "at the inside floor: to the right, to the back, up. The drawings on the next pages are to the "
+        "scale they name when they are printed at full size."
+    )
+    blocks: list[Block] = [Words(lead, "lead"), Facts(tuple(facts(habitat, system)))]
+    blocks += [t for t in _inside(habitat, system) if t.rows]
+    for name, content in drawings:
+        what = name.rpartition(".")[0]
+        blocks.append(Sheet(content, "svg", f"{capital(what)} of the habitat to scale"))
+    return Section("habitat", "The habitat", tuple(blocks))
+
+
+def _inside(habitat: Habitat, system: str) -> list[Table]:
+    """What stands and hangs in it, and where."""
+
+    def at(place: Sequence[float]) -> str:
+        return quantities.place(place, system).strip("[]")
+
+    pieces = tuple(
+        (clean(p.name), clean(p.material.label),
+         f"{at(p.start)} to {at(p.end)}" if p.shape in ("branch", "tube") else at(p.at),
+         clean(p.fixing) or "–")
+        for p in habitat.hardscape if p.shape != "mesh"
+    )
+    gear = [(clean(x.name), clean(x.type.label), at(x.at)) for x in habitat.lamps]
+    gear += [(clean(f.name), clean(f.type.label),
+              f"{f.side} panel, {quantities.place(f.at, system).strip('[]')}") for f in habitat.fans]
+    if habitat.mist is not None:
+        gear += [(clean(n.name), clean(n.type.label), at(n.at)) for n in habitat.mist.nozzles]
+    plants = tuple(
+        (clean(p.name), clean(p.type.label), at(p.foot), quantities.length(p.height, system),
+         quantities.length(p.spread, system))
+        for p in habitat.plants
+    )
+    return [
+        Table("Lamps, fans, nozzles", ("name", "what", "x, y, z"), tuple(gear)),
+        Table("Hardscape", ("name", "material", "where", "held by"), pieces),
+        Table("Plants", ("name", "what", "foot: x, y, z", "height", "spread"), plants,
+              right=frozenset({3, 4})),
+    ]  # fmt: skip
 
 
 @on_paper()

@@ -58,6 +58,16 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class Sheet:
+    """A drawing that fills a page of its own, lying, to the scale it names; its file's size is the
+    paper's."""
+
+    content: bytes
+    kind: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
 class Side:
     """Pictures side by side."""
 
@@ -113,7 +123,7 @@ class NewPage:
 
 
 Block = (
-    Words | Heading | Table | Shown | Side | Found | Facts | Ticks | Caution | Counts | Codes | NewPage
+    Words | Heading | Table | Shown | Sheet | Side | Found | Facts | Ticks | Caution | Counts | Codes | NewPage
 )  # fmt: skip
 
 
@@ -161,6 +171,9 @@ def block_data(block: Block, files: Files) -> dict[str, Any]:  # noqa: PLR0911
         return {"kind": "heading", "text": lines(block.text)}
     if isinstance(block, Shown):
         return _shown(block, files)
+    if isinstance(block, Sheet):
+        return {"kind": "sheet", "file": files.add(_on_white(block.content, block.kind), block.kind),
+                "alt": lines(block.alt)}  # fmt: skip
     if isinstance(block, Side):
         return {"kind": "side", "pictures": [_shown(p, files) for p in block.pictures]}
     if isinstance(block, Found):
