@@ -125,24 +125,35 @@ def enter_tables(order: OrderOfWork, start: date | None = None) -> list[Table]:
     ]  # fmt: skip
 
 
+LONGEST = 58
+"""Characters of a task's short name."""
+
+MEANWHILE = 4
+"""Tasks named beside a wait; the chart shows them all."""
+
+
+def short_name(step: Step) -> str:
+    """A task's name for a narrow place: up to the first comma or bracket where it is long."""
+    text = clean(step.task.name, 200)
+    if len(text) > LONGEST:
+        cut = min((i for i in (text.find(x) for x in (" (", ",", ":", ";")) if i > 12), default=0)
+        text = text[:cut] if cut else text
+    return clean(text, LONGEST)
+
+
 def meanwhile_tables(order: OrderOfWork) -> list[Table]:
     """What is done while something cures, settles or is kept apart; none where nothing is."""
     rows = []
     for key, others in order.meanwhile:
-        names = [clean(order.step(k).task.name, 40) for k in others]
-        shown = (
-            names
-            if len(names) <= MEANWHILE
-            else [*names[:MEANWHILE], f"{len(names) - MEANWHILE} more"]
-        )
-        rows.append((clean(order.step(key).task.name, 60), listing(shown)))
+        names = [short_name(order.step(k)) for k in others[:MEANWHILE]]
+        more = len(others) - MEANWHILE
+        rows.append((
+            short_name(order.step(key)),
+            "; ".join([*names, f"and {more} more"] if more > 0 else names),
+        ))  # fmt: skip
     if not rows:
         return []
     return [Table("What goes on meanwhile", ("while this waits", "this is done"), tuple(rows))]
-
-
-MEANWHILE = 4
-"""Tasks named beside a wait; the chart shows them all."""
 
 
 def sources_table(order: OrderOfWork) -> Table:

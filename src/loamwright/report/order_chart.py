@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from loamwright.plan.order import OrderOfWork, Step
 from loamwright.report.figure import FAINT, INK, PAPER, SOFT_INK, style, to_bytes
-from loamwright.report.order_blocks import day_words
-from loamwright.report.plain import capital, clean
+from loamwright.report.order_blocks import day_words, short_name
+from loamwright.report.plain import capital
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -18,9 +18,6 @@ WORK, WAIT, BINDING = "#2C5F7C", "#B9CBD6", "#C4622D"
 
 ROW = 0.27
 """Height of a task's row [in]."""
-
-LONGEST = 58
-"""Characters of a task's name in the chart; the table has them all."""
 
 
 def order_chart(
@@ -83,7 +80,7 @@ def _closed(axes: Axes, order: OrderOfWork, start: date | None) -> bool:
 
 
 def _axis(axes: Axes, order: OrderOfWork, start: date | None) -> None:
-    names = [_short(step) for step in order.steps]
+    names = [capital(short_name(step)) for step in order.steps]
     axes.set_yticks(range(len(names)), names)
     axes.set_ylim(len(names) - 0.4, -0.6)
     axes.set_xlim(0, order.days * 1.01 + 0.5)
@@ -109,15 +106,6 @@ def _axis(axes: Axes, order: OrderOfWork, start: date | None) -> None:
             xytext=(-4, 5), textcoords="offset points", ha="right", va="bottom", fontsize=8,
             color=INK, annotation_clip=False,
         )  # fmt: skip
-
-
-def _short(step: Step) -> str:
-    """A task's name that fits beside its bar: up to the first comma or bracket where it is long."""
-    text = capital(clean(step.task.name, 200))
-    if len(text) > LONGEST:
-        cut = min((i for i in (text.find(x) for x in (" (", ",", ":", ";")) if i > 12), default=0)
-        text = text[:cut] if cut else text
-    return clean(text, LONGEST)
 
 
 def _legend(axes: Axes, closed: bool) -> None:

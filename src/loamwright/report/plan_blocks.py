@@ -30,5 +30,6 @@ from loamwright.report.order_blocks import (
 __all__ = [
     "chain_words", "enter_tables", "handover_tables", "hours_tables", "instruments_table",
     "labour_table", "limits_tables", "meanwhile_tables", "money_tables", "order_tables",
-    "places_table", "quote_table", "running_table", "shopping_table", "shopping_tables", "sources_table", "tasks_table", "why_table",
+    "places_table", "quote_table", "running_table", "shopping_table", "shopping_tables",
+    "sources_table", "tasks_table", "why_table",
 ]  # fmt: skip
