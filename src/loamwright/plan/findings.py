@@ -58,12 +58,19 @@ _finding = partial(held_against, "build")
 def build_findings(habitat: Habitat, build: Build) -> list[Finding]:
     """All findings of the build; those of panels and cables the worst of each, and all that are not
     met."""
-    out = [*_panels(build.strength), *_stands(habitat, build.strength.stands)]
-    out += [*_fixings(build.strength), *_stones(build.strength)]
-    out += [*_circuit(build.wiring), *_ingress(build.wiring)]
-    if build.mist is not None:
-        out += _nozzles(build.mist)
-    return out
+    out = strength_findings(habitat, build.strength) + wiring_findings(build.wiring)
+    return out if build.mist is None else out + mist_findings(build.mist)
+
+
+def strength_findings(habitat: Habitat, strength: Strength) -> list[Finding]:
+    """Findings of what holds it."""
+    out = [*_panels(strength), *_stands(habitat, strength.stands)]
+    return [*out, *_fixings(strength), *_stones(strength)]
+
+
+def wiring_findings(wiring: Wiring) -> list[Finding]:
+    """Findings of what feeds it."""
+    return [*_circuit(wiring), *_ingress(wiring)]
 
 
 def _worst(found: list[Finding]) -> list[Finding]:
@@ -213,7 +220,8 @@ def _ingress(wiring: Wiring) -> list[Finding]:
     return _worst(found)
 
 
-def _nozzles(line: MistLine) -> list[Finding]:
+def mist_findings(line: MistLine) -> list[Finding]:
+    """Findings of the misting line: the worst nozzle, and all that get too little."""
     found = []
     for m in line.mouths:
         if m.needs is None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from loamwright.engine.ground import displaced
 from loamwright.engine.ground.weather import DRAINING
+from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.physics.nozzles import GRAVITY
@@ -75,8 +76,12 @@ class Stone:
     at: tuple[float, float, float]
 
 
-def _lowest(piece: Piece) -> float:
-    return float(displaced.triangles_of(piece)[:, :, 2].min())
+def _middle(piece: Piece) -> tuple[float, float]:
+    """Middle of a piece seen from above [m]."""
+    if piece.shape == "mesh":
+        return displaced.centre_of(piece)
+    low, up = extent(piece)
+    return (low[0] + up[0]) / 2.0, (low[1] + up[1]) / 2.0
 
 
 def firm_height(habitat: Habitat, x: float, y: float) -> float:
@@ -89,18 +94,33 @@ def firm_height(habitat: Habitat, x: float, y: float) -> float:
     return height
 
 
-def _box(piece: Piece) -> tuple[list[float], list[float]]:
-    corners = displaced.triangles_of(piece).reshape(-1, 3)
-    return corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+def extent(piece: Piece) -> tuple[Vec3, Vec3]:
+    """Lowest and highest corner of the box round a piece [m], exact."""
+    if piece.shape == "mesh":
+        by_axis = list(zip(*piece.vertices, strict=True))
+        low, up = ([pick(axis) for axis in by_axis] for pick in (min, max))
+    elif piece.shape in ("branch", "tube"):
+        long = math.dist(piece.start, piece.end)
+        reach = [
+            0.5 * piece.diameter * math.sqrt(max(0.0, 1.0 - ((b - a) / long) ** 2))
+            for a, b in zip(piece.start, piece.end, strict=True)
+        ]
+        low = [min(a, b) - r for a, b, r in zip(piece.start, piece.end, reach, strict=True)]
+        up = [max(a, b) + r for a, b, r in zip(piece.start, piece.end, reach, strict=True)]
+    else:
+        half = piece.size[0] / 2.0, piece.size[1] / 2.0
+        low = [piece.at[0] - half[0], piece.at[1] - half[1], piece.at[2]]
+        up = [piece.at[0] + half[0], piece.at[1] + half[1], piece.at[2] + piece.size[2]]
+    return (low[0], low[1], low[2]), (up[0], up[1], up[2])
 
 
 def carried_by(habitat: Habitat, piece: Piece) -> str:
     """The piece another stands on: its top meets the other's foot, and they overlap seen from above."""
-    low, up = _box(piece)
+    low, up = extent(piece)
     for other in habitat.hardscape:
         if other.name == piece.name:
             continue
-        under, over = _box(other)
+        under, over = extent(other)
         meets = abs(over[2] - low[2]) < TOUCHES
         if meets and all(low[k] < over[k] and under[k] < up[k] for k in (0, 1)):
             return other.name
@@ -142,10 +162,10 @@ def fixings_of(habitat: Habitat) -> tuple[Fixing, ...]:
         density = piece.material.density
         if density is None:
             continue
-        x, y = displaced.centre_of(piece)
+        x, y = _middle(piece)
         inside = 0.0 <= x <= wide and 0.0 <= y <= deep
         surface = habitat.ground.surface_at(x, y) if inside else habitat.ground.depth
-        if _lowest(piece) <= surface + TOUCHES or carried_by(habitat, piece):
+        if extent(piece)[0][2] <= surface + TOUCHES or carried_by(habitat, piece):
             continue
         mass = displaced.piece_solid(piece) * density
         plants = sum(p.on == piece.name for p in habitat.plants)
@@ -164,8 +184,8 @@ def stones_of(habitat: Habitat) -> tuple[Stone, ...]:
         mass = displaced.piece_solid(piece) * density
         if mass < HEAVY or carried_by(habitat, piece):
             continue
-        x, y = displaced.centre_of(piece)
-        low = _lowest(piece)
+        x, y = _middle(piece)
+        low = extent(piece)[0][2]
         surface = habitat.ground.surface_at(x, y)
         if low > surface + TOUCHES:
             continue  # held in the air: a fixing

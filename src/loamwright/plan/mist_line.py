@@ -3,6 +3,7 @@ lasts."""
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -99,42 +100,67 @@ def mist_line_of(habitat: Habitat) -> MistLine | None:
     )  # fmt: skip
 
 
+STEPS = 40
+"""Halvings of a pressure that is looked for: to a millionth of a millionth of the pump's."""
+
+
 def _pressures(
     mist: Mist, pump: float, trunk: list[Vec3], order: list[Nozzle], high: float
 ) -> list[Mouth]:
-    """Pressures by going along the line with the flows of the round before."""
-    constants = [
-        law.nozzle_constant(n.type.flow, n.type.pressure) if n.type.pressure else None
-        for n in order
-    ]
-    flows = [n.type.flow for n in order]
-    found: list[Mouth] = []
-    for _ in range(30):
-        found, lost, way_to = [], 0.0, 0.0
-        for i, nozzle in enumerate(order):
-            # The trunk up to this nozzle's branch carries this and all further ones.
-            part = (
-                trunk[: len(trunk) - len(order) + 1] if i == 0 else trunk[-len(order) + i - 1 :][:2]
-            )
-            step = length_of(part)
-            lost += FITTINGS * law.line_loss(math.fsum(flows[i:]), mist.bore, step)
-            way_to += step
-            tee = trunk[len(trunk) - len(order) + i]
-            way = (tee, (nozzle.at[0], nozzle.at[1], high), nozzle.at)
-            branch = length_of(way)
-            own = FITTINGS * law.line_loss(flows[i], mist.bore, branch)
-            rise = nozzle.at[2] - mist.tank_at[2]
-            pressure = max(0.0, pump - lost - own - law.head(rise))
-            k = constants[i]
-            flow = nozzle.type.flow if k is None else law.nozzle_flow(k, pressure)
-            found.append(
-                Mouth(nozzle.name, nozzle.at, way_to + branch, rise, lost + own, pressure,
-                      nozzle.type.pressure, flow, way)
-            )  # fmt: skip
-        settled = max(abs(a.flow - b) for a, b in zip(found, flows, strict=True))
-        flows = [m.flow for m in found]
-        if settled <= 1e-9 * max(flows, default=1.0):
-            break
+    """Pressures from the last nozzle back to the pump: what the last one gets is found by halving,
+    since all that lies before it, and so the pump, must then give more the more it gets."""
+    first = len(trunk) - len(order)
+    tees = trunk[first:]
+    ways = [(tee, (n.at[0], n.at[1], high), n.at) for tee, n in zip(tees, order, strict=True)]
+    spans = [length_of(trunk[: first + 1])]
+    spans += [math.dist(a, b) for a, b in itertools.pairwise(tees)]
+    heads = [law.head(n.at[2] - mist.tank_at[2]) for n in order]
+
+    def flow(i: int, pressure: float) -> float:
+        kind = order[i].type
+        if kind.pressure is None:
+            return kind.flow
+        return law.nozzle_flow(law.nozzle_constant(kind.flow, kind.pressure), pressure)
+
+    def line(amount: float, length: float) -> float:
+        return FITTINGS * law.line_loss(amount, mist.bore, length)
+
+    def before(i: int, pressure: float) -> float:
+        """Pressure at a branch, at the tank's height, where its nozzle gets ``pressure``."""
+        return pressure + line(flow(i, pressure), length_of(ways[i])) + heads[i]
+
+    def at_branch(i: int, given: float) -> float:
+        """Pressure a nozzle gets of what its branch is given."""
+        low, up = 0.0, max(0.0, given)
+        for _ in range(STEPS):
+            middle = 0.5 * (low + up)
+            low, up = (middle, up) if before(i, middle) < given else (low, middle)
+        return 0.5 * (low + up)
+
+    def back(last: float) -> tuple[float, list[float]]:
+        """What the pump must give where the last nozzle gets so much, and what each then gets."""
+        count = len(order)
+        gets = [0.0] * count
+        carried, given = 0.0, before(count - 1, last)
+        for i in reversed(range(count)):
+            gets[i] = last if i == count - 1 else at_branch(i, given)
+            carried += flow(i, gets[i])
+            given += line(carried, spans[i])
+        return given, gets
+
+    low, up = 0.0, pump
+    for _ in range(STEPS):
+        middle = 0.5 * (low + up)
+        low, up = (middle, up) if back(middle)[0] < pump else (low, middle)
+    _, gets = back(0.5 * (low + up))
+    found, way_to = [], 0.0
+    for i, nozzle in enumerate(order):
+        way_to += spans[i]
+        rise = nozzle.at[2] - mist.tank_at[2]
+        found.append(
+            Mouth(nozzle.name, nozzle.at, way_to + length_of(ways[i]), rise,
+                  pump - gets[i] - heads[i], gets[i], nozzle.type.pressure, flow(i, gets[i]), ways[i])
+        )  # fmt: skip
     return found
 
 

@@ -84,8 +84,8 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """A low-voltage supply: ``name`` of what switches it, ``feeds`` names, ``voltage`` [V], their ``power`` [W], its ``size``
-    [W], ``given`` True where the file says it is at hand."""
+    """A low-voltage supply: ``name`` of what switches it, ``feeds`` names, ``voltage``
+    [V], their ``power`` [W], its ``size`` [W], ``given`` True where the file says it is at hand."""
 
     name: str
     feeds: tuple[str, ...]

@@ -48,7 +48,9 @@ def _line(habitat: Habitat, line: MistLine, system: str) -> Table:
         ("tank holds", quantities.water(1000.0 * mist.tank, system)),
         ("tank lasts", by_clock),
     ]
-    note = "Relieve the pressure before the line is opened. Low-mineral water; drain and clean the tank."
+    note = (
+        "Relieve the pressure before opening the line. Low-mineral water; drain and clean the tank."
+    )
     if line.above:
         note += " The tank stands above a nozzle: it would run empty by itself; set it lower."
     else:

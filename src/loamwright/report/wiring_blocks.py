@@ -152,8 +152,8 @@ def _cables(wiring: Wiring, system: str) -> Table:
         ("to", "length", "conductors", "current", "lost", "of it", "drip loops"),
         tuple(rows), right=frozenset({1, 3, 4, 5, 6}), tight=True,
         note=f"Along the edges, with 10 % and {'12 in' if us else '30 cm'} a loop; lost on the way "
-        f"there and back at {'104 °F' if us else '40 °C'}. The loop's lowest point lies below socket and "
-        "entry, so that water drips off there.",
+        f"there and back at {'104 °F' if us else '40 °C'}. The loop's lowest point lies below "
+        "socket and entry, so that water drips off there.",
     )  # fmt: skip
 
 
@@ -170,5 +170,5 @@ def _places(wiring: Wiring) -> Table:
         "Protection against water, by place", ("what", "where", "wanted at least", "has", "enough"),
         tuple(rows),
         note="Second digit by IEC 60529: 1 drops, 3 spray, 4 splashes, 5 jets, 7 under water. What a "
-        "misted box needs is a judgement; outlet and board stay outside, above the tank, away from drips.",
+        "misted box needs is a judgement; outlet and board stay outside, above the tank, dry.",
     )  # fmt: skip
