@@ -32,12 +32,8 @@ from loamwright.files.reader import read_habitat
 
 CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
-<<<<<<< HEAD
     *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES, *bad_plan.CASES,
-=======
-    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES,
     *bad_build.CASES,
->>>>>>> build
 ]  # fmt: skip
 
 
