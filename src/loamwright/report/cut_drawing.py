@@ -9,10 +9,24 @@ from loamwright.plan.cuts import Cuts, Job, Laid, Sheet
 from loamwright.report import figure as style
 from loamwright.report.cut_words import job_words, sheet_name, size_pair
 from loamwright.report.draft import (
-    Balloon, Chain, Draft, Line, Point, Ring, Shape, Word, rectangle,
+    Balloon,
+    Chain,
+    Draft,
+    Line,
+    Point,
+    Ring,
+    Shape,
+    Word,
+    rectangle,
 )  # fmt: skip
 from loamwright.report.draft_page import (
-    SMALL, Page, fitted, place, scale_for, size_words, text_width,
+    SMALL,
+    Page,
+    fitted,
+    place,
+    scale_for,
+    size_words,
+    text_width,
 )  # fmt: skip
 from loamwright.report.plain import clean
 
@@ -25,7 +39,9 @@ _PART, _LOST = "#F1ECDD", "#FFFFFF"
 _NAMED = 2.6
 
 
-def sheet_drawings(cuts: Cuts, kind: str = "svg", system: str = "metric") -> list[tuple[str, bytes]]:
+def sheet_drawings(
+    cuts: Cuts, kind: str = "svg", system: str = "metric"
+) -> list[tuple[str, bytes]]:
     """A drawing (``svg`` or ``png``) of each sheet and each length of a roll, with the name of its file."""
     out = []
     for number, (job, sheet) in enumerate(sheets_of(cuts), 1):
@@ -93,7 +109,9 @@ def _page(job: Job, sheet: Sheet, number: int, system: str) -> Page:
     foot = _FOOT + 4.0 * rows + (2.0 if rows else 0.0)
     page = Page(WIDTH, high + _HEAD + foot)
     top = high + foot
-    page.text(4.0, top + 13.0, f"{number}  {draft.title}", _fit(draft.title, 3.6, WIDTH - 20.0), bold=True)
+    page.text(
+        4.0, top + 13.0, f"{number}  {draft.title}", _fit(draft.title, 3.6, WIDTH - 20.0), bold=True
+    )
     what = "length of roll" if job.roll else "sheet"
     unit = "in" if system == "us" else "mm"
     note = (
@@ -130,7 +148,9 @@ def hole_words(laid: Laid, hole: Hole, system: str) -> str:
     else:
         what, where = size_pair(*size, system), "begins"
         across, up = across - size[0] / 2, up - size[1] / 2
-    told = f"{where} {size_words(across, system)} from the left, {size_words(up, system)} from below"
+    told = (
+        f"{where} {size_words(across, system)} from the left, {size_words(up, system)} from below"
+    )
     return f"{laid.part.mark}  hole {clean(hole.name, 40)}: {what}, {told}, as drawn"
 
 
@@ -166,7 +186,10 @@ def _names(laid: Laid, scale: int, system: str) -> list[Shape]:
     lines = [(f"{part.mark}  {clean(part.name, 40)}", _NAMED, True),
              (size_pair(part.width, part.height, system), SMALL, False)]  # fmt: skip
     for low, high in _clear(laid):
-        room = ((high[0] - low[0]) * 1000.0 / scale - 3.0, (high[1] - low[1]) * 1000.0 / scale - 2.0)
+        room = (
+            (high[0] - low[0]) * 1000.0 / scale - 3.0,
+            (high[1] - low[1]) * 1000.0 / scale - 2.0,
+        )
         for turned in (False, True):
             along, across = (room[1], room[0]) if turned else room
             sizes = [fitted(text, size, along, 1.6, bold) for text, size, bold in lines]

@@ -62,7 +62,9 @@ def trouble_words(trouble: Trouble, system: str) -> str:
         )
     if trouble.kind == "hole_over_edge":
         where = clean(trouble.part.name, 40) if trouble.part else "its part"
-        return f"The hole '{name}' runs out over the edge of {where}: cut it as a notch, or move it."
+        return (
+            f"The hole '{name}' runs out over the edge of {where}: cut it as a notch, or move it."
+        )
     return (
         "The front is too low for doors above its sill: set cuts.sill and cuts.runner lower, or give "
         "the front no doors."

@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from loamwright.report import figure as sheet
-from loamwright.report.draft import LAYERS, Balloon, Chain, Draft, Line, Point, Ring, Word
+from loamwright.report.draft import LAYERS, Chain, Draft, Line, Point, Ring, Word
 from loamwright.report.quantities import measure
 
 if TYPE_CHECKING:
@@ -55,7 +55,9 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     return float(box.x1)
 
 
-def fitted(text: str, size: float, room: float, least: float = 1.4, bold: bool = False) -> float | None:
+def fitted(
+    text: str, size: float, room: float, least: float = 1.4, bold: bool = False
+) -> float | None:
     """The size [mm] at which a text fits a room [mm]; None where it would be smaller than ``least``."""
     wide = text_width(text, size, bold)
     if wide <= room:

@@ -153,5 +153,3 @@ def _measures(space: Any, chain: Chain, size: float, paper: float) -> None:
             dimstyle=_DIMENSIONS, dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
         dimension.render()
-
-

@@ -91,7 +91,9 @@ def _page(
     column = wide - _MARGIN - _LEGEND + 3.0
     _legend(page, tags, system, column, tall - _MARGIN - 4.0)
     for number, words in enumerate(_NOTE):
-        page.text(column, _MARGIN + 2.7 * (len(_NOTE) - 1 - number), words, 1.9, color=style.SOFT_INK)
+        page.text(
+            column, _MARGIN + 2.7 * (len(_NOTE) - 1 - number), words, 1.9, color=style.SOFT_INK
+        )
     bar = 0.5 if scale >= 8 else 0.2
     if system == "us":
         bar = 24 * 0.0254 if scale >= 8 else 6 * 0.0254
@@ -102,7 +104,10 @@ def _page(
 
 def _room(wide: float, tall: float) -> Point:
     """Room for the view itself on a page [mm]."""
-    return (wide - 2 * _MARGIN - _LEFT - _RIGHT - _LEGEND, tall - 2 * _MARGIN - _HEAD - _BELOW - _ABOVE)
+    return (
+        wide - 2 * _MARGIN - _LEFT - _RIGHT - _LEGEND,
+        tall - 2 * _MARGIN - _HEAD - _BELOW - _ABOVE,
+    )
 
 
 def _scale_bar(page: Page, at: Point, length: float, words: str) -> None:

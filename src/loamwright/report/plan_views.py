@@ -86,12 +86,16 @@ def _box(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
     """Panels that stand edge on, and the back of the box or its floor behind everything."""
     low, high = outer_box(habitat)
     clear = {p.side: p.material.clear for p in habitat.enclosure.panels}
-    out: list[Shape] = [rectangle("OUTLINE", (low[right], low[up]), (high[right], high[up]), "#FFFFFF")]
+    out: list[Shape] = [
+        rectangle("OUTLINE", (low[right], low[up]), (high[right], high[up]), "#FFFFFF")
+    ]
     flat = {"plan": ("floor", "top"), "front": ("back",), "side": ("left", "right")}[name]
     for side, box in panel_boxes(habitat).items():
         if side not in flat:
             fill = _GLASS if clear[side] else _BOARD
-            out.append(rectangle("OUTLINE", (box[0][right], box[0][up]), (box[1][right], box[1][up]), fill))
+            out.append(
+                rectangle("OUTLINE", (box[0][right], box[0][up]), (box[1][right], box[1][up]), fill)
+            )
     if name != "front":
         for part in parts_to_cut(habitat).parts:
             if part.kind in ("door", "fixed") and part.low and part.high and part.seen == "front":
@@ -102,7 +106,9 @@ def _box(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
 
 def _front(habitat: Habitat) -> list[Shape]:
     """Doors and fixed panes of the front, outlines only: what stands behind is seen through."""
-    found = [p for p in parts_to_cut(habitat).parts if p.seen == "front" and p.kind in ("door", "fixed")]
+    found = [
+        p for p in parts_to_cut(habitat).parts if p.seen == "front" and p.kind in ("door", "fixed")
+    ]
     return [
         rectangle("GLASS", (p.low[0], p.low[2]), (p.high[0], p.high[2]))
         for p in found
@@ -251,7 +257,9 @@ def _measures(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
             if p.seen == "front" and p.kind == "fixed" and p.high is not None
         )  # fmt: skip
     if spans[0]:
-        out.append(Chain(_sorted([0.0, size[right], *spans[0]]), True, _top(habitat, high[up], up), 6.0))
+        out.append(
+            Chain(_sorted([0.0, size[right], *spans[0]]), True, _top(habitat, high[up], up), 6.0)
+        )
     if spans[1]:
         out.append(Chain(_sorted([0.0, size[up], *spans[1]]), False, high[right], 9.0))
     return out
