@@ -1,7 +1,7 @@
 """How long the demo's pack takes once its engines have run, and how large it is.
 
-``python bench/pack_speed.py [EXAMPLE]``: runs the engines into a folder of kept results, then writes the
-pack twice from them and compares every byte. Bars: 20 s, 5 MB.
+``python bench/pack_speed.py [EXAMPLE]``: runs the engines into a folder of kept results, then writes
+the pack twice from them and compares every byte. Bars: 20 s, 5 MB.
 """
 
 from __future__ import annotations
@@ -32,7 +32,9 @@ def main(example: str = "forest-edge") -> int:
             folder = Path(here) / name
             packed = pack_pages.pack(file, folder, date=DATE, made="loamwright", kept=kept)
             took.append(time.perf_counter() - start)
-            made.append({str(p.relative_to(folder)): p.read_bytes() for p in sorted(packed.written)})
+            made.append(
+                {str(p.relative_to(folder)): p.read_bytes() for p in sorted(packed.written)}
+            )
         size = len(made[0][pack_pages.PDF])
         whole = sum(len(content) for content in made[0].values())
         print(f"pack {took[0]:.1f} s, again {took[1]:.1f} s (bar {SECONDS:.0f} s)")

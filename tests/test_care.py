@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from report_sample import TUBE, habitat
 
 from loamwright.habitat.controls import Control
 from loamwright.habitat.misting import Mist, Nozzle, NozzleType
@@ -23,6 +22,7 @@ from loamwright.plan.care import (
     turn_of,
 )
 from loamwright.report.care_blocks import care_tables, care_words
+from report_sample import TUBE, habitat
 
 NOZZLE = NozzleType("fine", "fine nozzle", {}, 1e-6, 1.0, 5e-5)
 
@@ -51,7 +51,9 @@ def test_most_frequent_first_and_only_what_is_there() -> None:
     assert turns == sorted(turns)
     assert "look" in keys(cares)
     assert {"mist", "fill-tank", "nozzles"}.isdisjoint(keys(cares))
-    empty = care_of(replace(made, animals=(), lamps=(), fans=(), water=(), controls=()), {}, (), None, None)
+    empty = care_of(
+        replace(made, animals=(), lamps=(), fans=(), water=(), controls=()), {}, (), None, None
+    )
     assert {"look", "weigh", "veterinarian", "lamp", "bowls"}.isdisjoint(keys(empty))
 
 
@@ -114,7 +116,9 @@ def test_everything_has_words(system: str) -> None:
     mist = Mist(0.010, (Nozzle("n", NOZZLE, (0.1, 0.1, 0.5)),), ((28800.0, 30.0),))
     made = replace(habitat(), mist=mist)
     tables = care_tables(
-        made, care_of(made, {"winter": Run(0.5)}, (), None, None), system  # type: ignore[dict-item]
+        made,
+        care_of(made, {"winter": Run(0.5)}, (), None, None),
+        system,  # type: ignore[dict-item]
     )
     assert [t.title for t in tables] == ["Every day", "Every week", "Every month", "Every year"]
     for table in tables:

@@ -12,7 +12,6 @@ from pathlib import Path
 import pytest
 import typst
 from click.testing import CliRunner, Result
-from test_pack_blocks import ink_in_margins
 
 from loamwright import pack_pages, workflow
 from loamwright.build_commands import date_of
@@ -21,6 +20,7 @@ from loamwright.engine.ground.quantities import ground_quantities
 from loamwright.errors import InputError
 from loamwright.report.letters import font_folder
 from loamwright.report.pack_pdf import Document, source_files, typeset
+from test_pack_blocks import ink_in_margins
 
 DATE = (2027, 3, 1)
 MOST = 5_000_000
@@ -102,7 +102,7 @@ def _read_back(found: dict[str, bytes]) -> None:
     for name, content in found.items():
         kind = name.rpartition(".")[2]
         if kind == "svg":
-            assert ElementTree.fromstring(content).tag.endswith("svg")  # noqa: S314
+            assert ElementTree.fromstring(content).tag.endswith("svg")
         elif kind == "csv":
             rows = list(csv.reader(io.StringIO(content.decode())))
             assert len(rows) > 1

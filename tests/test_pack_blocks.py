@@ -8,7 +8,6 @@ import json
 import numpy as np
 import pytest
 from PIL import Image
-from report_sample import findings, habitat
 
 from loamwright.report import letters
 from loamwright.report.blocks import Table, check_report
@@ -25,6 +24,7 @@ from loamwright.report.typst_blocks import (
     column_widths,
     table_data,
 )
+from report_sample import findings, habitat
 
 HOSTILE = [
     'a "quoted" \\ name', "#panic()", "$ x $", "*bold* _under_ ~ `raw` ```", "<label> @ref",

@@ -35,9 +35,10 @@ def test_nothing_is_left_where_it_ends_early(tmp_path: Path) -> None:
 def test_files_that_are_there_are_kept_without_force(tmp_path: Path) -> None:
     (tmp_path / "deep").mkdir()
     (tmp_path / "deep" / "b.txt").write_bytes(b"the builder's own")
-    with pytest.raises(InputError, match="b.txt is there already; --force"), half_written(
-        tmp_path
-    ) as half:
+    with (
+        pytest.raises(InputError, match=r"b\.txt is there already; --force"),
+        half_written(tmp_path) as half,
+    ):
         half.move(CONTENTS, force=False)
     assert names(tmp_path) == ["deep", "deep/b.txt"]
     with half_written(tmp_path) as half:
@@ -64,8 +65,8 @@ def test_what_was_moved_goes_back_where_moving_fails(
             raise OSError(28, "No space left on device")
         return real(self, target)
 
+    monkeypatch.setattr(Path, "replace", fail)
     with pytest.raises(InputError, match="No space left on device"), half_written(tmp_path) as half:
-        monkeypatch.setattr(Path, "replace", fail)
         half.move(CONTENTS, force=True)
     monkeypatch.undo()
     assert names(tmp_path) == ["a.txt"]
@@ -74,12 +75,14 @@ def test_what_was_moved_goes_back_where_moving_fails(
 
 def test_folder_that_cannot_be_written_says_so(tmp_path: Path) -> None:
     (tmp_path / "file").write_bytes(b"x")
-    with pytest.raises(InputError, match="is a file; name a folder"), half_written(
-        tmp_path / "file"
+    with (
+        pytest.raises(InputError, match="is a file; name a folder"),
+        half_written(tmp_path / "file"),
     ):
         pass
-    with pytest.raises(InputError, match="cannot be written: .*nothing was written"), half_written(
-        tmp_path / "file" / "below"
+    with (
+        pytest.raises(InputError, match=r"cannot be written: .*nothing was written"),
+        half_written(tmp_path / "file" / "below"),
     ):
         pass
     assert names(tmp_path) == ["file"]
@@ -91,8 +94,9 @@ def test_read_only_folder_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
 
     # Whoever runs the tests may write everywhere: the refusal is the system's, played.
     monkeypatch.setattr("loamwright.files.whole_folder.tempfile.mkdtemp", refuse)
-    with pytest.raises(InputError, match="cannot be written: Permission denied"), half_written(
-        tmp_path / "a" / "b"
+    with (
+        pytest.raises(InputError, match="cannot be written: Permission denied"),
+        half_written(tmp_path / "a" / "b"),
     ):
         pass
     assert names(tmp_path) == []
@@ -104,5 +108,5 @@ def test_only_the_asked_names_are_checked_first(tmp_path: Path) -> None:
         assert isinstance(half, Half)
         half.check(["other.txt"], force=False)
         half.check(["a.txt"], force=True)
-        with pytest.raises(InputError, match="a.txt is there already"):
+        with pytest.raises(InputError, match=r"a\.txt is there already"):
             half.check(["a.txt"], force=False)

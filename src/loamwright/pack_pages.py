@@ -7,11 +7,20 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from loamwright.errors import InputError, Problem
 from loamwright.pages import draw_days, draw_sections
-from loamwright.workflow import Checked, Note, check_habitat, drills, quiet, read, writing_folder
+from loamwright.workflow import (
+    Checked,
+    Note,
+    check_habitat,
+    drills,
+    quiet,
+    read,
+    results_in,
+    writing_folder,
+)
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
@@ -19,8 +28,9 @@ if TYPE_CHECKING:
     from loamwright.engine.ground.quantities import Quantities
     from loamwright.habitat.habitat import Habitat
     from loamwright.plan.whole import Plan
+    from loamwright.report.overview import Picture
     from loamwright.report.pack_pdf import Document
-    from loamwright.report.typst_blocks import Section
+    from loamwright.report.typst_blocks import Section, Shown
 
 CHARTS_OF_DRILLS = 4
 """Faults drawn in the pack: those that pass a limit first."""
@@ -29,6 +39,9 @@ PDF, QUOTE = "pack.pdf", "quote.pdf"
 
 Date = tuple[int, int, int]
 """Year, month, day."""
+
+Named = list[tuple[str, "Picture"]]
+"""Pictures, each with the name of its file."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +60,8 @@ class Packed:
 
 @dataclass
 class Work:
-    """What the pack is made of while it is made: results, then ``sections`` and ``files`` by name."""
+    """What the pack is made of while it is made: results, then ``sections`` and ``files`` by name;
+    ``store`` holds pictures between runs (`workflow.results_in`)."""
 
     checked: Checked
     drills: list[Drill]
@@ -56,6 +70,7 @@ class Work:
     system: str
     paper: str
     date: Date
+    store: Any
     note: Note
     sections: list[Section] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
@@ -143,7 +158,7 @@ def study(
         habitat, amount=amount, days=checked.climate, light=checked.light,
         findings=checked.findings, outlooks=outlooks, planting=checked.plants, life=checked.life,
     )  # fmt: skip
-    return Work(checked, found, amount, plan, system, paper, date, note)
+    return Work(checked, found, amount, plan, system, paper, date, results_in(kept), note)
 
 
 def beginning(habitat: Habitat, start: Date | None, date: Date) -> Habitat:
@@ -184,7 +199,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
         purpose=PURPOSES.get(habitat.purpose, clean(habitat.purpose)),
         facts=tuple(facts(habitat, system)), date=work.date, made=f"{on}, {made}".rstrip(", "),
         checksum=checksum, foot=f"{on}, file {checksum[:12]}", sections=tuple(work.sections),
-        opening=engines.opening(habitat, checked.findings, system),
+        opening=engines.opening(habitat, checked.findings, system), cover=_cover(work),
     )  # fmt: skip
 
 
@@ -194,11 +209,53 @@ PURPOSES: dict[str, str] = {
 }  # fmt: skip
 
 
+def _cover(work: Work) -> Shown:
+    """The picture on the cover."""
+    from loamwright.report.overview import Picture
+    from loamwright.report.pack_cover import cover_jpeg
+    from loamwright.report.typst_blocks import Shown
+
+    def make() -> Named:
+        work.note("drawing the cover")
+        return [("cover.jpg", Picture(cover_jpeg(work.habitat), "jpg", ""))]
+
+    content = _kept_pictures(work, "pack-cover", make)[0][1].content
+    return Shown(content, "jpg", alt=f"{work.habitat.name}, seen from the front")
+
+
+def _kept_pictures(work: Work, kind: str, make: Callable[[], Named]) -> Named:
+    """Pictures from what is kept, or made and kept: they take longer than all pages together."""
+    import json
+
+    import numpy as np
+
+    from loamwright.report.overview import Picture
+
+    key = work.store.key(kind, work.habitat, work.system)
+    arrays = work.store.get(key)
+    if arrays is not None:
+        told = json.loads(str(arrays["told"]))
+        return [
+            (one.pop("name"), Picture(arrays[f"{k}"].tobytes(), **one))
+            for k, one in enumerate(told)
+        ]
+    made = make()
+    told = [
+        {"name": name, "kind": p.kind, "caption": p.caption, "alt": p.alt, "lead": p.lead}
+        for name, p in made
+    ]
+    contents = {f"{k}": np.frombuffer(p.content, np.uint8) for k, (_, p) in enumerate(made)}
+    work.store.put(key, {"told": np.array(json.dumps(told)), **contents})
+    return made
+
+
 def _habitat_pages(work: Work) -> None:
     """The drawings of the habitat, on pages and as files."""
     from loamwright.report import pack_sections as engines
+    from loamwright.report.gltf import gltf
     from loamwright.report.plan_drawing import drawings
 
+    work.files["model/habitat.glb"] = gltf(work.habitat)
     work.note("drawing plan, front and side")
     drawn = drawings(work.habitat, work.system, work.paper)
     pages = [(name, content) for name, content in drawn if name.endswith(".svg")]
@@ -212,8 +269,12 @@ def _light_and_days(work: Work) -> None:
     from loamwright.report import pack_sections as engines
 
     checked, system = work.checked, work.system
-    light = draw_sections(checked, system, work.note, "svg") if work.habitat.lamps else []
-    days = draw_days(checked, system, work.note, "svg")
+    light: Named = []
+    if work.habitat.lamps:
+        light = _kept_pictures(
+            work, "pack-light", lambda: draw_sections(checked, system, work.note, "svg")
+        )
+    days = _kept_pictures(work, "pack-days", lambda: draw_days(checked, system, work.note, "svg"))
     work.sections.append(engines.light_section(checked.light.sites, light, system))
     work.sections.append(engines.climate_section(work.habitat, checked.climate, days, system))
 
@@ -283,9 +344,7 @@ def _workshop_pages(work: Work) -> None:
     habitat, plan, system = work.habitat, work.plan, work.system
     work.note("drawing the cuts")
     sheets = sheet_drawings(plan.cuts, "svg", system)
-    work.sections.append(
-        workshop.cuts_section(habitat, plan.cuts, sheets, WIDTH / 1000.0, system)
-    )
+    work.sections.append(workshop.cuts_section(habitat, plan.cuts, sheets, WIDTH / 1000.0, system))
     work.files |= {f"drawings/{name}": content for name, content in sheets}
     work.files |= {f"cad/{name}": content for name, content in cut_files(plan.cuts, system)}
     work.files["lists/cuts.csv"] = workshop.cuts_csv(plan.cuts).encode()
@@ -320,7 +379,7 @@ def _charts_of_drills(work: Work) -> list[tuple[str, bytes]]:
     from loamwright.report.climate_words import fault_words
     from loamwright.report.drill_chart import picture_of
 
-    out = []
+    out: list[tuple[str, bytes]] = []
     for drill in work.drills:
         if drill.first is None or len(out) >= CHARTS_OF_DRILLS:
             continue

@@ -178,12 +178,8 @@ def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = qui
 def drills(
     habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = quiet
 ) -> list[Drill]:
-    """Every fault the habitat can have, followed for two days from a settled day.
-
-    Parameters
-    ----------
-    only : str, optional
-        The kind of fault to run (`engine.climate.drills`); every kind when left out.
+    """Every fault the habitat can have, of one kind where ``only`` names it (`engine.climate.drills`),
+    followed for two days from a settled day.
 
     Raises
     ------

@@ -26,7 +26,9 @@ class Half:
             return
         more = f" and {len(taken) - 1} more of these files are" if len(taken) > 1 else " is"
         raise InputError(
-            Problem(f"{taken[0]}{more} there already; --force writes over them", file=str(self.target))
+            Problem(
+                f"{taken[0]}{more} there already; --force writes over them", file=str(self.target)
+            )
         )
 
     def move(self, contents: Mapping[str, bytes], *, force: bool) -> list[Path]:

@@ -123,4 +123,6 @@ def whole_sheets(job: Job, listed: Mapping[str, Line]) -> list[Line]:
     count = len(job.sheets)
     sheets = "one whole sheet" if count == 1 else f"{count} whole sheets"
     why = "from a roll" if job.roll else sheets
-    return [replace(x, waste=bought / whole - 1.0, why=f"{why}, as the cut plan says") for x in lines]
+    return [
+        replace(x, waste=bought / whole - 1.0, why=f"{why}, as the cut plan says") for x in lines
+    ]

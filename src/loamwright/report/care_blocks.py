@@ -221,7 +221,9 @@ def _lamp_unknown(_habitat: Habitat, care: Care, _system: str) -> Said:
 
 def _prune(_habitat: Habitat, care: Care, _system: str) -> Said:
     days = ", ".join(str(d) for d in care.days[:4]) + (" …" if len(care.days) > 4 else "")
-    text = f"about day {days} after planting, when it reaches the top of its room: back to two thirds"
+    text = (
+        f"about day {days} after planting, when it reaches the top of its room: back to two thirds"
+    )
     if care.span is not None and care.span[0] < care.span[1]:
         first, last = (d / DAY for d in care.span)
         text += f"; the first time between day {first:.0f} and {last:.0f}"

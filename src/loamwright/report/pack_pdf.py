@@ -69,7 +69,9 @@ def source_files(document: Document, paper: str) -> dict[str, bytes]:
     return {"main.typ": template, "data.json": json.dumps(data).encode(), **beside.contents}
 
 
-def typeset(document: Document, paper: str = "a4", kind: str = "pdf", ppi: float = 110.0) -> list[bytes]:
+def typeset(
+    document: Document, paper: str = "a4", kind: str = "pdf", ppi: float = 110.0
+) -> list[bytes]:
     """The document as one PDF, or (``png``) as a picture of each page.
 
     ``paper`` one of `PAPERS`. Nothing of the machine goes into it: no system letters, no clock.
@@ -80,7 +82,7 @@ def typeset(document: Document, paper: str = "a4", kind: str = "pdf", ppi: float
     with tempfile.TemporaryDirectory() as folder:
         for name, content in source_files(document, paper).items():
             (Path(folder) / name).write_bytes(content)
-        made = typst.compile(
+        made: Any = typst.compile(  # type: ignore[call-overload]
             str(Path(folder) / "main.typ"), root=folder, font_paths=[font_folder()],
             ignore_system_fonts=True, format=kind, **more,
         )  # fmt: skip

@@ -40,8 +40,14 @@ BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Independent cut-outs tried", "each cuts its heat, and is set back"),
     ("Guards on every lamp and heater within reach", "no hot part can be touched"),
     ("Fixed wiring seen by a licensed electrician", "where the local code asks for it"),
-    ("A full week of readings inside the limits", "winter or summer column, whichever comes nearer"),
-    ("Plants root, the ground's small life is seen", "new leaves; springtails on bait within a day"),
+    (
+        "A full week of readings inside the limits",
+        "winter or summer column, whichever comes nearer",
+    ),
+    (
+        "Plants root, the ground's small life is seen",
+        "new leaves; springtails on bait within a day",
+    ),
     ("Quarantine is over", "the veterinarian has agreed; papers are at hand"),
 )
 """What is ticked off before animals enter, beside the readings; common practice, no source."""
@@ -87,8 +93,8 @@ def costs_section(money: MoneyPlan, system: str) -> Section:
     from loamwright.report.plan_blocks import money_tables
 
     lead = (
-        "For the builder's eyes: with wages and margin. What the customer gets stands on the next page, "
-        "which can be taken out, and in a file of its own."
+        "For the builder's eyes: with wages and margin. What the customer gets stands on the next "
+        "page, which can be taken out, and in a file of its own."
     )
     if not money.currency:
         lead = "The habitat file names no currency and no prices, so only work and use are told."
@@ -121,7 +127,9 @@ def quote_section(habitat: Habitat, money: MoneyPlan, on: str, system: str) -> S
     if not money.complete:
         count = len(money.missing)
         things = "one thing has" if count == 1 else f"{count} things have"
-        blocks.append(Words(f"DRAFT, not to be sent: {things} no price yet, so the sum is too low."))
+        blocks.append(
+            Words(f"DRAFT, not to be sent: {things} no price yet, so the sum is too low.")
+        )
     blocks += [
         Words("Animals, their papers and their quarantine are not part of this quote, nor is fixed "
               f"wiring, which a licensed electrician quotes. {FINDS_NOT}"),

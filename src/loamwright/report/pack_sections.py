@@ -90,14 +90,17 @@ def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple
 
 
 @on_paper()
-def habitat_section(habitat: Habitat, drawings: Sequence[tuple[str, bytes]], system: str) -> Section:
+def habitat_section(
+    habitat: Habitat, drawings: Sequence[tuple[str, bytes]], system: str
+) -> Section:
     """What is built, in words, then plan, front and side drawings on pages of their own."""
     lead = (
-        "What is built, and where everything sits. Places are measured from the inner front left corner "
-        "at the inside floor: to the right, to the back, up. The drawings on the next pages are to the "
-        "scale they name when they are printed at full size."
+        "What is built, and where everything sits. Places are measured from the inner front left "
+        "corner at the inside floor: to the right, to the back, up. The drawings on the next pages "
+        "are to the scale they name when they are printed at full size."
     )
-    blocks: list[Block] = [Words(lead, "lead"), Facts(tuple(facts(habitat, system)))]
+    told = tuple((a, b) for a, b in facts(habitat, system) if a not in ("plants", "lamps"))
+    blocks: list[Block] = [Words(lead, "lead"), Facts(told)]
     blocks += [t for t in _inside(habitat, system) if t.rows]
     for name, content in drawings:
         what = name.rpartition(".")[0]
@@ -112,19 +115,34 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
         return quantities.place(place, system).strip("[]")
 
     pieces = tuple(
-        (clean(p.name), clean(p.material.label),
-         f"{at(p.start)} to {at(p.end)}" if p.shape in ("branch", "tube") else at(p.at),
-         clean(p.fixing) or "–")
-        for p in habitat.hardscape if p.shape != "mesh"
+        (
+            clean(p.name),
+            clean(p.material.label),
+            f"{at(p.start)} to {at(p.end)}" if p.shape in ("branch", "tube") else at(p.at),
+            clean(p.fixing) or "–",
+        )
+        for p in habitat.hardscape
+        if p.shape != "mesh"
     )
     gear = [(clean(x.name), clean(x.type.label), at(x.at)) for x in habitat.lamps]
-    gear += [(clean(f.name), clean(f.type.label),
-              f"{f.side} panel, {quantities.place(f.at, system).strip('[]')}") for f in habitat.fans]
+    gear += [
+        (
+            clean(f.name),
+            clean(f.type.label),
+            f"{f.side} panel, {quantities.place(f.at, system).strip('[]')}",
+        )
+        for f in habitat.fans
+    ]
     if habitat.mist is not None:
         gear += [(clean(n.name), clean(n.type.label), at(n.at)) for n in habitat.mist.nozzles]
     plants = tuple(
-        (clean(p.name), clean(p.type.label), at(p.foot), quantities.length(p.height, system),
-         quantities.length(p.spread, system))
+        (
+            clean(p.name),
+            clean(p.type.label),
+            at(p.foot),
+            quantities.length(p.height, system),
+            quantities.length(p.spread, system),
+        )
         for p in habitat.plants
     )
     return [
@@ -239,7 +257,9 @@ def life_section(
 
         blocks += [NewPage(), Heading("What lives in the ground")]
         if "decomposers" in charts:
-            blocks.append(Shown(charts["decomposers"], "svg", "The ground's small life over a year"))
+            blocks.append(
+                Shown(charts["decomposers"], "svg", "The ground's small life over a year")
+            )
         blocks += plain_titles(decomposers_tables(habitat, life, system), habitat)
     return Section("life", "Animals, plants, decomposers", tuple(blocks))
 

@@ -37,7 +37,9 @@ ENGINEER = (
 )
 
 
-def cuts_section(habitat: Habitat, cuts: Cuts, drawings: Drawn, width: float, system: str) -> Section:
+def cuts_section(
+    habitat: Habitat, cuts: Cuts, drawings: Drawn, width: float, system: str
+) -> Section:
     """Parts, sheets, order of cuts, and a drawing of every sheet; ``width`` of a drawing [m]."""
     from loamwright.report.cut_blocks import cut_tables
 
@@ -45,7 +47,8 @@ def cuts_section(habitat: Habitat, cuts: Cuts, drawings: Drawn, width: float, sy
         tables = plain_titles(cut_tables(habitat, cuts, system), habitat)
     blocks: list[Block] = [
         Words("What is cut from what, by cuts from edge to edge, in an order that a saw can follow. "
-              "Each sheet's drawing is to the scale that it names; the CAD files hold the same.", "lead"),
+              "Each sheet's drawing is to the scale that it names; the CAD files hold the same.",
+              "lead"),
         *tables, Caution("Glass", GLASS),
     ]  # fmt: skip
     if drawings:

@@ -123,7 +123,8 @@ class NewPage:
 
 
 Block = (
-    Words | Heading | Table | Shown | Sheet | Side | Found | Facts | Ticks | Caution | Counts | Codes | NewPage
+    Words | Heading | Table | Shown | Sheet | Side | Found | Facts | Ticks | Caution | Counts | Codes
+    | NewPage
 )  # fmt: skip
 
 
@@ -161,7 +162,7 @@ def section_data(section: Section, files: Files) -> dict[str, Any]:
     }
 
 
-def block_data(block: Block, files: Files) -> dict[str, Any]:  # noqa: PLR0911
+def block_data(block: Block, files: Files) -> dict[str, Any]:
     """A block as data: its ``kind`` and its texts."""
     if isinstance(block, Table):
         return table_data(block)
@@ -309,7 +310,9 @@ def column_widths(
             cell_least = min(most, 1.5 * SHORT)
         least.append(max(head_least, cell_least, 1.0) + PADDING)
         liked.append(max(usual, cell_least) + PADDING)
-        wanted.append(max(most, max((width(x) for x in head.split("\n")), default=0.0) * 1.1) + PADDING)
+        wanted.append(
+            max(most, max((width(x) for x in head.split("\n")), default=0.0) * 1.1) + PADDING
+        )
     for size in (1.0, SMALL, SMALLEST):
         if sum(wanted) <= LINE / size:
             return None, size

@@ -24,9 +24,7 @@ def arrays_of(findings: Sequence[Finding]) -> dict[str, NDArray[Any]]:
     return {"cures": np.array(json.dumps(rows))}
 
 
-def with_cures(
-    findings: Sequence[Finding], arrays: Mapping[str, NDArray[Any]]
-) -> list[Finding]:
+def with_cures(findings: Sequence[Finding], arrays: Mapping[str, NDArray[Any]]) -> list[Finding]:
     """The same findings with the cures that `arrays_of` made arrays of."""
     rows: dict[str, Any] = json.loads(str(arrays["cures"]))
     out = list(findings)
