@@ -175,10 +175,24 @@ def test_a_surface_in_free_air_has_no_check(made) -> None:
 
 
 def test_bands_hold_the_meter_too(made) -> None:
-    (air, *_) = handover_checks(made, {"winter": run(made)}, None, [])
+    found = handover_checks(made, {"winter": run(made)}, None, [])
+    air = next(c for c in found if c.site == "probe")
     low, high = air.band("winter", 3)
     assert high - low >= 4.0 * 0.5
     assert low > ZERO
+
+
+def test_the_room_is_read_first(made) -> None:
+    day = run(made)
+    air, damp, *_ = handover_checks(made, {"winter": day}, None, [])
+    assert [(c.site, c.quantity) for c in (air, damp)] == [
+        ("the room", "air_temperature"), ("the room", "humidity"),
+    ]  # fmt: skip
+    assert air.value("winter", 12) == float(day.room[72])
+    assert damp.value("winter", 0) == float(day.room_humidity[0])
+    (noon, _) = decisions(air, "winter")
+    assert noon.judge(noon.expected + 2.0) is Verdict.GO
+    assert noon.judge(noon.expected + 3.0) is Verdict.WAIT
 
 
 def test_another_facing_is_another_measurement(made) -> None:

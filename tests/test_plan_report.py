@@ -198,10 +198,11 @@ def test_the_handover_as_csv_reads_back() -> None:
     checks = handover_checks(made, {"winter": run(made)}, None, [])
     rows = rows_of(handover_csv(checks))
     air = [r for r in rows if r["quantity"] == "air_temperature" and r["when"] == "hourly 12:00"]
-    assert len(air) == 1
-    assert float(air[0]["expected"]) == pytest.approx(
-        checks[0].value("winter", 12) - 273.15, abs=1e-3
-    )
+    assert [r["place"] for r in air] == ["the room", "probe"]
+    for row, check in zip(air, (c for c in checks if c.quantity == "air_temperature"), strict=True):
+        noon = check.value("winter", 12) - 273.15
+        assert float(row["expected"]) == pytest.approx(noon, abs=1e-3)
+        assert row["id"] == check.name
     assert len([r for r in rows if r["when"].startswith("hourly")]) == 24 * len(checks)
 
 
@@ -238,7 +239,7 @@ def test_codes_are_plain_svg_and_the_same_every_time() -> None:
     )
     found = codes(checks)
     assert set(found) == {c.name for c in checks}
-    assert len(set(found.values())) == len(found) == 2
+    assert len(set(found.values())) == len(found) == 4
     for svg in found.values():
         assert ET.fromstring(svg).tag.endswith("svg")
     assert found == codes(checks)

@@ -47,6 +47,13 @@ WINDOWS = {
 """Part of the day in which the need behind a finding is held, by the finding's need."""
 
 
+ROOM = "the room"
+"""Where the room itself is read: in front of the box, in shade."""
+
+ROOM_SPREAD = {"air_temperature": 1.0, "humidity": 0.05}
+"""How far the room may be off what the file says for the sheet to hold, as a standard uncertainty
+[K], [1]; common practice, no source."""
+
 MEANS = frozenset({"humidity-day", "humidity-night", "plant-cold", "plant-heat", "plant-humidity"})
 """Needs that are held to the mean of their part of the day, as the finding behind them is."""
 
@@ -118,7 +125,7 @@ def handover_checks(
     of warmth, damp or light is held to there.
 
     A need that is held to the mean of an animal's places has a check of its own: the mean of the
-    readings there.
+    readings there. The room comes first: the sheet holds for the room that the file describes.
     """
     wanted: dict[tuple[str, str, str], list[Finding]] = {}
     means: dict[tuple[str, str], list[Finding]] = {}
@@ -147,7 +154,25 @@ def handover_checks(
         _mean(habitat, days, about, quantity, held, checks)
         for (about, quantity), held in means.items()
     ]
-    return (*checks, *(c for c in averaged if c is not None))
+    rooms = _room(habitat, days) if checks else ()
+    return (*rooms, *checks, *(c for c in averaged if c is not None))
+
+
+def _room(habitat: Habitat, days: Mapping[str, ClimateRun]) -> tuple[Check, ...]:
+    """Air and humidity of the room by hour, as the runs took them to be."""
+    out = []
+    for quantity in ("air_temperature", "humidity"):
+        expected, spread = {}, {}
+        for season, run in days.items():
+            table = run.room if quantity == "air_temperature" else run.room_humidity
+            expected[season] = tuple(float(x) for x in table[_rows(run)])
+            give = float(np.hypot(ROOM_SPREAD[quantity], METER[quantity]))
+            spread[season] = (give,) * len(expected[season])
+        out.append(Check(
+            identifier(habitat.name, ROOM, quantity), ROOM, None, "room", quantity,
+            INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()), (),
+        ))  # fmt: skip
+    return tuple(out)
 
 
 def _as_measured(finding: Finding, light: LightResult | None) -> Finding:
