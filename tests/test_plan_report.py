@@ -25,7 +25,7 @@ from loamwright.plan.quantities import shopping_list
 from loamwright.plan.running import lit_hours, weights, year_of
 from loamwright.report.calendar_ics import order_ics
 from loamwright.report.codes import codes
-from loamwright.report.money_words import amount, minutes, money
+from loamwright.report.money_words import amount, in_system, minutes, money, needed, thing
 from loamwright.report.order_chart import order_chart
 from loamwright.report.plan_blocks import (
     chain_words,
@@ -114,6 +114,22 @@ def test_without_days_nothing_is_made_up() -> None:
 def test_amounts_in_both_systems(value, unit, metric, us) -> None:
     assert amount(value, unit, "metric") == metric
     assert amount(value, unit, "us") == us
+
+
+@pytest.mark.parametrize(
+    ("text", "us"),
+    [("float glass, 5 mm", "float glass, 3/16 in"), ("bench, rated 400 kg", "bench, rated 882 lb"),
+     ("water bowl, 16 x 16 x 3 cm", "water bowl, 6 5/16 x 6 5/16 x 1 3/16 in"),
+     ("water tank, 25 L, with lid", "water tank, 6.6 gal, with lid"), ("lit 3650 h", "lit 3650 h"),
+     ("7 m²", "7 m²"), ("10 % lost in cutting", "10 % lost in cutting")],
+)  # fmt: skip
+def test_sizes_in_names_follow_the_system(text, us) -> None:
+    assert in_system(text, "us") == us
+    assert in_system(text, "metric") == text
+    lamp = Line("fans/x", "air", "fan, 92 mm", 1.0, "piece")
+    assert thing(lamp, "us") == "fan, 92 mm"
+    sealant = Line("fixings/silicone", "fixings", "sealant", 0.55, "L")
+    assert (needed(sealant, "metric"), needed(sealant, "us")) == ("0.55 L", "18.6 fl oz")
 
 
 def test_money_and_time_in_words() -> None:
