@@ -57,6 +57,9 @@ CASES = [
     case("closed days without a start", build("{closed: ▸[sunday]}"), ("build.closed", "needs a start")),
     case("goods that never come", build("{delivery: ▸-3 d}"), ("build.delivery", "negative")),
     case("a workshop in one text", build("▸two people"), ("build", "must be keys with values")),
+    case("work on a task nobody knows", build("{work: {cutt: ▸5 h}}"), ("build.work.cutt", "there is no task 'cutt'; the nearest known is 'cut'")),
+    case("work without an hour", build("{work: {cut: ▸5}}"), ("build.work.cut", "no unit")),
+    case("a wait in metres", build("{waits: {cure: ▸5 m}}"), ("build.waits.cure", "time|unit")),
     case("an unknown key of the workshop", build("{▸peple: 2}"), ("build.peple", "nearest known is 'people'")),
 ]
 # fmt: on

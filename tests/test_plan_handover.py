@@ -145,8 +145,8 @@ def test_what_is_expected_is_the_engines_own(made) -> None:
     checks = handover_checks(made, {"winter": day}, None, findings)
     by_name = {(c.site, c.quantity): c for c in checks}
     surface = by_name[first, "surface_temperature"]
-    row = next(i for i, c in enumerate(day.clock) if abs(c - 12.0) < 1e-9)
-    assert surface.value("winter", 12) == float(day.surface[row, 0])
+    noon = day.surface[69:76, 0]  # every ten minutes, half an hour either way
+    assert surface.value("winter", 12) == pytest.approx(float(noon.mean()), abs=1e-9)
     assert surface.limits[0].covers("winter", 13)
     assert not surface.limits[0].covers("winter", 2)
     # A probe is measured whether anything is needed there or not; bodies have no meter.
@@ -174,11 +174,46 @@ def test_a_surface_in_free_air_has_no_check(made) -> None:
     assert (free, "surface_temperature") not in {(c.site, c.quantity) for c in checks}
 
 
+def test_a_thermostat_that_clicks_widens_the_band(made) -> None:
+    calm = run(made)
+    air = calm.air.copy()
+    air[18:31:2] += 4.0  # every other row about 4 o'clock
+    clicks = replace(calm, air=air)
+
+    def of(day) -> Check:
+        found = handover_checks(made, {"winter": day}, None, [])
+        return next(c for c in found if (c.site, c.quantity) == ("probe", "air_temperature"))
+
+    steady, moved = of(calm), of(clicks)
+    assert moved.value("winter", 4) == pytest.approx(
+        steady.value("winter", 4) + 4.0 * 3 / 7, abs=0.6
+    )
+    low, high = moved.band("winter", 4)
+    assert low <= steady.value("winter", 4)
+    assert high >= steady.value("winter", 4) + 4.0
+    assert moved.band("winter", 12) == steady.band("winter", 12)
+
+
 def test_bands_hold_the_meter_too(made) -> None:
-    (air, *_) = handover_checks(made, {"winter": run(made)}, None, [])
+    found = handover_checks(made, {"winter": run(made)}, None, [])
+    air = next(c for c in found if c.site == "probe")
     low, high = air.band("winter", 3)
     assert high - low >= 4.0 * 0.5
     assert low > ZERO
+
+
+def test_the_room_is_read_first(made) -> None:
+    day = run(made)
+    air, damp, *_ = handover_checks(made, {"winter": day}, None, [])
+    assert [(c.site, c.quantity) for c in (air, damp)] == [
+        ("the room", "air_temperature"), ("the room", "humidity"),
+    ]  # fmt: skip
+    assert air.value("winter", 12) == pytest.approx(float(day.room[69:76].mean()), abs=1e-9)
+    around = [*day.room_humidity[141:144], *day.room_humidity[:4]]
+    assert damp.value("winter", 0) == pytest.approx(sum(around) / 7, abs=1e-9)
+    (noon, _) = decisions(air, "winter")
+    assert noon.judge(noon.expected + 2.0) is Verdict.GO
+    assert noon.judge(noon.expected + 3.0) is Verdict.WAIT
 
 
 def test_another_facing_is_another_measurement(made) -> None:

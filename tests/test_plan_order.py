@@ -15,7 +15,7 @@ from loamwright.habitat.workshop import Workshop
 from loamwright.plan.critical_path import binding_chain, critical_path, in_order
 from loamwright.plan.order import OrderOfWork, order_of_work, schedule
 from loamwright.plan.scheduling import place_tasks
-from loamwright.plan.tasks import Task, tasks_of
+from loamwright.plan.tasks import KEYS, Task, tasks_of
 from loamwright.plan.work_days import WorkDays
 from report_sample import ANY, habitat
 
@@ -162,8 +162,17 @@ def test_without_animals_nobody_enters() -> None:
 
 
 def test_a_wait_of_the_builders_own_says_so() -> None:
-    tasks = {t.key: t for t in tasks_of(habitat(), 30, 200.0, {"cure": 21})}
+    shop = Workshop(work=(("cut", 5 * 3600.0),), waits=(("cure", 21),))
+    tasks = {t.key: t for t in tasks_of(replace(habitat(), workshop=shop), 30, 200.0)}
     assert (tasks["cure"].wait, tasks["cure"].source) == (21, "the builder's own")
+    assert (tasks["cut"].minutes, tasks["cut"].source) == (300, "the builder's own")
+    assert tasks["glue"].source != "the builder's own"
+
+
+def test_every_task_has_a_key_that_files_may_use() -> None:
+    made = replace(habitat(), decomposers=(STARTER,))
+    assert {t.key for t in tasks_of(made, 30)} <= set(KEYS)
+    assert len(set(KEYS)) == len(KEYS)
 
 
 def test_decomposers_wait_as_long_as_is_usual_where_nothing_is_known() -> None:

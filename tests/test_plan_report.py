@@ -25,7 +25,7 @@ from loamwright.plan.quantities import shopping_list
 from loamwright.plan.running import lit_hours, weights, year_of
 from loamwright.report.calendar_ics import order_ics
 from loamwright.report.codes import codes
-from loamwright.report.money_words import amount, minutes, money
+from loamwright.report.money_words import amount, in_system, minutes, money, needed, thing
 from loamwright.report.order_chart import order_chart
 from loamwright.report.plan_blocks import (
     chain_words,
@@ -116,6 +116,22 @@ def test_amounts_in_both_systems(value, unit, metric, us) -> None:
     assert amount(value, unit, "us") == us
 
 
+@pytest.mark.parametrize(
+    ("text", "us"),
+    [("float glass, 5 mm", "float glass, 3/16 in"), ("bench, rated 400 kg", "bench, rated 882 lb"),
+     ("water bowl, 16 x 16 x 3 cm", "water bowl, 6 5/16 x 6 5/16 x 1 3/16 in"),
+     ("water tank, 25 L, with lid", "water tank, 6.6 gal, with lid"), ("lit 3650 h", "lit 3650 h"),
+     ("7 m²", "7 m²"), ("10 % lost in cutting", "10 % lost in cutting")],
+)  # fmt: skip
+def test_sizes_in_names_follow_the_system(text, us) -> None:
+    assert in_system(text, "us") == us
+    assert in_system(text, "metric") == text
+    lamp = Line("fans/x", "air", "fan, 92 mm", 1.0, "piece")
+    assert thing(lamp, "us") == "fan, 92 mm"
+    sealant = Line("fixings/silicone", "fixings", "sealant", 0.55, "L")
+    assert (needed(sealant, "metric"), needed(sealant, "us")) == ("0.55 L", "18.6 fl oz")
+
+
 def test_money_and_time_in_words() -> None:
     assert money(Decimal("1234.5"), "EUR") == "1,234.50"
     assert money(Decimal("1234.5"), "JPY") == "1,235"
@@ -198,10 +214,11 @@ def test_the_handover_as_csv_reads_back() -> None:
     checks = handover_checks(made, {"winter": run(made)}, None, [])
     rows = rows_of(handover_csv(checks))
     air = [r for r in rows if r["quantity"] == "air_temperature" and r["when"] == "hourly 12:00"]
-    assert len(air) == 1
-    assert float(air[0]["expected"]) == pytest.approx(
-        checks[0].value("winter", 12) - 273.15, abs=1e-3
-    )
+    assert [r["place"] for r in air] == ["the room", "probe"]
+    for row, check in zip(air, (c for c in checks if c.quantity == "air_temperature"), strict=True):
+        noon = check.value("winter", 12) - 273.15
+        assert float(row["expected"]) == pytest.approx(noon, abs=1e-3)
+        assert row["id"] == check.name
     assert len([r for r in rows if r["when"].startswith("hourly")]) == 24 * len(checks)
 
 
@@ -238,7 +255,7 @@ def test_codes_are_plain_svg_and_the_same_every_time() -> None:
     )
     found = codes(checks)
     assert set(found) == {c.name for c in checks}
-    assert len(set(found.values())) == len(found) == 2
+    assert len(set(found.values())) == len(found) == 4
     for svg in found.values():
         assert ET.fromstring(svg).tag.endswith("svg")
     assert found == codes(checks)

@@ -87,7 +87,7 @@ pedigree:
   - {name: Moss, species: phelsuma-grandis, sex: male}
   - {name: Fern, species: phelsuma-grandis, sex: female}
 money: {currency: CHF, electricity: 0.36/kWh, labour: 54/h, margin: 25 %, tax: 8.1 %, prices: lists/prices.csv}
-build: {start: "2027-03-01", people: 2, hours: 7 h, closed: [sunday, saturday], delivery: 10 d}
+build: {start: "2027-03-01", people: 2, hours: 7 h, closed: [sunday, saturday], delivery: 10 d, work: {cut: 5 h}, waits: {cure: 10 d}}
 needs: []
 """
 
@@ -136,7 +136,9 @@ def test_money_is_in_si(project: Path) -> None:
 
 def test_the_workshop_is_in_days_and_seconds(project: Path) -> None:
     found = read_habitat(project).workshop
-    assert found == Workshop("2027-03-01", 0, 2, 7 * 3600.0, (5, 6), 10)
+    assert found == Workshop(
+        "2027-03-01", 0, 2, 7 * 3600.0, (5, 6), 10, (("cut", 18000.0),), (("cure", 10),)
+    )
     assert read(METRIC).workshop == Workshop()
 
 

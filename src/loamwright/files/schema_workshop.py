@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator, WithJsonSchema
 
-from loamwright.files.schema_values import Part, Quantity, _json, _quantity, wrong
+from loamwright.files.schema_values import Name, Part, Quantity, _json, _quantity, wrong
 from loamwright.habitat.workshop import WEEK
 
 
@@ -44,6 +44,13 @@ Delivery = Annotated[
 ]
 
 
+TaskTime = Annotated[
+    Quantity,
+    PlainValidator(_quantity("time", 60.0, 3.6e6)),
+    _json("time", "5 h"),
+]
+
+
 class WorkshopPart(Part):
     """Who builds it, when they begin and how they work."""
 
@@ -57,6 +64,15 @@ class WorkshopPart(Part):
     hours: WorkingTime | None = Field(None, description="Work of each in a day; left out: 6 h.")
     closed: Annotated[list[Literal[WEEK]], Field(max_length=6)] = Field(  # type: ignore[valid-type]
         default_factory=list, description="Days of the week on which nobody works, such as sunday."
+    )
+    work: Annotated[dict[Name, TaskTime], Field(max_length=100)] = Field(
+        default_factory=dict,
+        description="Own times of work by task, such as {cut: 5 h}; left out: common practice.",
+    )
+    waits: Annotated[dict[Name, Delivery], Field(max_length=100)] = Field(
+        default_factory=dict,
+        description="Own waits after a task, in whole days, such as {quarantine: 60 d}; left out: "
+        "common practice.",
     )
     delivery: Delivery | None = Field(
         None, description="How long ordered goods take, in whole days; left out: 7 d."

@@ -47,6 +47,13 @@ WINDOWS = {
 """Part of the day in which the need behind a finding is held, by the finding's need."""
 
 
+ROOM = "the room"
+"""Where the room itself is read: in front of the box, in shade."""
+
+ROOM_SPREAD = {"air_temperature": 1.0, "humidity": 0.05}
+"""How far the room may be off what the file says for the sheet to hold, as a standard uncertainty
+[K], [1]; common practice, no source."""
+
 MEANS = frozenset({"humidity-day", "humidity-night", "plant-cold", "plant-heat", "plant-humidity"})
 """Needs that are held to the mean of their part of the day, as the finding behind them is."""
 
@@ -118,7 +125,7 @@ def handover_checks(
     of warmth, damp or light is held to there.
 
     A need that is held to the mean of an animal's places has a check of its own: the mean of the
-    readings there.
+    readings there. The room comes first: the sheet holds for the room that the file describes.
     """
     wanted: dict[tuple[str, str, str], list[Finding]] = {}
     means: dict[tuple[str, str], list[Finding]] = {}
@@ -147,7 +154,26 @@ def handover_checks(
         _mean(habitat, days, about, quantity, held, checks)
         for (about, quantity), held in means.items()
     ]
-    return (*checks, *(c for c in averaged if c is not None))
+    rooms = _room(habitat, days) if checks else ()
+    return (*rooms, *checks, *(c for c in averaged if c is not None))
+
+
+def _room(habitat: Habitat, days: Mapping[str, ClimateRun]) -> tuple[Check, ...]:
+    """Air and humidity of the room by hour, as the runs took them to be."""
+    out = []
+    for quantity in ("air_temperature", "humidity"):
+        expected, spread = {}, {}
+        for season, run in days.items():
+            table = run.room if quantity == "air_temperature" else run.room_humidity
+            values, swing = _by_hour(run, table)
+            expected[season] = tuple(float(x) for x in values)
+            own = np.hypot(swing, np.hypot(ROOM_SPREAD[quantity], METER[quantity]))
+            spread[season] = tuple(float(x) for x in own)
+        out.append(Check(
+            identifier(habitat.name, ROOM, quantity), ROOM, None, "room", quantity,
+            INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()), (),
+        ))  # fmt: skip
+    return tuple(out)
 
 
 def _as_measured(finding: Finding, light: LightResult | None) -> Finding:
@@ -234,6 +260,7 @@ def _check(
     )  # fmt: skip
 
 
+Floats = NDArray[np.float64]
 Hourly = dict[str, tuple[float, ...]]
 
 
@@ -241,6 +268,17 @@ def _rows(run: ClimateRun) -> NDArray[np.int64]:
     """The rows of a day's 24 full hours, by the clock."""
     rows = run.rows_by_hour[:HOURS]
     return rows[np.argsort(np.round(run.clock[rows]).astype(int) % HOURS, kind="stable")]
+
+
+def _by_hour(run: ClimateRun, table: Floats) -> tuple[Floats, Floats]:
+    """Mean and standard deviation of a column (R,) in the hour about each full hour, both (24,): a
+    thermostat that clicks or a mist that falls makes no hour's reading certain."""
+    clock, values = run.clock[:-1], table[: len(run.clock) - 1]
+    near = [np.abs((clock - hour + 12.0) % 24.0 - 12.0) <= 0.5 for hour in range(HOURS)]
+    return (
+        np.array([float(values[rows].mean()) for rows in near]),
+        np.array([float(values[rows].std()) for rows in near]),
+    )
 
 
 def _of_climate(
@@ -251,24 +289,25 @@ def _of_climate(
     expected, spread = {}, {}
     told = max((f.uncertainty or 0.0 for f in findings), default=0.0)
     for season, run in days.items():
-        rows, column = _rows(run), run.site(site.name)
+        column = run.site(site.name)
         table = {"air_temperature": run.air, "humidity": run.humidity,
                  "surface_temperature": run.surface}[quantity]  # fmt: skip
-        values = table[rows, column]
-        if len(values) < HOURS or not np.isfinite(values).all():
+        values, swing = _by_hour(run, table[:, column])
+        if not np.isfinite(values).all():
             return None
-        rise = np.abs(run.air[rows, column] - run.room[rows])
+        air = _by_hour(run, run.air[:, column])[0]
+        rise = np.abs(air - _by_hour(run, run.room)[0])
         if quantity == "humidity":
             own = np.full(HOURS, ENGINE_HUMIDITY)
         else:
             own = np.hypot(RISE_SPREAD * rise, ENGINE_AIR)
         if quantity == "surface_temperature":
             # The finding knows the lamps' spread at midday; at other hours it shrinks with their rise.
-            over = np.abs(values - run.air[rows, column])
+            over = np.abs(values - air)
             most = float(over.max())
             own = np.maximum(own, told * (over / most if most > 0.0 else 0.0))
         expected[season] = tuple(float(v) for v in values)
-        spread[season] = tuple(float(v) for v in np.hypot(own, METER[quantity]))
+        spread[season] = tuple(float(v) for v in np.hypot(np.hypot(own, swing), METER[quantity]))
     return (expected, spread) if expected else None
 
 
@@ -284,9 +323,10 @@ def _of_light(
     expected, spread = {}, {}
     for season, run in days.items():
         # Both are told at the lamp's own dimming: the run's share is of that.
-        parts = run.lamps[_rows(run)] * by_lamp[None, :]
-        values = parts.sum(axis=1)
-        own = np.array([spread_of(habitat.lamps, p) for p in parts])
+        shares = [_by_hour(run, run.lamps[:, k])[0] for k in range(len(habitat.lamps))]
+        parts = np.array(shares).T.reshape(HOURS, len(habitat.lamps)) * by_lamp[None, :]
+        values, swing = _by_hour(run, run.lamps @ by_lamp)
+        own = np.hypot([spread_of(habitat.lamps, p) for p in parts], swing)
         expected[season] = tuple(float(v) for v in values)
         spread[season] = tuple(float(v) for v in np.hypot(own, METER[quantity] * values))
     return (expected, spread) if expected else None

@@ -7,8 +7,7 @@ adhesives of their kind: the maker's sheet decides.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loamwright.engine.ground.study import is_arid
 from loamwright.engine.life.decomposers_study import WAIT
@@ -58,11 +57,20 @@ def _hours(hours: float) -> int:
     return max(15, round(hours * 4.0) * 15)
 
 
-def tasks_of(
-    habitat: Habitat, ready: int | None = None, moist: float = 0.0,
-    waits: Mapping[str, int] | None = None,
-) -> tuple[Task, ...]:  # fmt: skip
-    """Every task of a habitat's build, in an order in which they can be done.
+KEYS = (
+    "order", "take-down", "plants-apart", "cut", "glue", "cure", "leak", "stand", "place",
+    "background", "meshes", "doors", "wiring", "mist", "anchor", "stones", "ground", "quarantine",
+    "planting", "starters", "decomposers", "establish", "dry-run", "handover", "animals",
+)  # fmt: skip
+"""Every task there can be, by its key."""
+
+OWN = "the builder's own"
+"""Source of a time that the file gives."""
+
+
+def tasks_of(habitat: Habitat, ready: int | None = None, moist: float = 0.0) -> tuple[Task, ...]:
+    """Every task of a habitat's build, in an order in which they can be done; times that the file's
+    workshop gives stand in for those here.
 
     Parameters
     ----------
@@ -71,21 +79,25 @@ def tasks_of(
         known, or never within a year: the usual wait stands in.
     moist : float
         Mass of the moist ground [kg], for how long it takes to fill.
-    waits : mapping, optional
-        Waits of the builder's own by task [d], instead of those here.
     """
     made = [
         *_goods(habitat), *_box(habitat), *_fitting(habitat), *_ground(habitat, moist),
         *_life(habitat, ready),
     ]  # fmt: skip
     there = {t.key for t in made}
-    own = waits or {}
-    return tuple(
-        Task(t.key, t.name, tuple(b for b in t.before if b in there), t.minutes, t.crew,
-             own.get(t.key, t.wait), t.waits_for,
-             "the builder's own" if t.key in own else t.source, t.away)
-        for t in made
-    )  # fmt: skip
+    return tuple(_own(t, habitat, there) for t in made)
+
+
+def _own(task: Task, habitat: Habitat, there: set[str]) -> Task:
+    """A task with the builder's own times, waiting only for tasks that are there."""
+    work, waits = dict(habitat.workshop.work), dict(habitat.workshop.waits)
+    return replace(
+        task,
+        before=tuple(b for b in task.before if b in there),
+        minutes=round(work[task.key] / 60.0) if task.key in work else task.minutes,
+        wait=waits.get(task.key, task.wait),
+        source=OWN if task.key in work or task.key in waits else task.source,
+    )
 
 
 def _goods(habitat: Habitat) -> list[Task]:

@@ -5,7 +5,17 @@ from __future__ import annotations
 from loamwright.plan.buying import Bought
 from loamwright.plan.money import MoneyPlan
 from loamwright.report.blocks import Table
-from loamwright.report.money_words import amount, minutes, money, needed, packs, share, water_amount
+from loamwright.report.money_words import (
+    amount,
+    in_system,
+    minutes,
+    money,
+    needed,
+    packs,
+    share,
+    thing,
+    water_amount,
+)
 from loamwright.report.plain import capital, clean, listing
 
 ROUNDING = (
@@ -29,7 +39,7 @@ def incomplete(plan: MoneyPlan) -> str:
 
 def _row(b: Bought, plan: MoneyPlan, system: str) -> tuple[str, ...]:
     return (
-        clean(b.line.name, 60), needed(b.line, system), packs(b, system),
+        clean(thing(b.line, system), 90), needed(b.line, system), packs(b, system),
         money(b.cost, plan.currency),
     )  # fmt: skip
 
@@ -56,13 +66,13 @@ def shopping_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
     ]  # fmt: skip
 
 
-def why_table(plan: MoneyPlan) -> Table:
+def why_table(plan: MoneyPlan, system: str = "metric") -> Table:
     """Where each amount comes from, and the key a price list calls it by."""
-    rows = [
-        (clean(b.line.key, 60), clean("; ".join(x for x in (b.line.why, b.problem) if x), 160),
-         clean(listing(list(b.line.uses[:6])), 80))
-        for b in plan.bought
-    ]  # fmt: skip
+    rows = []
+    for b in plan.bought:
+        why = in_system("; ".join(x for x in (b.line.why, b.problem) if x), system)
+        uses = clean(listing(list(b.line.uses[:6])), 80)
+        rows.append((clean(b.line.key, 60), clean(why, 160), uses))
     return Table("Where the amounts come from", ("key in the price list", "why", "for"),
                  tuple(rows))  # fmt: skip
 
@@ -123,7 +133,7 @@ def running_table(plan: MoneyPlan, system: str = "metric") -> Table:
         else:
             told = "none" if use.amount == 0.0 else amount(use.amount, use.unit, system)
         cost = "–" if use.amount == 0.0 else money(r.cost, plan.currency)
-        rows.append((clean(use.name, 50), told, cost, clean(use.why, 90)))
+        rows.append((clean(use.name, 50), told, cost, clean(in_system(use.why, system), 90)))
     whole = "in a year" if not plan.missing_year else "in a year, NOT COMPLETE"
     rows.append((whole, "", money(plan.year, plan.currency), ""))
     note = ""

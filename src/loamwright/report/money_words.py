@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 from loamwright import units
@@ -51,9 +52,43 @@ def water_amount(litres: float, system: str) -> str:
     return quantities.water(litres, system)
 
 
+POURED = ("fixings", "mist", "water")
+"""Headings whose litres are of a liquid, in the United States told in fluid ounces and gallons."""
+
+AS_SOLD = ("lamps", "air", "controls", "wiring")
+"""Headings whose sizes are names of what is sold, the same everywhere (a fan of 92 mm)."""
+
+_SIZE = re.compile(r"(\d+(?:\.\d+)?)((?: x \d+(?:\.\d+)?)*) (mm|cm|m|kg|L)(?![\w²])")
+_KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
+
+
 def needed(line: Line, system: str) -> str:
     """What must be there of a line, spares and waste included."""
+    if line.unit == "L" and line.group in POURED:
+        return water_amount(line.wanted, system)
     return amount(line.wanted, line.unit, system)
+
+
+def thing(line: Line, system: str) -> str:
+    """A line's name, its sizes in the system people are shown."""
+    return line.name if line.group in AS_SOLD else in_system(line.name, system)
+
+
+def in_system(text: str, system: str) -> str:
+    """A text of the plan with the metric sizes in it told in the system people are shown."""
+    if system == "metric":
+        return text
+
+    def told(found: re.Match[str]) -> str:
+        first, more, unit = found.groups()
+        numbers = [float(x) for x in (first, *more.split(" x ")[1:])]
+        if unit == "kg":
+            return units.show(numbers[0], "mass", system)
+        if unit == "L":
+            return water_amount(numbers[0], system)
+        return " x ".join(quantities.measure(n * _KINDS[unit], system) for n in numbers) + " in"
+
+    return _SIZE.sub(told, text)
 
 
 def packs(bought: Bought, system: str) -> str:
