@@ -8,8 +8,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from loamwright import workflow
+from loamwright.cli import main
 from loamwright.files.reader import read_habitat
 from loamwright.physics import circuits, nozzles
 from loamwright.plan.build import build_of
@@ -214,3 +216,35 @@ def test_tables_and_drawings_are_whole_and_alike(forest, dry, system):
         assert "licensed electrician" in tables[0].note
         drawn = wiring_drawing(habitat, wiring, system)
         assert drawn == wiring_drawing(habitat, wiring, system)
+
+
+def test_the_commands_show_tables_and_draw(tmp_path):
+    run = CliRunner().invoke
+    example = str(FOLDER / "rain-glass.yaml")
+    shown = run(main, ["strength", example])
+    assert shown.exit_code == 0
+    assert "What it weighs" in shown.stdout
+    plot, mist = tmp_path / "w.svg", tmp_path / "m.png"
+    shown = run(main, ["wiring", example, "--plot", str(plot), "--plot-mist", str(mist)])
+    assert shown.exit_code == 0
+    assert f"wrote {plot}" in shown.stdout
+    assert plot.read_bytes().startswith(b"<?xml")
+    assert mist.read_bytes().startswith(b"\x89PNG")
+    again = run(main, ["wiring", example, "--plot", str(plot)])
+    assert again.exit_code == 2
+    assert "is there already" in again.stderr
+
+
+def test_what_cannot_be_drawn_is_told_and_nothing_is_written(tmp_path):
+    run = CliRunner().invoke
+    example, target = str(FOLDER / "dry-rock.yaml"), tmp_path / "m.png"
+    none = run(main, ["wiring", example, "--plot-mist", str(target)])
+    assert (none.exit_code, none.stdout) == (2, "")
+    assert "there is no misting to draw" in none.stderr
+    kind = run(main, ["wiring", example, "--plot", str(tmp_path / "w.gif")])
+    assert kind.exit_code == 2
+    assert "written as .png or .svg" in kind.stderr
+    both = ["--plot", str(target), "--plot-mist", str(target)]
+    same = run(main, ["wiring", str(FOLDER / "rain-glass.yaml"), *both])
+    assert same.exit_code == 2
+    assert list(tmp_path.iterdir()) == []

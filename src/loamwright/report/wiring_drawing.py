@@ -114,8 +114,8 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
     _box(axes, 0.3, centre, 1.0, 0.64, ["outlet", f"{mains.voltage:g} V", f"{mains.fuse:g} A"])
     words = guard_name(wiring).split(" ")
     half = (len(words) + 1) // 2
-    told = [" ".join(words[:half]), " ".join(words[half:]), milliamps(mains.residual)]
-    _box(axes, 1.5, centre, 1.5, 0.64, told, bold=2)
+    guard = [" ".join(words[:half]), " ".join(words[half:]), milliamps(mains.residual)]
+    _box(axes, 1.5, centre, 1.5, 0.64, guard, bold=2)
     feed = runs["board"]
     axes.text(
         0.3, centre - 0.5,
