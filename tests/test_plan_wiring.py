@@ -10,18 +10,20 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from bad_case import METRIC
 from loamwright import workflow
 from loamwright.cli import main
-from loamwright.files.reader import read_habitat
+from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.physics import circuits, nozzles
 from loamwright.plan.build import build_of
-from loamwright.plan.findings import mist_findings, wiring_findings
+from loamwright.plan.findings import build_findings, mist_findings, wiring_findings
 from loamwright.plan.loads import devices_of, place_of
 from loamwright.plan.mist_line import FITTINGS, mist_line_of
 from loamwright.plan.routes import cable_length, length_of, route
 from loamwright.plan.wiring import wiring_of
 from loamwright.report.mist_blocks import mist_line_tables
 from loamwright.report.mist_drawing import mist_drawing
+from loamwright.report.strength_blocks import strength_tables
 from loamwright.report.wiring_blocks import wiring_tables
 from loamwright.report.wiring_drawing import wiring_drawing
 from loamwright.report.words import word
@@ -248,3 +250,28 @@ def test_what_cannot_be_drawn_is_told_and_nothing_is_written(tmp_path):
     same = run(main, ["wiring", str(FOLDER / "rain-glass.yaml"), *both])
     assert same.exit_code == 2
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_habitat_of_nothing_but_a_box_has_a_build():
+    """No lamp, no mist, no stand, no ground, and panels of unknown mass."""
+    bare = read_habitat_text(
+        METRIC.replace("[{kind: mix, depth: 10 cm}]", "[]"), Path("habitat.yaml")
+    )
+    light = tuple(
+        replace(p, material=replace(p.material, density=None)) for p in bare.enclosure.panels
+    )
+    for habitat in (bare, replace(bare, enclosure=replace(bare.enclosure, panels=light))):
+        build = build_of(habitat)
+        assert build.mist is None
+        assert build.wiring.power == 0.0
+        assert b"svg" in wiring_drawing(habitat, build.wiring, "us")
+        assert wiring_tables(habitat, build.wiring, "us")
+        assert strength_tables(habitat, build.strength, "us")
+        needs = {f.need for f in build_findings(habitat, build)}
+        assert needs <= {
+            "tipping",
+            "floor-load",
+            "circuit-load",
+            "panel-deflection",
+            "panel-stress",
+        }
