@@ -14,7 +14,7 @@ import typst
 from click.testing import CliRunner, Result
 
 from loamwright import pack_pages, workflow
-from loamwright.build_commands import date_of
+from loamwright.pack_commands import date_of
 from loamwright.cli import main
 from loamwright.engine.ground.quantities import ground_quantities
 from loamwright.errors import InputError

@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from bad_case import METRIC
@@ -215,3 +216,55 @@ def test_tables_leave_nothing_to_format(forest, system):
     assert "structural engineer" in text
     for table in tables:
         assert all(len(row) == len(table.columns) for row in table.rows)
+
+
+# -- the plate's own proof -----------------------------------------------------------------------
+
+
+def test_a_wide_plate_bends_as_a_strip():
+    """Far from its short edges a plate under ground in its lower part is a beam across it, of
+    stiffness D: its deflection by double integration of the moment."""
+    loaded = 0.4
+    bent = plates.plate(20.0, 1.0, 0.02, 1e9, 0.3, 1000.0, 0.0, loaded)
+    y = np.linspace(0.0, 1.0, 20001)
+    pressure = np.where(y < loaded, 1000.0 * (1.0 - y / loaded), 0.0)
+    step = y[1] - y[0]
+
+    def integral(values):
+        return np.concatenate([[0.0], np.cumsum(0.5 * (values[1:] + values[:-1]) * step)])
+
+    once, twice = integral(pressure), integral(integral(pressure))
+    shear = twice[-1]  # reaction at y = 0, from the moment about the other edge
+    moment = shear * y - twice
+    assert once[-1] == pytest.approx(200.0, rel=1e-3)
+    slope = integral(integral(moment))
+    deflection = (slope[-1] * y - slope) / plates.rigidity(1e9, 0.02, 0.3)
+    assert bent.deflection == pytest.approx(deflection.max(), rel=2e-3)
+    assert bent.deflected_at[1] == pytest.approx(y[deflection.argmax()], abs=0.03)
+    assert bent.stress == pytest.approx(6.0 * moment.max() / 0.02**2, rel=5e-3)
+
+
+def test_a_seam_in_the_load_changes_nothing():
+    whole = plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 500.0, 0.7, high_edge="free")
+    nearly = plates.plate(
+        1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 500.0, 0.7 * (1 - 1e-6), high_edge="free"
+    )
+    assert nearly.deflection == pytest.approx(whole.deflection, rel=1e-4)
+    assert nearly.stress == pytest.approx(whole.stress, rel=1e-4)
+
+
+def test_load_and_stiffness_scale_as_theory_says():
+    one = plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 0.0, 0.3)
+    two = plates.plate(1.0, 0.7, 0.02, 3e9, 0.3, 1000.0, 0.0, 0.3)
+    assert two.deflection == pytest.approx(one.deflection * 2 / 3 / 8)
+    assert two.stress == pytest.approx(one.stress * 2 / 4)
+    with pytest.raises(ValueError, match="no edge is 'glued'; there is held, clamped, free"):
+        plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 0.0, 0.3, "glued")
+
+
+def test_less_held_bends_more():
+    bends = [
+        plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 0.0, 0.3, *edges).deflection
+        for edges in (("clamped", "held"), ("held", "held"), ("held", "free"), ("free", "free"))
+    ]
+    assert bends == sorted(bends)

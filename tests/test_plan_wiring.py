@@ -8,18 +8,22 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from bad_case import METRIC
 from loamwright import workflow
-from loamwright.files.reader import read_habitat
+from loamwright.cli import main
+from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.physics import circuits, nozzles
 from loamwright.plan.build import build_of
-from loamwright.plan.findings import mist_findings, wiring_findings
+from loamwright.plan.findings import build_findings, mist_findings, wiring_findings
 from loamwright.plan.loads import devices_of, place_of
 from loamwright.plan.mist_line import FITTINGS, mist_line_of
 from loamwright.plan.routes import cable_length, length_of, route
 from loamwright.plan.wiring import wiring_of
 from loamwright.report.mist_blocks import mist_line_tables
 from loamwright.report.mist_drawing import mist_drawing
+from loamwright.report.strength_blocks import strength_tables
 from loamwright.report.wiring_blocks import wiring_tables
 from loamwright.report.wiring_drawing import wiring_drawing
 from loamwright.report.words import word
@@ -214,3 +218,60 @@ def test_tables_and_drawings_are_whole_and_alike(forest, dry, system):
         assert "licensed electrician" in tables[0].note
         drawn = wiring_drawing(habitat, wiring, system)
         assert drawn == wiring_drawing(habitat, wiring, system)
+
+
+def test_the_commands_show_tables_and_draw(tmp_path):
+    run = CliRunner().invoke
+    example = str(FOLDER / "rain-glass.yaml")
+    shown = run(main, ["strength", example])
+    assert shown.exit_code == 0
+    assert "What it weighs" in shown.stdout
+    plot, mist = tmp_path / "w.svg", tmp_path / "m.png"
+    shown = run(main, ["wiring", example, "--plot", str(plot), "--plot-mist", str(mist)])
+    assert shown.exit_code == 0
+    assert f"wrote {plot}" in shown.stdout
+    assert plot.read_bytes().startswith(b"<?xml")
+    assert mist.read_bytes().startswith(b"\x89PNG")
+    again = run(main, ["wiring", example, "--plot", str(plot)])
+    assert again.exit_code == 2
+    assert "is there already" in again.stderr
+
+
+def test_what_cannot_be_drawn_is_told_and_nothing_is_written(tmp_path):
+    run = CliRunner().invoke
+    example, target = str(FOLDER / "dry-rock.yaml"), tmp_path / "m.png"
+    none = run(main, ["wiring", example, "--plot-mist", str(target)])
+    assert (none.exit_code, none.stdout) == (2, "")
+    assert "there is no misting to draw" in none.stderr
+    kind = run(main, ["wiring", example, "--plot", str(tmp_path / "w.gif")])
+    assert kind.exit_code == 2
+    assert "written as .png or .svg" in kind.stderr
+    both = ["--plot", str(target), "--plot-mist", str(target)]
+    same = run(main, ["wiring", str(FOLDER / "rain-glass.yaml"), *both])
+    assert same.exit_code == 2
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_habitat_of_nothing_but_a_box_has_a_build():
+    """No lamp, no mist, no stand, no ground, and panels of unknown mass."""
+    bare = read_habitat_text(
+        METRIC.replace("[{kind: mix, depth: 10 cm}]", "[]"), Path("habitat.yaml")
+    )
+    light = tuple(
+        replace(p, material=replace(p.material, density=None)) for p in bare.enclosure.panels
+    )
+    for habitat in (bare, replace(bare, enclosure=replace(bare.enclosure, panels=light))):
+        build = build_of(habitat)
+        assert build.mist is None
+        assert build.wiring.power == 0.0
+        assert b"svg" in wiring_drawing(habitat, build.wiring, "us")
+        assert wiring_tables(habitat, build.wiring, "us")
+        assert strength_tables(habitat, build.strength, "us")
+        needs = {f.need for f in build_findings(habitat, build)}
+        assert needs <= {
+            "tipping",
+            "floor-load",
+            "circuit-load",
+            "panel-deflection",
+            "panel-stress",
+        }

@@ -102,7 +102,8 @@ def standing_of(habitat: Habitat, amount: Quantities) -> Standing:
         (masses.get("bowls", 0.0), under + habitat.ground.depth), (stand, 0.5 * under),
     ]  # fmt: skip
     total = math.fsum(m for m, _ in heights)
-    centre = math.fsum(m * z for m, z in heights) / total
+    # Where no mass is known, that of the middle.
+    centre = math.fsum(m * z for m, z in heights) / total if total else under + 0.5 * high
     y = load.centre[1] + box.panel("front").thickness
     lever = max(0.0, min(y, through - y))
     reach = min(under + over, PUSH_HEIGHT)

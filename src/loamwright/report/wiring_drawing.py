@@ -76,13 +76,12 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
     runs = {r.device: r for r in wiring.runs}
     supplies = {name: s for s in wiring.supplies for name in s.feeds}
     devices = {d.name: d for d in wiring.devices}
-    y, middles, ends = top, [], []
+    y, middles = top, []
     for channel in wiring.channels:
         first = y - ROW / 2
         last = first - ROW * (len(channel.feeds) - 1)
         middle = (first + last) / 2
         middles.append(middle)
-        ends.append(last)
         low = devices[channel.feeds[0]].low
         colour, style = (LOW, (0, (4, 2))) if low else (MAINS, "-")
         axes.plot([BUS, SWITCH], [middle, middle], color=MAINS, lw=1.1, zorder=1)
@@ -106,6 +105,9 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
             told = f"{quantities.length(run.length, system)}, {cable_words(run.cable, run.low)}"
             axes.text(DEVICE + 0.12, at - 0.085, told, va="center", fontsize=7.2, color=SOFT_INK)
         y = last - ROW / 2 - GAP
+    if not middles:
+        middles = [top - ROW]
+        axes.text(SWITCH, top - ROW, "nothing in the file draws current", va="center", fontsize=8.2)
     centre = (max(middles) + min(middles)) / 2
     axes.plot([BUS, BUS], [max(middles) + 0.12, min(middles) - 0.12], color=MAINS, lw=3.2,
               solid_capstyle="butt", zorder=2)  # fmt: skip
@@ -114,8 +116,8 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
     _box(axes, 0.3, centre, 1.0, 0.64, ["outlet", f"{mains.voltage:g} V", f"{mains.fuse:g} A"])
     words = guard_name(wiring).split(" ")
     half = (len(words) + 1) // 2
-    told = [" ".join(words[:half]), " ".join(words[half:]), milliamps(mains.residual)]
-    _box(axes, 1.5, centre, 1.5, 0.64, told, bold=2)
+    guard = [" ".join(words[:half]), " ".join(words[half:]), milliamps(mains.residual)]
+    _box(axes, 1.5, centre, 1.5, 0.64, guard, bold=2)
     feed = runs["board"]
     axes.text(
         0.3, centre - 0.5,
