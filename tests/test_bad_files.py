@@ -17,6 +17,7 @@ from click.testing import CliRunner
 import bad_beside
 import bad_box
 import bad_climate
+import bad_cuts
 import bad_form
 import bad_ground
 import bad_inside
@@ -30,7 +31,7 @@ from loamwright.files.reader import read_habitat
 
 CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
-    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES,
+    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES, *bad_cuts.CASES,
 ]  # fmt: skip
 
 
