@@ -21,6 +21,7 @@ TITLES = {
     "room": "The room round the enclosure through a year",
     "growth": "Plants that grow; eggs, and the search for them",
     "kinship": "Kinship and founders",
+    "cutting": "Sheets cut from edge to edge",
     "space_standards": "Room for animals: worked examples of published standards",
     "populations": "Decomposers, litter and nitrogen",
     "spectra": "Spectra: weightings, the sun, black bodies, lamps",
