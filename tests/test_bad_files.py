@@ -18,6 +18,7 @@ import bad_beside
 import bad_box
 import bad_build
 import bad_climate
+import bad_cuts
 import bad_form
 import bad_ground
 import bad_inside
@@ -34,6 +35,7 @@ CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
     *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES, *bad_plan.CASES,
     *bad_build.CASES,
+    *bad_cuts.CASES,
 ]  # fmt: skip
 
 

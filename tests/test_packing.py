@@ -92,7 +92,7 @@ def test_every_roll_can_be_cut(items, kerf):
 
 @cache
 def can_be_cut(sizes: tuple[tuple[int, int, bool], ...], width: int, height: int) -> bool:
-    """Judge: whether one sheet holds all items, by trying every cut and every way to share the items."""
+    """Judge: whether one sheet holds all items, by trying every cut and every share."""
     if not sizes:
         return True
     if len(sizes) == 1:

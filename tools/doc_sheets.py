@@ -24,6 +24,7 @@ TITLES = {
     "plates": "Plates and beams: coefficients of handbook tables",
     "circuits": "Circuits: conductors, voltage drop, continuous load",
     "nozzles": "Nozzles and thin lines",
+    "cutting": "Sheets cut from edge to edge",
     "space_standards": "Room for animals: worked examples of published standards",
     "populations": "Decomposers, litter and nitrogen",
     "plan": "The plan: critical paths, check characters, currencies",

@@ -134,13 +134,15 @@ def _laid_out(
     if not fitting:
         return None, troubles
     best: tuple[Packing, list[PartToCut]] | None = None
-    parted = any(len(ways) > 1 for ways in fitting)
+    parted = any(len(way) > 1 for ways in fitting for way in ways)
+    large = {t.name for t in troubles}
+    wholes = [p for p in parts if p.name not in large]
     for pieces in _ways(fitting):
         items = [_item(p, grain) for p in pieces]
         packed = _packed(items, stocks, rooms, round(kerf * MICRO), rng)
         if parted:
             # However a part is parted, its area must be bought.
-            packed = replace(packed, bound=_least(pieces, rooms, roll=packed.by_length))
+            packed = replace(packed, bound=_least(wholes, rooms, roll=packed.by_length))
         if best is None or packed.bought < best[0].bought:
             best = (packed, pieces)
         if packed.bought <= packed.bound:
@@ -149,9 +151,9 @@ def _laid_out(
     return _told(best[0], best[1], stocks, rooms, kerf, trim), troubles
 
 
-def _least(pieces: Sequence[PartToCut], rooms: Sequence[Bin], roll: bool) -> int:
+def _least(wholes: Sequence[PartToCut], rooms: Sequence[Bin], roll: bool) -> int:
     """Least that can be bought for parts that may be parted anyhow: laps are not counted."""
-    area = math.ceil(math.fsum(p.area for p in pieces) * MICRO**2 * (1.0 - 1e-9))
+    area = math.ceil(math.fsum(p.area for p in wholes) * MICRO**2 * (1.0 - 1e-9))
     if roll:
         return math.ceil(area / rooms[0].width)
     return whole_sheets(area, 1, rooms)

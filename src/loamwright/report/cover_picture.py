@@ -38,7 +38,8 @@ _ROWS = 120
 
 @dataclass(frozen=True, slots=True)
 class _Eye:
-    """A camera: its place [m], unit vectors to the right, up and ahead, and the half angle's tangent."""
+    """A camera: its place [m], unit vectors to the right, up and ahead, the half angle's tangent, and
+    by how much the picture's middle is moved."""
 
     at: Floats
     right: Floats
@@ -145,6 +146,10 @@ def _shade(
 
     over_rows(high, _ROWS, work)
     plants = np.array([s.kind == "plant" for s in seen] + [False])
+    # Lamps end to end are one to the eye: no ink where they share a face.
+    number = np.where(np.append(lit, False)[number], len(seen) + 1, number)
+    plants = np.append(plants, [False, False])
+    plants[-3:] = False
     image = _inked(image, depth, number, facing, plants)
     return np.clip(image, 0.0, 1.0) ** (1 / 2.2), depth
 

@@ -7,7 +7,14 @@ from loamwright.plan.cut_parts import ABOVE, FRONT, PartToCut
 from loamwright.plan.cuts import Cuts, Job, Sheet
 from loamwright.report.blocks import Table
 from loamwright.report.cut_drawing import sheets_of
-from loamwright.report.cut_words import JOINTS, job_words, size_pair, troubles_of, unit
+from loamwright.report.cut_words import (
+    JOINTS,
+    job_words,
+    material_words,
+    size_pair,
+    troubles_of,
+    unit,
+)
 from loamwright.report.draft_page import size_words
 from loamwright.report.plain import clean
 
@@ -33,18 +40,18 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
 
 
 def _parts(habitat: Habitat, cuts: Cuts, system: str) -> Table:
-    where = {}
+    where: dict[str, tuple[PartToCut, str]] = {}
     for number, (_, sheet) in enumerate(sheets_of(cuts), 1):
         for laid in sheet.laid:
             where[laid.part.mark] = (laid.part, str(number))
     rows = []
-    for part, number in sorted(where.values(), key=lambda x: (x[0].number, x[0].suffix)):
-        rows.append((part.mark, clean(part.name, 30), clean(part.label, 30), *_size(part, system),
-                     _grain(part), number))  # fmt: skip
+    for part, sheet_number in sorted(where.values(), key=lambda x: (x[0].number, x[0].suffix)):
+        rows.append((part.mark, clean(part.name, 30), material_words(part.label, 30),
+                     *_size(part, system), _grain(part), sheet_number))  # fmt: skip
     name = unit(system)
     return Table(
         f"{clean(habitat.name)}: parts to cut",
-        ("no.", "part", "of", f"thick\n{name}", f"wide\n{name}", f"high\n{name}", "grain along", "sheet"),
+        ("no.", "part", "of", f"thick\n{name}", f"wide\n{name}", f"high\n{name}", "grain", "sheet"),
         tuple(rows), right=frozenset({3, 4, 5, 7}), tight=True,
         note=f"{JOINTS[cuts.joint]} Width and height as seen from above (floor, top), from the front "
         "or from the right.",
@@ -135,8 +142,8 @@ def _order(cuts: Cuts, system: str) -> Table:
         f"Order of cuts, {unit(system)}",
         ("drawing", "cut", "runs", "at", "along", "frees"), tuple(rows),
         right=frozenset({0, 1}), tight=True,
-        note="The blade runs on the far side of the line: its kerf is counted there. Places are those of "
-        "the sheet's drawing.",
+        note="The blade runs on the far side of the line: its kerf is counted there. Places are those "
+        "of the sheet's drawing.",
     )  # fmt: skip
 
 
@@ -156,7 +163,7 @@ def _frees(sheet: Sheet, number: int) -> str:
 def _ordered(cuts: Cuts, system: str) -> Table:
     rows = []
     for part in cuts.ordered:
-        rows.append((part.mark, clean(part.name, 30), clean(part.label, 34), *_size(part, system),
+        rows.append((part.mark, clean(part.name, 30), material_words(part.label), *_size(part, system),
                      str(len(part.holes)) if part.holes else "–"))  # fmt: skip
     name = unit(system)
     doors = ""

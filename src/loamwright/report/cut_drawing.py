@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from loamwright.plan.cut_parts import Hole
@@ -42,7 +43,7 @@ _NAMED = 2.6
 def sheet_drawings(
     cuts: Cuts, kind: str = "svg", system: str = "metric"
 ) -> list[tuple[str, bytes]]:
-    """A drawing (``svg`` or ``png``) of each sheet and each length of a roll, with the name of its file."""
+    """A drawing (``svg``, ``png``) of each sheet and each length of a roll, with its file's name."""
     out = []
     for number, (job, sheet) in enumerate(sheets_of(cuts), 1):
         with style.style():
@@ -138,8 +139,8 @@ def _page(job: Job, sheet: Sheet, number: int, system: str) -> Page:
 
 
 def hole_words(laid: Laid, hole: Hole, system: str) -> str:
-    """A hole with its size and place on the drawing: of a round one the middle, else the nearest corner,
-    from the left and the lower edge of its part as it lies there."""
+    """A hole with its size and place on the drawing: of a round one the middle, else the lower left
+    corner, from the left and the lower edge of its part as it lies there."""
     x, y = _on_sheet(laid, hole.at)
     size = (hole.size[1], hole.size[0]) if laid.turned else hole.size
     across, up = x - laid.x, y - laid.y
@@ -230,7 +231,7 @@ def _clear(laid: Laid) -> list[tuple[Point, Point]]:
 
 
 def _cuts(sheet: Sheet, scale: int) -> list[Shape]:
-    """Cut lines with their numbers: each number at the line's end, off the sheet where it ends there."""
+    """Cut lines with their numbers: each at the line's end, off the sheet where it ends there."""
     lines: list[Shape] = []
     numbers: list[Shape] = []
     taken: list[Point] = []
@@ -262,6 +263,6 @@ def _number_place(
     gap = 4.2 * mm
 
     def clash(p: Point) -> float:
-        return sum(max(0.0, gap - ((p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2) ** 0.5) for q in taken)
+        return math.fsum(max(0.0, gap - math.dist(p, q)) for q in taken)
 
     return min(options, key=clash)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from loamwright.plan.cut_parts import PartToCut
 from loamwright.plan.cuts import Cuts, Job, Trouble
 from loamwright.report.draft_page import size_words
@@ -27,11 +29,17 @@ def size_pair(width: float, height: float, system: str) -> str:
 
 def job_words(job: Job, system: str) -> str:
     """What is cut: material and thickness; of rolls the material alone."""
-    label = clean(job.label, 50)
+    label = material_words(job.label, 50)
     if job.roll:
         return label
     thick = f"{size_words(job.thickness, system)} {unit(system)}"
     return label if thick in label else f"{label}, {thick}"
+
+
+def material_words(label: str, longest: int = 34) -> str:
+    """A material's label without the thickness the catalogue knows it by; of a mesh its pitch stays."""
+    text = label if "mesh" in label else re.sub(r", \d+(\.\d+)? mm$", "", label)
+    return clean(text, longest)
 
 
 def sheet_name(job: Job, number: int) -> str:
@@ -51,14 +59,14 @@ def trouble_words(trouble: Trouble, system: str) -> str:
     name = clean(trouble.name, 40)
     if trouble.kind == "too_large" and trouble.part is not None and trouble.largest is not None:
         return (
-            f"{part_words(trouble.part, system)}, is larger than every sheet of its material (at most "
-            f"{size_pair(*trouble.largest, system)} {unit(system)}): name a larger one under cuts.stock, "
-            "or build smaller."
+            f"{part_words(trouble.part, system)}, is larger than every sheet of its material (at "
+            f"most {size_pair(*trouble.largest, system)} {unit(system)}): name a larger one under "
+            "cuts.stock, or build smaller."
         )
     if trouble.kind == "lost_hole":
         return (
-            f"The hole '{name}' in the front lies in no pane whole: it crosses the edge of a door or of "
-            "the sill. Move it, or set cuts.sill above or below it."
+            f"The hole '{name}' in the front lies in no pane whole: it crosses the edge of a door or "
+            "of the sill. Move it, or set cuts.sill above or below it."
         )
     if trouble.kind == "hole_over_edge":
         where = clean(trouble.part.name, 40) if trouble.part else "its part"

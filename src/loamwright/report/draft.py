@@ -1,7 +1,7 @@
 """A drawing as data: lines, circles, words and measures in metres, for paper and for a CAD file alike.
 
-Every shape lies on a layer; `LAYERS` says how a layer looks on paper and which colour it has in a CAD
-file. Nothing here draws: `draft_page` puts it on a page, `dxf` writes it as a CAD file.
+Every shape lies on a layer; `LAYERS` says how a layer looks on paper and which colour it has in a
+CAD file. Nothing here draws: `draft_page` puts it on a page, `dxf` writes it as a CAD file.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a layer is drawn: ``pen`` [mm], ``color`` on paper, ``dash`` on and off [mm], empty for a whole
-    line, and ``aci``, its number among the standard colours of a CAD file."""
+    """How a layer is drawn: ``pen`` [mm], ``color`` on paper, ``dash`` on and off [mm], empty for a
+    whole line, and ``aci``, its number among the standard colours of a CAD file."""
 
     pen: float
     color: str
@@ -83,7 +83,7 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """Measures one after the other: positions ``at`` [m] along x (``level``) or along y, drawn beside the
+    """Measures one after the other: positions ``at`` [m] along x (``level``) or y, drawn beside the
     coordinate ``beside`` [m] of the other direction, ``off`` [mm] on paper away from it (negative: left
     or below)."""
 
@@ -95,8 +95,8 @@ class Chain:
 
 @dataclass(frozen=True, slots=True)
 class Balloon:
-    """A number in a circle on paper, ``at`` [m], shifted by ``shift`` [mm]; ``to`` the point a leader runs
-    to [m], None without one."""
+    """A number in a circle on paper, ``at`` [m], shifted by ``shift`` [mm]; ``to`` the point a leader
+    runs to [m], None without one."""
 
     layer: str
     at: Point

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from loamwright.report import figure as sheet
@@ -151,7 +152,8 @@ def place(page: Page, draft: Draft, scale: int, origin: Point, system: str) -> N
             _ring(page, at(shape.centre), 1000.0 * shape.radius / scale, shape, depth)
         elif isinstance(shape, Word):
             page.text(*at(shape.at), shape.text, shape.size, ha="center", va="center",
-                      bold=shape.bold, turned=shape.turned, back=shape.back, color=LAYERS[shape.layer].color)  # fmt: skip
+                      bold=shape.bold, turned=shape.turned, back=shape.back,
+                      color=LAYERS[shape.layer].color)  # fmt: skip
         elif isinstance(shape, Chain):
             _chain(page, shape, scale, at, system)
         else:
@@ -192,10 +194,7 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
         draw((spot(end, line)[0] - 0.8, spot(end, line)[1] - 0.8),
              (spot(end, line)[0] + 0.8, spot(end, line)[1] + 0.8), pen=0.3)  # fmt: skip
     last = -1e9
-    for (a, b), (low, high) in zip(
-        zip(ends[:-1], ends[1:], strict=True), zip(chain.at[:-1], chain.at[1:], strict=True),
-        strict=True,
-    ):  # fmt: skip
+    for (a, b), (low, high) in zip(pairwise(ends), pairwise(chain.at), strict=True):
         words = size_words(high - low, system)
         middle, wide = (a + b) / 2, text_width(words, SMALL)
         if wide + 1.6 <= b - a:

@@ -17,16 +17,16 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
 UNITS = {"metric": (1000.0, 4, 1), "us": (1.0 / 0.0254, 1, 0)}
-"""What a metre is in the drawing's unit, the unit's number in the file's header, and whether it measures
-in metric."""
+"""What a metre is in the drawing's unit, the unit's number in the file's header, and whether it
+measures in metric."""
 
 _STYLE = "WORDS"
 _DIMENSIONS = "MEASURES"
 
 
 def cut_files(cuts: Cuts, system: str = "metric") -> list[tuple[str, bytes]]:
-    """A CAD file of each sheet, with the name of its file: sheet, parts, holes, cuts and offcuts on layers
-    of their own, each part with its measures."""
+    """A CAD file of each sheet, with the name of its file: sheet, parts, holes, cuts and offcuts on
+    layers of their own, each part with its measures."""
     out = []
     for number, (job, sheet) in enumerate(sheets_of(cuts), 1):
         scale = scale_for((sheet.width, sheet.height), (250.0, 170.0), system)
@@ -57,7 +57,8 @@ def dxf_bytes(draft: Draft, scale: int, system: str = "metric") -> bytes:
 
     size, number, metric = UNITS[system]
     with _always_the_same():
-        doc = ezdxf.new("R2010")
+        kit: Any = ezdxf
+        doc = kit.new("R2010")
         doc.units = cad_units.MM if system == "metric" else cad_units.IN
         doc.header["$INSUNITS"] = number
         doc.header["$MEASUREMENT"] = metric
@@ -74,8 +75,10 @@ def dxf_bytes(draft: Draft, scale: int, system: str = "metric") -> bytes:
 @contextmanager
 def _always_the_same() -> Iterator[None]:
     """Without the time of writing and random numbers in the file's head."""
-    from ezdxf import options
+    import ezdxf
 
+    kit: Any = ezdxf
+    options = kit.options
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True
     try:

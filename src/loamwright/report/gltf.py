@@ -1,6 +1,8 @@
-"""The habitat as a binary glTF 2.0 model: metres, y up, the front towards +z; the same bytes every time."""
+"""The habitat as a binary glTF 2.0 model: metres, y up, front towards +z; the same bytes every time."""
 
 from __future__ import annotations
+
+from typing import Any
 
 import numpy as np
 
@@ -16,7 +18,7 @@ def gltf(habitat: Habitat) -> bytes:
     """Everything there is to see as one ``.glb``: each thing a mesh of its own name with its colour."""
     import trimesh
 
-    scene = trimesh.Scene(base_frame="habitat")
+    scene: Any = trimesh.Scene(base_frame="habitat")
     names: dict[str, int] = {}
     for solid in solids(habitat):
         name = f"{solid.kind}: {clean(solid.name, 60)}"
@@ -29,11 +31,12 @@ def gltf(habitat: Habitat) -> bytes:
     return made
 
 
-def _mesh(solid: Solid, name: str):  # type: ignore[no-untyped-def]
+def _mesh(solid: Solid, name: str) -> Any:
     """Triangles as a mesh with a material of the standard's metal-and-roughness model."""
     import trimesh
-    from trimesh.visual.material import PBRMaterial
+    from trimesh.visual import material as looks
 
+    kit: Any = looks
     corners = solid.triangles.reshape(-1, 3) @ TO_GLTF.T
     points, index = np.unique(np.round(corners, 6), axis=0, return_inverse=True)
     faces = index.reshape(-1, 3)
@@ -41,7 +44,7 @@ def _mesh(solid: Solid, name: str):  # type: ignore[no-untyped-def]
         (faces[:, 0] != faces[:, 1]) & (faces[:, 1] != faces[:, 2]) & (faces[:, 0] != faces[:, 2])
     )
     value = [int(solid.color[k : k + 2], 16) for k in (1, 3, 5)]
-    material = PBRMaterial(
+    material = kit.PBRMaterial(
         name=name,
         baseColorFactor=[*value, round(255 * solid.alpha)],
         metallicFactor=0.0,
@@ -50,6 +53,7 @@ def _mesh(solid: Solid, name: str):  # type: ignore[no-untyped-def]
         alphaMode="BLEND" if solid.alpha < 1.0 else "OPAQUE",
         doubleSided=solid.kind == "plant",
     )
-    mesh = trimesh.Trimesh(points, faces[whole], process=False)
-    mesh.visual = trimesh.visual.TextureVisuals(material=material)
+    mesh: Any = trimesh.Trimesh(points, faces[whole], process=False)
+    visual: Any = trimesh.visual
+    mesh.visual = visual.TextureVisuals(material=material)
     return mesh

@@ -1,4 +1,4 @@
-"""The habitat as three drafts: from above, from the front and from the right, with measures and numbers."""
+"""The habitat as three drafts: from above, from the front, from the right; measures and numbers."""
 
 from __future__ import annotations
 

@@ -29,7 +29,8 @@ EARTH = {
 """Colours of layers by kind."""
 
 SURFACES = {
-    "pvc": "#E6E6E0", "melamine": "#EEEDE8", "wood": "#8F6E4C", "cork": "#A8825A", "sandstone": "#C6AB83", "slate": "#737C82",
+    "pvc": "#E6E6E0", "melamine": "#EEEDE8",
+    "wood": "#8F6E4C", "cork": "#A8825A", "sandstone": "#C6AB83", "slate": "#737C82",
     "lava": "#5D5350", "granite": "#A29D98", "foam": "#8B7F6C", "clay": "#A8795A",
     "terracotta": "#B4714E", "ply": "#C9A877", "stone": "#B3ADA2",
 }  # fmt: skip
@@ -43,8 +44,8 @@ _GLASS = "#CFE3E8"
 @dataclass(frozen=True, slots=True)
 class Solid:
     """One thing: ``name``, ``kind`` (panel, glass, lining, layer, piece, plant, lamp, fan,
-    nozzle, bowl, water), its ``triangles`` (n, 3, 3) [m], wound outwards, and its ``color``; ``alpha`` below
-    1 for what is seen through; ``lit`` True for what shines by itself."""
+    nozzle, bowl, water), its ``triangles`` (n, 3, 3) [m], wound outwards, and its ``color``; ``alpha``
+    below 1 for what is seen through; ``lit`` True for what shines by itself."""
 
     name: str
     kind: str
