@@ -126,6 +126,7 @@ def main() -> None:
 
     folder = Path(tempfile.mkdtemp())
     shutil.copy(EXAMPLES / DEMO, folder)
+    shutil.copy(EXAMPLES / "forest-edge-prices.csv", folder)
     (folder / "state").mkdir()
     served = Served(folder, folder / "state")
     print(f"load of this machine: {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")

@@ -16,10 +16,13 @@ from click.testing import CliRunner
 
 import bad_beside
 import bad_box
+import bad_build
 import bad_climate
+import bad_cuts
 import bad_form
 import bad_ground
 import bad_inside
+import bad_plan
 import bad_residents
 import bad_room
 from bad_case import METRIC, US, Case, told, write
@@ -30,7 +33,9 @@ from loamwright.files.reader import read_habitat
 
 CASES: list[Case] = [
     *bad_form.CASES, *bad_box.CASES, *bad_inside.CASES, *bad_residents.CASES, *bad_beside.CASES,
-    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES,
+    *bad_climate.CASES, *bad_ground.CASES, *bad_room.CASES, *bad_plan.CASES,
+    *bad_build.CASES,
+    *bad_cuts.CASES,
 ]  # fmt: skip
 
 

@@ -119,7 +119,9 @@ def test_parts_of_the_file_shown_are_valid(page, number, fragment, tmp_path):
         del whole["controls"][name]
     for name, sample in (("grow.ies", "lambertian.ies"), ("aside.ldt", "bar-aside.ldt")):
         (tmp_path / name).write_bytes((ROOT / "tests" / "data" / sample).read_bytes())
-    for name, text in (("roof.epw", weather_made.epw()), ("log.csv", weather_made.log())):
+    prices = doc_pages.EXAMPLES / "forest-edge-prices.csv"
+    for name, text in (("roof.epw", weather_made.epw()), ("log.csv", weather_made.log()),
+                       (prices.name, text_of(prices))):  # fmt: skip
         (tmp_path / name).write_text(text, "utf-8")
     path = tmp_path / "with-fragment.yaml"
     with path.open("w", encoding="utf-8") as out:

@@ -156,7 +156,8 @@ NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light"
          "ground-moist", "ground-top", "ground-air", "ground-drowned", "standing-water",
          "holiday", "space-floor", "hides", "hide-warm", "hide-cool", "laying-places",
          "water-places", "group-size", "group-males", "pair-inbreeding", "sites-beyond",
-         "choice-together", "enter-day", "dead-ends"}  # fmt: skip
+         "choice-together", "enter-day", "dead-ends", "panel-deflection", "panel-stress", "tipping",
+         "fixing", "circuit-load", "voltage-drop", "supply-reserve"}  # fmt: skip
 LIFE = {"decomposer-warmth", "decomposer-moisture", "decomposer-numbers", "ground-ready",
         "waste-load", "litter-start", "litter-lasts"}  # fmt: skip
 """Where litter lies and the ground is moist; nothing lives in dry rock's sand."""
@@ -168,11 +169,14 @@ SOME_PLANTS = {
     "school-meadow": {"plant-light-grown"},
 }
 FURTHER = {
-    # Lamps inside and without a guard, misting, a mass to work out a body's temperature with.
-    "forest-edge": "cool-shelter hot-lamp tank stuck-mist old-ground",
-    "dry-rock": "cool-shelter hot-lamp laying-depth",
-    "rain-glass": "tank stuck-mist",
-    "school-meadow": "cool-shelter tank stuck-mist old-ground laying-depth",
+    # Lamps inside and without a guard, misting, a mass to work out a body's temperature with, stones
+    # that stand in the ground, a floor of beams.
+    "forest-edge": "cool-shelter hot-lamp tank stuck-mist old-ground stone-footing floor-load ingress "
+    "nozzle-pressure",
+    "dry-rock": "cool-shelter hot-lamp laying-depth stone-footing",
+    "rain-glass": "tank stuck-mist floor-load nozzle-pressure",
+    "school-meadow": "cool-shelter tank stuck-mist old-ground laying-depth stone-footing floor-load "
+    "nozzle-pressure",
 }
 ANIMALS = {
     # Sides and height by a standard that names them, perches for those that climb, moist nests.
@@ -257,6 +261,8 @@ def changed(example: str, folder: Path, *edits: tuple[str, str]) -> Path:
         text = text.replace(old, new)
     path = folder / f"{example}-changed.yaml"
     path.write_text(text, "utf-8")
+    for prices in source(example).parent.glob(f"{example}-prices.csv"):
+        (folder / prices.name).write_bytes(prices.read_bytes())
     return path
 
 

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import get_args
 
@@ -19,6 +20,7 @@ from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.files.schema_box import GroundKind
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.money import Money
+from loamwright.habitat.workshop import Workshop
 
 WHOLE = """\
 format: 1
@@ -84,7 +86,8 @@ existing:
 pedigree:
   - {name: Moss, species: phelsuma-grandis, sex: male}
   - {name: Fern, species: phelsuma-grandis, sex: female}
-money: {currency: CHF, electricity: 0.36/kWh, labour: 54/h, margin: 25 %, prices: lists/prices.csv}
+money: {currency: CHF, electricity: 0.36/kWh, labour: 54/h, margin: 25 %, tax: 8.1 %, prices: lists/prices.csv}
+build: {start: "2027-03-01", people: 2, hours: 7 h, closed: [sunday, saturday], delivery: 10 d, work: {cut: 5 h}, waits: {cure: 10 d}}
 needs: []
 """
 
@@ -93,7 +96,7 @@ needs: []
 def project(tmp_path: Path) -> Path:
     (tmp_path / "scans").mkdir()
     (tmp_path / "lists").mkdir()
-    (tmp_path / "lists" / "prices.csv").write_text("item,price\nsand,4\n")
+    (tmp_path / "lists" / "prices.csv").write_text("key,pack,unit,price\nmedia/sand,25,L,6.20\n")
     trimesh.creation.box(extents=(0.2, 0.3, 0.2)).export(tmp_path / "scans" / "stump.glb")
     (tmp_path / "habitat.yaml").write_text(WHOLE)
     return tmp_path / "habitat.yaml"
@@ -125,6 +128,18 @@ def test_money_is_in_si(project: Path) -> None:
     assert money.electricity == pytest.approx(0.36 / 3.6e6)
     assert money.labour == pytest.approx(54 / 3600)
     assert money.margin == pytest.approx(0.25)
+    assert money.tax == pytest.approx(0.081)
+    (price,) = money.price_list
+    assert (price.key, price.unit, price.told) == ("media/sand", "L", "25 L")
+    assert (price.pack, price.price, price.line) == (Decimal(25), Decimal("6.20"), 2)
+
+
+def test_the_workshop_is_in_days_and_seconds(project: Path) -> None:
+    found = read_habitat(project).workshop
+    assert found == Workshop(
+        "2027-03-01", 0, 2, 7 * 3600.0, (5, 6), 10, (("cut", 18000.0),), (("cure", 10),)
+    )
+    assert read(METRIC).workshop == Workshop()
 
 
 def test_money_may_be_left_out_or_say_little() -> None:

@@ -69,7 +69,13 @@ JUDGED = {
             "mph": "mile/hour",
         },
     ),
-    "pressure": ("Pa", {"Pa": "Pa", "hPa": "hPa", "kPa": "kPa", "mbar": "mbar"}),
+    "pressure": (
+        "Pa",
+        {
+            **{unit: unit for unit in ("Pa", "hPa", "kPa", "MPa", "GPa", "mbar", "psi")},
+            "psf": "force_pound/foot^2",
+        },
+    ),
     "lux": ("lx", {"lx": "lx", "klx": "klx", "fc": "lumen/foot^2"}),
     "luminous_flux": ("lm", {"lm": "lm", "klm": "klm"}),
     "ppfd": (

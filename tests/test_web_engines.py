@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import shutil
 from collections import deque
 from dataclasses import replace
 from pathlib import Path
@@ -116,6 +117,7 @@ def test_a_save_takes_along_the_change_before_it(tmp_path: Path) -> None:
     """Light is shown before the text is changed: a save asked for meanwhile waits for the change."""
     path = tmp_path / "forest-edge.yaml"
     path.write_text((EXAMPLES / "forest-edge.yaml").read_text())
+    shutil.copy(EXAMPLES / "forest-edge-prices.csv", path.parent)
 
     async def person() -> None:
         desk = Desk(Draft(path, folder=tmp_path / "state"), SlowLight(), "me")  # type: ignore[arg-type]

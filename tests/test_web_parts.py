@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -26,6 +27,7 @@ SOURCE = Source("invented for a test", SourceKind.BUILDER)
 def draft(tmp_path_factory) -> Draft:
     path = tmp_path_factory.mktemp("web") / "forest-edge.yaml"
     path.write_text((EXAMPLES / "forest-edge.yaml").read_text())
+    shutil.copy(EXAMPLES / "forest-edge-prices.csv", path.parent)
     return Draft(path)
 
 

@@ -271,3 +271,18 @@ def test_where_results_are_kept():
     assert workflow.kept_folder({"LOAMWRIGHT_CACHE": ""}) is None
     assert workflow.kept_folder({"LOAMWRIGHT_CACHE": "/a/b"}) == Path("/a/b")
     assert workflow.kept_folder({"XDG_CACHE_HOME": "/c"}) == Path("/c/loamwright")
+
+
+def test_what_lies_beside_an_example_is_kept_where_someone_has_changed_it(tmp_path):
+    workflow.new(tmp_path / "one.yaml", example="forest-edge")
+    prices = tmp_path / "forest-edge-prices.csv"
+    mine = prices.read_text("utf-8").replace("15.90", "16.90")
+    prices.write_text(mine, "utf-8")
+    with pytest.raises(InputError, match="is there already"):
+        workflow.new(tmp_path / "two.yaml", example="forest-edge")
+    assert workflow.new(tmp_path / "two.yaml", example="forest-edge", keep=True) == [
+        tmp_path / "two.yaml"
+    ]
+    assert prices.read_text("utf-8") == mine
+    with pytest.raises(InputError, match=r"two\.yaml: is there already"):
+        workflow.new(tmp_path / "two.yaml", example="forest-edge", keep=True)

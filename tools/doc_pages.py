@@ -116,6 +116,8 @@ def supply(arguments: list[str]) -> None:
     if path is not None and path.suffix == ".yaml" and not path.exists():
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes((EXAMPLES / "forest-edge.yaml").read_bytes())
+        prices = EXAMPLES / "forest-edge-prices.csv"
+        (path.parent / prices.name).write_bytes(prices.read_bytes())
 
 
 def run(command: str, kept: Path) -> tuple[int, str, str]:

@@ -21,8 +21,13 @@ TITLES = {
     "room": "The room round the enclosure through a year",
     "growth": "Plants that grow; eggs, and the search for them",
     "kinship": "Kinship and founders",
+    "plates": "Plates and beams: coefficients of handbook tables",
+    "circuits": "Circuits: conductors, voltage drop, continuous load",
+    "nozzles": "Nozzles and thin lines",
+    "cutting": "Sheets cut from edge to edge",
     "space_standards": "Room for animals: worked examples of published standards",
     "populations": "Decomposers, litter and nitrogen",
+    "plan": "The plan: critical paths, check characters, currencies",
     "spectra": "Spectra: weightings, the sun, black bodies, lamps",
     "view_factors": "View factors and the line source",
 }

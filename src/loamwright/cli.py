@@ -13,7 +13,7 @@ from typing import Any
 
 import click
 
-from loamwright import __version__, living_commands
+from loamwright import __version__, build_commands, living_commands, pack_commands
 from loamwright.command_parts import (
     AFRESH,
     FILE,
@@ -442,6 +442,8 @@ def schema(of: str) -> None:
 
 
 living_commands.register(main)
+build_commands.register(main)
+pack_commands.register(main)
 
 
 def run() -> None:

@@ -31,19 +31,25 @@ if TYPE_CHECKING:
     from loamwright.report.overview import Picture
 
 
-def draw_sections(checked: Checked, system: str, note: Note = quiet) -> list[tuple[str, Picture]]:
-    """Pictures of ultraviolet and plant light through the habitat, with a file name for each."""
+def draw_sections(
+    checked: Checked, system: str, note: Note = quiet, kind: str = "png"
+) -> list[tuple[str, Picture]]:
+    """Pictures of ultraviolet and plant light through the habitat, with a file name for each;
+    ``kind`` ``png`` or ``svg``."""
     from loamwright.report.pictures import light_pictures
 
     model = light_model(checked.habitat)
-    return light_pictures(checked.habitat, model, checked.light.sites, system, note)
+    return light_pictures(checked.habitat, model, checked.light.sites, system, note, kind)
 
 
-def draw_days(checked: Checked, system: str, note: Note = quiet) -> list[tuple[str, Picture]]:
-    """Pictures of the climate of the days that were checked, with a file name for each."""
+def draw_days(
+    checked: Checked, system: str, note: Note = quiet, kind: str = "png"
+) -> list[tuple[str, Picture]]:
+    """Pictures of the climate of the days that were checked, with a file name for each; ``kind``
+    ``png`` or ``svg``."""
     from loamwright.report.pictures import day_pictures
 
-    return day_pictures(checked.habitat, checked.climate, system, note)
+    return day_pictures(checked.habitat, checked.climate, system, note, kind)
 
 
 def work_tables(

@@ -25,7 +25,7 @@ MAX_TEXT = 80
 """Longest text read as a quantity; the rest of a file has no business in a number."""
 
 _INCH, _FOOT = Fraction(254, 10000), Fraction(3048, 10000)
-_POUND = Fraction(45359237, 100_000_000)
+_POUND, _G = Fraction(45359237, 100_000_000), Fraction(980_665, 100_000)  # standard gravity
 _IN3, _DEGREE = _INCH**3, Fraction(math.pi) / 180
 _F_ZERO, _C_ZERO = Fraction(45967, 100), Fraction(27315, 100)  # degrees above absolute zero
 _MILLI, _MICRO, _KILO = Fraction(1, 1000), Fraction(1, 1_000_000), Fraction(1000)
@@ -132,10 +132,7 @@ _ALL = (
         negative=True, significant=4,
     ),
     _kind("wavelength", "nm", "450 nm", {"nm": 1, "um": 1000}, "nm", significant=5),
-    _kind(
-        "angle", "rad", "45 deg", {"deg|°": _DEGREE, "rad": 1}, "deg",
-        negative=True, decimals=1,
-    ),
+    _kind("angle", "rad", "45 deg", {"deg|°": _DEGREE, "rad": 1}, "deg", negative=True, decimals=1),
     _kind(
         "area", "m2", "1.1 m2",
         {"m2": 1, "cm2": Fraction(1, 10_000), "mm2": _MICRO, "ft2": _FOOT**2, "in2": _INCH**2},
@@ -200,8 +197,11 @@ _ALL = (
         ((0.0, "cm/s", "cm/s"), (1.0, "m/s", "m/s")), "ft/min", negative=True,
     ),
     _kind(
-        "pressure", "Pa", "1013 hPa", {"Pa": 1, "hPa|mbar": 100, "kPa": 1000},
-        ((0.0, "Pa", "Pa"), (10_000.0, "hPa", "hPa")), negative=True, significant=4,
+        "pressure", "Pa", "1013 hPa",
+        {"Pa": 1, "hPa|mbar": 100, "kPa": 1000, "MPa": 10**6, "GPa": 10**9,
+         "psi": _POUND * _G / _INCH**2, "psf": _POUND * _G / _FOOT**2},
+        ((0, "Pa", "Pa"), (1e4, "hPa", "hPa"), (2e5, "kPa", "kPa"), (2e6, "MPa", "MPa")),
+        ((0, "Pa", "Pa"), (1e4, "hPa", "hPa"), (2e5, "psi", "psi")), negative=True, significant=4,
     ),
     _kind("lux", "lx", "2500 lx", {"lx": 1, "klx": 1000, "fc": 1 / _FOOT**2}, "lx", "fc"),
     _kind("luminous_flux", "lm", "1500 lm", {"lm": 1, "klm": 1000}, "lm", significant=4),
@@ -219,7 +219,7 @@ _ALL = (
         ((0.0, "mW/m2", "mW/m²"), (0.1, "W/m2", "W/m²")),
     ),
     _kind("voltage", "V", "12 V", {"V": 1, "mV": _MILLI}, "V"),
-    _kind("current", "A", "1.5 A", {"A": 1, "mA": _MILLI}, "A"),
+    _kind("current", "A", "1.5 A", {"A": 1, "mA": _MILLI}, ((0.0, "mA", "mA"), (0.5, "A", "A"))),
     _kind("density", "kg/m3", "450 kg/m3",
           {"kg/m3": 1, "g/L|g/l": 1, "kg/L|kg/l": 1000, "g/cm3": 1000, "lb/ft3": _POUND / _FOOT**3},
           "kg/m3", "lb/ft3", significant=4),

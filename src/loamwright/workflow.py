@@ -6,11 +6,13 @@ import math
 import os
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from contextlib import AbstractContextManager
+from dataclasses import dataclass, field
 from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from loamwright.engine.unlit import costless
 from loamwright.errors import InputError, Problem
 from loamwright.files.kept import Kept, key_of
 
@@ -29,12 +31,13 @@ if TYPE_CHECKING:
     from loamwright.engine.light.model import LightModel
     from loamwright.engine.light.record import LightStudy
     from loamwright.engine.light.values import LightResult
+    from loamwright.files.whole_folder import Half
     from loamwright.habitat.habitat import Habitat
 
 Note = Callable[[str], None]
 """Told, in a few words, what is being done."""
 
-ENGINES = ("light", "climate", "ground", "animals", "decomposers", "plants")
+ENGINES = ("light", "climate", "ground", "animals", "decomposers", "plants", "build")
 """Engines a check can run, in their order."""
 
 
@@ -43,8 +46,7 @@ def quiet(_: str) -> None:
 
 
 def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
-    """Where results are kept between runs: ``LOAMWRIGHT_CACHE`` (empty: nowhere), else the
-    user's cache folder."""
+    """Where results are kept: ``LOAMWRIGHT_CACHE`` (empty: nowhere), else the user's cache folder."""
     found = os.environ if environment is None else environment
     if "LOAMWRIGHT_CACHE" in found:
         return Path(found["LOAMWRIGHT_CACHE"]) if found["LOAMWRIGHT_CACHE"] else None
@@ -55,8 +57,8 @@ def kept_folder(environment: Mapping[str, str] | None = None) -> Path | None:
 @dataclass(frozen=True)
 class Checked:
     """What a check found: the habitat, its findings, the light at its sites, the typical days of its
-    climate by season, its ground's water, its animals, and for each engine its seconds and the share
-    its balance misses by."""
+    climate by season, its ground's water, its animals, what lives in the ground, its plants, and for
+    each engine its seconds and the share its balance misses by."""
 
     habitat: Habitat
     findings: list[Finding]
@@ -65,6 +67,8 @@ class Checked:
     climate: dict[str, ClimateRun] = field(default_factory=dict)
     water: Coupled | None = None
     animals: Animals | None = None
+    life: SmallLife | None = None
+    plants: Planting | None = None
 
     @property
     def missed(self) -> bool:
@@ -140,7 +144,8 @@ def climate_days(
         note(f"running a typical {season} day until it repeats itself")
         return typical_day(habitat, study, built, season).run
 
-    return {s: _kept_run(kept, key_of("climate-day", habitat, s, *known), partial(one, s))
+    bare = costless(habitat)
+    return {s: _kept_run(kept, key_of("climate-day", bare, s, *known), partial(one, s))
             for s in seasons}  # fmt: skip
 
 
@@ -169,18 +174,14 @@ def climate_year(habitat: Habitat, *, kept: Path | None = None, note: Note = qui
         built = climate.build(habitat, light, climate.prepare(habitat, fineness=year.COARSE))
         return year.run_year(habitat, light, built, lambda day: note(f"day {day} of {year.DAYS}"))
 
-    return _kept_run(store, key_of("climate-year", habitat), run)
+    return _kept_run(store, key_of("climate-year", costless(habitat)), run)
 
 
 def drills(
     habitat: Habitat, *, only: str | None = None, kept: Path | None = None, note: Note = quiet
 ) -> list[Drill]:
-    """Every fault the habitat can have, followed for two days from a settled day.
-
-    Parameters
-    ----------
-    only : str, optional
-        The kind of fault to run (`engine.climate.drills`); every kind when left out.
+    """Every fault the habitat can have, of one kind where ``only`` names it (`engine.climate.drills`),
+    followed for two days from a settled day.
 
     Raises
     ------
@@ -189,8 +190,13 @@ def drills(
     """
     from loamwright.engine.climate import drills as engine
     from loamwright.engine.climate import study as climate
+    from loamwright.engine.climate.drill_record import arrays_of, drills_of
 
     store = Kept(kept)
+    key = key_of("climate-drills", habitat, only)
+    known = store.get(key)
+    if known is not None:
+        return drills_of(known)
     study = _light_study(habitat, store, note)
     built = built_climate(habitat, study, store, note)
     settled = {}
@@ -206,37 +212,24 @@ def drills(
         habitat, study, built, settled, chosen,
         lambda fault: note(f"followed a fault: {fault.key} {fault.subject}".rstrip()),
     )  # fmt: skip
-    return engine.first_limit_first(found)
+    ordered = engine.first_limit_first(found)
+    store.put(key, arrays_of(ordered))
+    return ordered
 
 
 def _with_cures(habitat: Habitat, findings: list[Finding], kept: Kept, note: Note) -> list[Finding]:
     """Findings with their cures; only the cures are kept, as findings are quick to make."""
-    import json
-
-    import numpy as np
-
-    from loamwright.engine.findings import Cure
+    from loamwright.engine.light.cure_record import arrays_of, with_cures
 
     key = key_of("light-cures", habitat)
     arrays = kept.get(key)
     if arrays is not None:
-        rows: dict[str, Any] = json.loads(str(arrays["cures"]))
-        out = list(findings)
-        for number, row in rows.items():
-            to = tuple(row.pop("to"))
-            out[int(number)] = replace(out[int(number)], cure=Cure(**row, to=to))
-        return out
+        return with_cures(findings, arrays)
     note("looking for a change that would mend what is missed")
     from loamwright.engine.light.cures import find_cures
 
     out = find_cures(habitat, findings)
-    rows = {
-        str(i): {"kind": f.cure.kind, "subject": f.cure.subject, "result": f.cure.result,
-                 "to": f.cure.to}
-        for i, f in enumerate(out)
-        if f.cure is not None
-    }  # fmt: skip
-    kept.put(key, {"cures": np.array(json.dumps(rows))})
+    kept.put(key, arrays_of(out))
     return out
 
 
@@ -303,6 +296,8 @@ def check_habitat(
         engines["climate"] = (time.perf_counter() - start, missing)
     water: Coupled | None = None
     animals: Animals | None = None
+    life: SmallLife | None = None
+    plants: Planting | None = None
     start = time.perf_counter()
     if {"ground", "decomposers"} & set(only) and habitat.ground.layers:
         water = ground_water(habitat, CHECK_WEEKS, CHECK_SEASONS, store, note)
@@ -332,9 +327,18 @@ def check_habitat(
         from loamwright.engine.life.plants_findings import plant_findings
 
         start = time.perf_counter()
-        findings += plant_findings(habitat, planting(habitat, light, store, note))
+        plants = planting(habitat, light, store, note)
+        findings += plant_findings(habitat, plants)
         engines["plants"] = (time.perf_counter() - start, 0.0)
-    return Checked(habitat, findings, light, engines, days, water, animals)
+    if "build" in only:
+        from loamwright.plan.build import build_of
+        from loamwright.plan.findings import build_findings
+
+        start = time.perf_counter()
+        note("looking at what holds and feeds it")
+        findings += build_findings(habitat, build_of(habitat))
+        engines["build"] = (time.perf_counter() - start, 0.0)
+    return Checked(habitat, findings, light, engines, days, water, animals, life, plants)
 
 
 def animal_spots(habitat: Habitat, study: LightStudy, kept: Kept, note: Note = quiet) -> Between:
@@ -373,7 +377,7 @@ def ground_water(
         return None
     note("following water through the ground")
     mists = habitat.mist is not None and habitat.mist.nozzles
-    fault = _kept_run(kept, key_of("climate-stuck", habitat), stuck) if mists else None
+    fault = _kept_run(kept, key_of("climate-stuck", costless(habitat)), stuck) if mists else None
     return couple(habitat, typical, 7 * weeks, seasons, by_hand=by_hand, stuck=fault)
 
 
@@ -452,6 +456,13 @@ def write_file(path: Path, content: str | bytes, *, force: bool = False) -> None
     write_whole(path, content, force=force)
 
 
+def writing_folder(target: Path) -> AbstractContextManager[Half]:
+    """A place to make a whole folder of files in; `files.whole_folder`."""
+    from loamwright.files.whole_folder import half_written
+
+    return half_written(target)
+
+
 SEASONS = ("winter", "middle", "summer")
 """Seasons that have a typical day."""
 
@@ -472,9 +483,10 @@ EXAMPLES = ("forest-edge", "dry-rock", "rain-glass", "school-meadow")
 
 def new(
     path: Path, *, example: str | None = None, size: str | None = None, animal: str | None = None,
-    units: str = "metric", force: bool = False,
+    units: str = "metric", force: bool = False, keep: bool = False,
 ) -> list[Path]:  # fmt: skip
-    """Write a starter habitat file or an example; returns the files written."""
+    """Write a starter habitat file or an example; returns the files written. ``keep`` leaves what an
+    example needs beside it as it is where it is there already."""
     from loamwright.files.starter import example_files, starter
     from loamwright.files.writer import write_whole
 
@@ -489,6 +501,8 @@ def new(
         raise InputError(Problem("an example has its own size and animals", "--example"))
     else:
         files = {path.parent / n if n else path: c for n, c in example_files(example).items()}
+    if keep:
+        files = {p: c for p, c in files.items() if p == path or not p.exists()}
     taken = [p for p in files if p.exists()]
     if taken and not force:
         raise InputError([Problem("is there already; --force writes over it", file=str(p))

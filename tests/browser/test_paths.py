@@ -409,6 +409,7 @@ def test_the_drills_are_run_and_can_be_stopped(served: Served, window) -> None:
 def test_a_cure_moves_the_lamp_and_turns_the_finding(served: Served, window) -> None:
     """The demo's ultraviolet lamp hangs wrong: the button does what the finding says would help."""
     shutil.copy(EXAMPLES / "forest-edge.yaml", served.folder)
+    shutil.copy(EXAMPLES / "forest-edge-prices.csv", served.folder)
     window.goto(served.page("habitat", "forest-edge.yaml"))
     settled(window, 120)
     missed = window.locator(".finding[data-need='uv-basking'].is-missed")

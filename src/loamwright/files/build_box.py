@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.build_mix import MEDIA, build_mix, usual_mix
 from loamwright.files.build_relief import build_additions, build_relief, mean_depth
@@ -24,6 +26,9 @@ from loamwright.habitat.water import Bowl
 
 DEPTHS = {"drainage-mat": 0.02, "fleece": 0.002, "leaf-litter": 0.03}
 """Depths [m] of layers whose depth may be left out."""
+
+SILL = 0.02
+"""How much higher than the ground a sill below doors is where nothing is said [m]."""
 
 SURFACES = {
     "drainage-mat": "drainage-mat",
@@ -48,6 +53,7 @@ def build_enclosure(build: Build, part: EnclosurePart) -> Enclosure:
     """The box with its panels, openings, linings and stand."""
     inside = (float(part.inside.width), float(part.inside.depth), float(part.inside.height))
     panels = tuple(_panel(build, side, part) for side in PANELS)
+    _check_sill(build, part, panels, inside[2])
     openings: list[Opening] = []
     for loc, hole in build.entries("enclosure.openings", part.openings):
         cover = build.cover(hole.cover, (*loc, "cover"))
@@ -62,12 +68,47 @@ def build_enclosure(build: Build, part: EnclosurePart) -> Enclosure:
     for loc, lining in build.entries("enclosure.lining", part.lining):
         material = build.material(lining.material, (*loc, "material"))
         thickness = float(lining.thickness)
-        linings.append(Lining(lining.name, lining.panel, material, thickness, lining.fixing or ""))
-    stand = None
-    if part.stand is not None:
-        rated = part.stand.rated
-        stand = Stand(part.stand.kind, None if rated is None else float(rated))
+        glued = None if lining.glued is None else float(lining.glued)
+        linings.append(Lining(lining.name, lining.panel, material, thickness, lining.fixing or "",
+                              lining.screws, glued))  # fmt: skip
+    stand = _stand(build, part)
     return Enclosure(inside, panels, tuple(openings), tuple(linings), stand)
+
+
+def _stand(build: Build, box: EnclosurePart) -> Stand | None:
+    part = box.stand
+    if part is None:
+        return None
+    usual = Stand(part.kind)
+    if part.height is None:
+        build.default("enclosure.stand.height", build.show(usual.height))
+    if part.mass is None:
+        build.default("enclosure.stand.mass", build.show(usual.mass, "mass"))
+    if part.tied is None:
+        build.default("enclosure.stand.tied", "false", "nothing is said")
+    return Stand(
+        part.kind,
+        None if part.rated is None else float(part.rated),
+        usual.height if part.height is None else float(part.height),
+        usual.mass if part.mass is None else float(part.mass),
+        bool(part.tied),
+    )
+
+
+def _check_sill(build: Build, box: EnclosurePart, panels: tuple[Panel, ...], height: float) -> None:
+    """Say which sills cannot be."""
+    for panel in panels:
+        given = getattr(box.panels, panel.side) if box.panels is not None else None
+        if given is None or given.sill is None:
+            continue
+        place = ("enclosure", "panels", panel.side, "sill")
+        if not panel.doors:
+            build.say(place, "belongs to a panel with doors", key=True)
+        elif panel.side in ("top", "floor"):
+            build.say(place, "belongs to an upright panel", key=True)
+        elif given.sill >= height:
+            message = f"{given.sill.text} leaves no door: the inside height is {build.show(height)}"
+            build.say(place, message)
 
 
 def _panel(build: Build, side: str, box: EnclosurePart) -> Panel:
@@ -92,13 +133,33 @@ def _panel(build: Build, side: str, box: EnclosurePart) -> Panel:
     gap = part.gap
     if gap is None and doors > 1:
         build.default(f"{where}.gap", build.show(0.002))
+    held = part.held
+    if held is None:
+        held = "everywhere" if side == "floor" and box.stand is not None else "four"
+        build.default(f"{where}.held", held)
     return Panel(
         side,
         material,
         usual if thickness is None else float(thickness),
         doors,
         (0.002 if doors > 1 else 0.0) if gap is None else float(gap),
+        held,
+        0.0 if part.sill is None else float(part.sill),
+        0.0 if part.ribs is None else float(part.ribs),
     )
+
+
+def with_sills(build: Build, box: Enclosure, surface: float) -> Enclosure:
+    """The box with a usual sill below doors that the ground would press on."""
+    panels = []
+    for panel in box.panels:
+        usual = min(surface + SILL, 0.5 * box.inside[2])
+        if panel.doors and not panel.sill and surface > 0.0 and panel.side not in ("top", "floor"):
+            where = f"enclosure.panels.{panel.side}.sill"
+            build.default(where, build.show(usual), f"it holds the ground back; {COMMON_PRACTICE}")
+            panel = replace(panel, sill=usual)
+        panels.append(panel)
+    return replace(box, panels=tuple(panels))
 
 
 def build_ground(build: Build, parts: list[LayerPart] | None, box: Enclosure) -> Ground:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from loamwright.files.build_context import Build
+from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.build_controls import driven_by
 from loamwright.files.build_day import span
 from loamwright.files.build_equipment import aim_of
@@ -17,6 +17,7 @@ from loamwright.files.schema_values import words
 from loamwright.habitat.air import Fan
 from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.controls import Control
+from loamwright.habitat.enclosure import Enclosure, Vec3
 from loamwright.habitat.misting import Mist, Nozzle, NozzleType
 from loamwright.habitat.sites import Site
 from loamwright.habitat.sources import Source, SourceKind
@@ -24,8 +25,8 @@ from loamwright.habitat.sources import Source, SourceKind
 _NO_SOURCE = {"*": Source("stand-in for an unknown key", SourceKind.BUILDER)}
 _ANY_NOZZLE = NozzleType("?", "?", _NO_SOURCE, 1e-6, 1.0, 1e-4)
 
-WATER, PUMP = 293.15, 20.0
-"""Usual temperature of the water [K] and power of the pump [W]."""
+WATER, PUMP, BORE = 293.15, 20.0, 0.004
+"""Usual temperature of the water [K], power of the pump [W] and inner diameter of the line [m]."""
 
 
 def build_fans(
@@ -62,7 +63,7 @@ def build_fans(
         at = (float(part.at[0]), float(part.at[1]))
         made.append(
             (loc, Fan(part.name, kind, part.panel, at, part.flow == "in", speed, guards, mat, duct,
-                      part.control or "", on))
+                      part.control or "", on, part.protection or ""))
         )  # fmt: skip
     return made
 
@@ -85,6 +86,7 @@ def build_mist(
     controls: Mapping[str, Control],
     sites: Mapping[str, Site],
     solids: Mapping[str, Solid],
+    box: Enclosure,
 ) -> tuple[Mist | None, list[tuple[Loc, Nozzle]]]:
     """The misting, and its nozzles each with its place in the file."""
     if part is None:
@@ -108,6 +110,12 @@ def build_mist(
             build.default(f"mist.{key}", build.show(usual, quantity))
     driven_by(build, ("mist",), part.control, "mist", controls)
     times = _times(build, part)
+    for key, shown, why in (
+        ("bore", build.show(BORE), COMMON_PRACTICE),
+        ("tank_at", "under the box", COMMON_PRACTICE),
+    ):
+        if getattr(part, key) is None:
+            build.default(f"mist.{key}", shown, why)
     if part.tank <= 0.0:
         build.say(("mist", "tank"), f"{part.tank.text} holds no water")
     if not build.doc.get(("mist", "nozzles")):
@@ -121,8 +129,21 @@ def build_mist(
         part.control or "",
         WATER if part.water_temperature is None else float(part.water_temperature),
         PUMP if part.pump is None else float(part.pump),
+        None if part.pressure is None else float(part.pressure),
+        BORE if part.bore is None else float(part.bore),
+        _tank_at(part, box),
     )
     return mist, nozzles
+
+
+def _tank_at(part: MistPart, box: Enclosure) -> Vec3:
+    """Where the tank's water stands; under the box where nothing is said, beside it without a stand."""
+    if part.tank_at is not None:
+        return (float(part.tank_at[0]), float(part.tank_at[1]), float(part.tank_at[2]))
+    wide, deep, _ = box.inside
+    if box.stand is None:
+        return (wide + 0.3, 0.5 * deep, 0.0)
+    return (0.8 * wide, 0.5 * deep, -0.5 * box.stand.height)
 
 
 def _times(build: Build, part: MistPart) -> tuple[tuple[float, float], ...]:

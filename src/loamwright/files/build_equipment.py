@@ -72,7 +72,7 @@ def build_lamps(
         run = 0.0 if part.hours_run is None else float(part.hours_run) / 3600.0
         made.append(
             (loc, Lamp(part.name, kind, at, aim, along, dim, run, on, guard, part.control or "",
-                       follows, dimmable))
+                       follows, dimmable, part.protection or ""))
         )  # fmt: skip
     return made
 

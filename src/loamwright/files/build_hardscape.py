@@ -100,6 +100,7 @@ class _Maker:
             self.build.default(f"hardscape[{part.name}].material", key, f"usual for a {shape}")
         material = self.build.material(key, (*loc, "material"))
         fixing = part.fixing or ""
+        glued = None if part.glued is None else float(part.glued)
         if isinstance(part, BranchPart | TubePart):
             start, end = _vec(part.start), _vec(part.to)
             if math.dist(start, end) < 1e-3:
@@ -109,7 +110,10 @@ class _Maker:
             if wall is None:
                 return None
             diameter = float(part.diameter)
-            return Piece(part.name, shape, material, start, end, diameter, wall, fixing=fixing)
+            return Piece(
+                part.name, shape, material, start, end, diameter, wall, fixing=fixing,
+                screws=part.screws, glued=glued,
+            )  # fmt: skip
         at = self._foot(loc, part)
         if at is None:
             return None
@@ -119,9 +123,13 @@ class _Maker:
                 return None
             vertices, faces = mesh
             return Piece(
-                part.name, shape, material, at=at, vertices=vertices, faces=faces, fixing=fixing
-            )
-        return Piece(part.name, shape, material, at=at, size=_vec(part.size), fixing=fixing)
+                part.name, shape, material, at=at, vertices=vertices, faces=faces, fixing=fixing,
+                screws=part.screws, glued=glued, footing=part.footing or "",
+            )  # fmt: skip
+        return Piece(
+            part.name, shape, material, at=at, size=_vec(part.size), fixing=fixing,
+            screws=part.screws, glued=glued, footing=part.footing or "",
+        )  # fmt: skip
 
     def _wall(self, loc: tuple[str | int, ...], part: TubePart) -> float | None:
         if part.wall is None:

@@ -12,12 +12,12 @@ from numpy.typing import NDArray
 from loamwright.errors import InputError
 from loamwright.files.build_context import COMMON_PRACTICE, Build
 from loamwright.files.paths import inside
-from loamwright.files.schema_room import HeatingPart, RoomPart, SeasonPart, WeatherPart
+from loamwright.files.schema_room import FloorPart, HeatingPart, RoomPart, SeasonPart, WeatherPart
 from loamwright.files.weather_csv import RoomLog, read_room_log
 from loamwright.files.weather_epw import Outdoors, read_epw
 from loamwright.files.weather_hours import MONTHS, STARTS, Note, month_of
 from loamwright.habitat.controls import Schedule
-from loamwright.habitat.room import HOURS, Room, RoomYear, Season
+from loamwright.habitat.room import HOURS, Floor, Room, RoomYear, Season
 from loamwright.physics.room import room_humidities, room_temperatures
 
 HEATED, SETBACK = 293.15, 3.0
@@ -32,6 +32,8 @@ mechanical ventilation) and middle (dwellings) of NF DTU 31.4 P1-1 (2020), annex
 TIME_CONSTANT = 86400.0
 """Time constant of a room [s]: 165 kJ/(m2 K) of a middling heavy building (ISO 13790, from memory)
 over a loss of 2 W/(m2 K), both by floor area, is 23 h."""
+FLOOR_SPAN = 4.0
+"""Usual span of a floor's beams [m]; common practice."""
 
 _LOC = ("room", "weather")
 _MODEL = ("heating", "cooling", "gains", "moisture", "time_constant")
@@ -62,7 +64,17 @@ def build_room(build: Build, part: RoomPart | None, schedule: Schedule, folder: 
         if year is not None and year.altitude is not None:
             altitude, why = year.altitude, f"the station of {year.file}"
         build.default("room.altitude", build.show(altitude), why)
-    return Room(winter, summer, altitude, None if year is None else year.room)
+    floor = part.floor or FloorPart.model_validate({})
+    for key, shown in (("runs", "the worse of across and along"), ("span", build.show(FLOOR_SPAN))):
+        if getattr(floor, key) is None:
+            build.default(f"room.floor.{key}", shown)
+    return Room(
+        winter, summer, altitude, None if year is None else year.room,
+        Floor(
+            floor.runs or "unknown", FLOOR_SPAN if floor.span is None else float(floor.span),
+            None if floor.bears is None else float(floor.bears),
+        ),
+    )  # fmt: skip
 
 
 def _season(

@@ -63,6 +63,10 @@ FIELDS: Mapping[str, Mapping[str, Field]] = {
         "clear": Field("flag"),
         "transmit": Field("bands", low=0.0, high=1.0),
         "refractive_index": Field("number", low=1.0, high=4.0),
+        "young": Field("pressure", low=1e6),
+        "poisson": Field("number", low=0.0, high=0.5),
+        "creep": Field("ratio", low=0.01, high=1.0),
+        "strength": Field("pressure", low=1e4),
     },
     "covers": {
         "kind": Field("choice", required=True, choices=("mesh", "sheet", "open")),

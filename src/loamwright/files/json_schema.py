@@ -123,8 +123,14 @@ def _form(schema: dict[str, Any]) -> str:
         return f"{schema['x-quantity']}: " + ", ".join(f"`{e}`" for e in schema["examples"])
     words = {"string": "text", "integer": "whole number", "boolean": "`true`, `false`"}
     if kind == "object":
-        inner = schema.get("additionalProperties", {})
-        return "texts by key" if inner.get("type") == "string" else f"by name: {_form(inner)}"
+        # Where names have a form of their own, what they name stands under it.
+        named = schema.get("patternProperties", {})
+        inner = next(iter(named.values()), schema.get("additionalProperties", {}))
+        return (
+            "texts by key"
+            if inner.get("type") == "string" and ("x-quantity" not in inner)
+            else f"by name: {_form(inner)}"
+        )
     return words.get(str(kind), str(kind))
 
 

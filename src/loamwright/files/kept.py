@@ -56,6 +56,11 @@ class Kept:
         self.folder = folder
         self._here: dict[str, dict[str, NDArray[Any]]] = {}
 
+    @staticmethod
+    def key(kind: str, *parts: object) -> str:
+        """`key_of`, for those who have only the store."""
+        return key_of(kind, *parts)
+
     def get(self, key: str) -> dict[str, NDArray[Any]] | None:
         """The arrays kept under a key, or None."""
         if self.folder is None:

@@ -6,14 +6,16 @@ from pathlib import Path
 from typing import Any
 
 from loamwright.errors import InputError
-from loamwright.files.build_box import build_enclosure, build_ground, build_water
+from loamwright.files.build_box import build_enclosure, build_ground, build_water, with_sills
 from loamwright.files.build_climate import build_fans, build_mist
 from loamwright.files.build_context import Build, entry_names
 from loamwright.files.build_controls import build_controls, check_driven
+from loamwright.files.build_cuts import build_cuts
 from loamwright.files.build_day import build_schedule
 from loamwright.files.build_decomposers import build_decomposers
 from loamwright.files.build_equipment import build_lamps
 from loamwright.files.build_hardscape import build_hardscape
+from loamwright.files.build_mains import build_mains
 from loamwright.files.build_mix import check_reuse, with_old_ground
 from loamwright.files.build_money import build_money
 from loamwright.files.build_planting import build_plants, build_sites, crown_sites
@@ -26,6 +28,7 @@ from loamwright.files.build_residents import (
     pedigree_entries,
 )
 from loamwright.files.build_room import build_room
+from loamwright.files.build_workshop import build_workshop
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.document import EMPTY, Document, parse_document, read_text
 from loamwright.files.geometry_checks import check_geometry
@@ -146,6 +149,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     box = build_enclosure(build, part.enclosure)
     ground = build_ground(build, part.ground, box)
     surface = ground.depth if ground.depth < box.inside[2] else 0.0  # said by check_geometry
+    box = with_sills(build, box, surface)
     solids = build_hardscape(build, part.hardscape, surface, folder)
     plants = build_plants(build, part.plants, solids, box, surface)
     own_sites = build_sites(build, part.sites, solids, surface)
@@ -162,7 +166,8 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     controls = build_controls(build, part.controls, by_name)
     lamps = build_lamps(build, part.lamps, schedule.day, controls, by_name, solids, folder)
     fans = build_fans(build, part.air, controls)
-    mist, nozzles = build_mist(build, part.mist, controls, by_name, solids)
+    mist, nozzles = build_mist(build, part.mist, controls, by_name, solids, box)
+    mains = build_mains(build, part.mains, box)
     check_driven(build, controls)
     water = build_water(build, part.water, surface)
     entries = pedigree_entries(build, part.pedigree, part.pedigree_file, folder)
@@ -170,6 +175,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
     ground = with_old_ground(build, ground, existing)
     check_reuse(build, part.ground or [], box, ground, {e.name: e for e in existing})
     money = build_money(build, part.money, folder)
+    cutting = build_cuts(build, part.cuts, box)
     pedigree = build_pedigree(build, entries, lives_in)
     groups = build_animals(build, part.animals, pedigree, {e.name: e for e in existing})
     decomposers = build_decomposers(build, part.decomposers)
@@ -218,4 +224,7 @@ def _build(build: Build, part: HabitatPart, folder: Path) -> Habitat:
         controls=tuple(controls.values()),
         schedule=schedule,
         money=money,
+        workshop=build_workshop(build, part.build),
+        cutting=cutting,
+        mains=mains,
     )

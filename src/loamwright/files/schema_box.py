@@ -19,6 +19,8 @@ from loamwright.files.schema_values import (
     Portion,
     Proportion,
     Size2,
+    Surface,
+    Switch,
     Text,
 )
 
@@ -71,6 +73,24 @@ class PanelPart(Part):
     gap: Extent | None = Field(
         None, description="Gap between doors; left out: 2 mm where there are two doors or more."
     )
+    held: Literal["everywhere", "four", "three", "two"] | None = Field(
+        None,
+        description="How it is held: everywhere (its whole face rests on something, or a frame runs "
+        "along all its edges and those of its openings), on its four edges, on "
+        "three (the upper one, of the top the front one, is free) or on two (left and "
+        "right); left out: everywhere for the floor on a stand, otherwise four.",
+    )
+    ribs: Extent | None = Field(
+        None,
+        description="Greatest distance between battens or profiles fixed across its outside, upright "
+        "or front to back; left out: none.",
+    )
+    sill: Extent | None = Field(
+        None,
+        description="Of a panel with doors: height of the fixed strip below them, which holds the "
+        "ground back; left out: 2 cm more than the ground's surface. 'held' is then of this strip; its "
+        "upper edge counts as held by the doors' lower track.",
+    )
 
 
 class PanelsPart(Part):
@@ -107,6 +127,11 @@ class LiningPart(Part):
     material: Name = Field(description="Key of a material of the catalogue.")
     thickness: Extent = Field(description="How far it stands out from the panel.")
     fixing: Text | None = Field(None, description="How it is held, in words.")
+    screws: Count | None = Field(None, description="Screws that hold it; left out: not said.")
+    glued: Surface | None = Field(
+        None,
+        description="Area that is glued; left out: half of its back, where 'screws' is left out too.",
+    )
 
 
 class StandPart(Part):
@@ -114,6 +139,13 @@ class StandPart(Part):
 
     kind: Name = Field(description="What it is, in words.")
     rated: Mass | None = Field(None, description="The load it is rated for, where known.")
+    height: Extent | None = Field(None, description="How high it is; left out: 70 cm.")
+    mass: Mass | None = Field(None, description="What it weighs itself; left out: 40 kg.")
+    tied: Switch | None = Field(
+        None,
+        description="Whether it, or the enclosure, is tied to a wall that can hold it; left out: "
+        "false.",
+    )
 
 
 class EnclosurePart(Part):

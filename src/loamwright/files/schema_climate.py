@@ -13,6 +13,7 @@ from loamwright.files.schema_values import (
     Duration,
     Extent,
     HumidityStep,
+    Ingress,
     Moment,
     Name,
     NightShare,
@@ -21,6 +22,7 @@ from loamwright.files.schema_values import (
     Point2,
     Point3,
     Power,
+    Pressure,
     Share,
     SomeShare,
     Temperature,
@@ -71,6 +73,10 @@ class FanPart(Part):
         None,
         description="When it runs, without a control: always, or {from, to}; left out: always.",
     )
+    protection: Ingress | None = Field(
+        None,
+        description="Its ingress protection by IEC 60529, such as IP65 or IPX4; left out: not said.",
+    )
 
 
 class NozzlePart(Part):
@@ -111,6 +117,16 @@ class MistPart(Part):
         None, description="Temperature of the water sprayed; left out: 20 degC."
     )
     pump: Power | None = Field(None, description="Power the pump draws; left out: 20 W.")
+    pressure: Pressure | None = Field(
+        None,
+        description="Pressure the pump keeps while it runs; left out: what the nozzles need.",
+    )
+    bore: Extent | None = Field(None, description="Inner diameter of the line; left out: 4 mm.")
+    tank_at: Point3 | None = Field(
+        None,
+        description="Where the water in the tank stands, [x, y, z]; left out: under the box, half "
+        "way down the stand.",
+    )
 
 
 # -- controls ------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from loamwright.files.schema_values import (
     Duration,
     Extent,
     FileName,
+    Ingress,
     Latitude,
     Lux,
     Name,
@@ -128,6 +129,10 @@ class LampPart(Part):
     )
     ies: FileName | None = Field(
         None, description="An IES LM-63 file with its light distribution, in the file's folder."
+    )
+    protection: Ingress | None = Field(
+        None,
+        description="Its ingress protection by IEC 60529, such as IP65 or IPX4; left out: not said.",
     )
     eulumdat: FileName | None = Field(
         None, description="A EULUMDAT file with its light distribution, in the file's folder."

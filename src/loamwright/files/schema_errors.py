@@ -226,7 +226,7 @@ def _by_key(loc: list[str | int]) -> bool:
     """True where what is faulty is one key of a section and the rest can do without it."""
     if len(loc) < 2:
         return False
-    return loc[0] in ("controls", "room") or (loc[0] == "money" and loc[1] != "currency")
+    return loc[0] in ("controls", "room", "build") or (loc[0] == "money" and loc[1] != "currency")
 
 
 def _trim_mist(

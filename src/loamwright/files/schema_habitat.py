@@ -8,9 +8,11 @@ from pydantic import BeforeValidator, Field
 
 from loamwright.files.schema_box import BowlPart, EnclosurePart, LayerPart
 from loamwright.files.schema_climate import ControlPart, FanPart, MistPart
+from loamwright.files.schema_cuts import CutsPart
 from loamwright.files.schema_decomposers import DecomposerPart
 from loamwright.files.schema_equipment import DayPart, LampPart
 from loamwright.files.schema_inside import PiecePart, PlantPart, SitePart
+from loamwright.files.schema_mains import MainsPart
 from loamwright.files.schema_money import MoneyPart
 from loamwright.files.schema_residents import (
     AnimalPart,
@@ -21,6 +23,7 @@ from loamwright.files.schema_residents import (
 )
 from loamwright.files.schema_room import RoomPart
 from loamwright.files.schema_values import FileName, Name, Part
+from loamwright.files.schema_workshop import WorkshopPart
 
 MOST = 1000
 """Most entries in one list: far beyond any build, short enough to stay quick."""
@@ -73,6 +76,9 @@ class HabitatPart(Part):
         default_factory=list, description="Fans in the panels."
     )
     mist: MistPart | None = Field(None, description="Misting: tank, nozzles and times.")
+    mains: MainsPart | None = Field(
+        None, description="The electricity there is; left out: a usual outlet."
+    )
     controls: dict[str, ControlPart] = Field(
         default_factory=dict,
         description="Controls by name; what one drives (a lamp, a fan, the mist) names it.",
@@ -106,6 +112,12 @@ class HabitatPart(Part):
     )
     people: PeoplePart | None = Field(None, description="The people who work at the enclosure.")
     money: MoneyPart | None = Field(None, description="What things cost.")
+    build: WorkshopPart | None = Field(
+        None, description="Who builds it and when; left out: one person, 6 h a day, no date."
+    )
+    cuts: CutsPart | None = Field(
+        None, description="How panels are cut and put together, and what they are cut from."
+    )
     needs: Annotated[list[NeedPart], Field(max_length=MOST)] = Field(
         default_factory=list, description="Needs of the builder's own."
     )

@@ -9,6 +9,7 @@ from pydantic import Discriminator, Field, Tag
 from loamwright.files.schema_values import (
     Along,
     Angle,
+    Count,
     Day,
     Extent,
     FileName,
@@ -18,6 +19,7 @@ from loamwright.files.schema_values import (
     Place,
     Point3,
     Size3,
+    Surface,
     Switch,
     Text,
     WordOrVector,
@@ -28,6 +30,12 @@ SHAPES = ("branch", "tube", "block", "rock")
 
 _MATERIAL = "Key of a material of the catalogue; left out: {}."
 _FIXING = "How it is held, in words."
+_SCREWS = "Screws that hold it; left out: not said."
+_GLUED = "Area that is glued; left out: not said."
+_FOOTING = (
+    "What carries it through the ground to the hard floor, such as bricks, so that nobody digs it out; "
+    "left out: nothing."
+)
 _STANDS = (
     "What it stands on: ground (floor means the same), or the name of a block, rock or mesh; "
     "'at' is then [x, y]."
@@ -44,6 +52,8 @@ class BranchPart(Part):
     diameter: Extent = Field(description="Its diameter.")
     material: Name | None = Field(None, description=_MATERIAL.format("hardwood"))
     fixing: Text | None = Field(None, description=_FIXING)
+    screws: Count | None = Field(None, description=_SCREWS)
+    glued: Surface | None = Field(None, description=_GLUED)
 
 
 class TubePart(Part):
@@ -59,6 +69,8 @@ class TubePart(Part):
     )
     material: Name | None = Field(None, description=_MATERIAL.format("cork"))
     fixing: Text | None = Field(None, description=_FIXING)
+    screws: Count | None = Field(None, description=_SCREWS)
+    glued: Surface | None = Field(None, description=_GLUED)
 
 
 class BlockPart(Part):
@@ -74,6 +86,9 @@ class BlockPart(Part):
     on: Name | None = Field(None, description=_STANDS)
     material: Name | None = Field(None, description=_MATERIAL.format("sandstone"))
     fixing: Text | None = Field(None, description=_FIXING)
+    screws: Count | None = Field(None, description=_SCREWS)
+    glued: Surface | None = Field(None, description=_GLUED)
+    footing: Name | None = Field(None, description=_FOOTING)
 
 
 class RockPart(Part):
@@ -89,6 +104,9 @@ class RockPart(Part):
     on: Name | None = Field(None, description=_STANDS)
     material: Name | None = Field(None, description=_MATERIAL.format("sandstone"))
     fixing: Text | None = Field(None, description=_FIXING)
+    screws: Count | None = Field(None, description=_SCREWS)
+    glued: Surface | None = Field(None, description=_GLUED)
+    footing: Name | None = Field(None, description=_FOOTING)
 
 
 class MeshPart(Part):
@@ -112,6 +130,9 @@ class MeshPart(Part):
     )
     material: Name | None = Field(None, description=_MATERIAL.format("hardwood"))
     fixing: Text | None = Field(None, description=_FIXING)
+    screws: Count | None = Field(None, description=_SCREWS)
+    glued: Surface | None = Field(None, description=_GLUED)
+    footing: Name | None = Field(None, description=_FOOTING)
 
 
 def _which(value: Any) -> str | None:

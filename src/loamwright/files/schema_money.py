@@ -20,7 +20,13 @@ class MoneyPart(Part):
     margin: Margin | None = Field(
         None, description="What is added on top of the costs; left out: nothing."
     )
+    tax: Margin | None = Field(
+        None,
+        description="Tax added to what is quoted; left out: the quote is before tax. Prices of the "
+        "list are without it.",
+    )
     prices: FileName | None = Field(
         None,
-        description="A price list (CSV) in the habitat file's folder or below it; left out: none.",
+        description="A price list (CSV) in the habitat file's folder or below it, with the columns "
+        "key, name, pack, unit, price, currency, source, date; left out: none.",
     )

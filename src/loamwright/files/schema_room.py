@@ -8,7 +8,9 @@ from pydantic import Discriminator, Field, Tag
 
 from loamwright.files.schema_values import (
     Altitude,
+    Bearing,
     Clock,
+    Extent,
     FileName,
     Inertia,
     Moisture,
@@ -83,6 +85,22 @@ class WeatherPart(Part):
     )
 
 
+class FloorPart(Part):
+    """The room's floor under the enclosure."""
+
+    runs: Literal["slab", "across", "along"] | None = Field(
+        None,
+        description="slab: a slab on the ground; across: its beams run from the wall behind the "
+        "enclosure into the room; along: they run along that wall; left out: the worse of the two "
+        "last is taken.",
+    )
+    span: Extent | None = Field(None, description="Span of its beams; left out: 4 m.")
+    bears: Bearing | None = Field(
+        None,
+        description="Imposed load it is built for; left out: what standards ask for such a room.",
+    )
+
+
 class RoomPart(Part):
     """What surrounds the enclosure."""
 
@@ -103,3 +121,4 @@ class RoomPart(Part):
     weather: WeatherPart | None = Field(
         None, description="The room's air through a year; left out: winter and summer alone."
     )
+    floor: FloorPart | None = Field(None, description="The floor it stands on.")

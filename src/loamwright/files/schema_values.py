@@ -131,6 +131,9 @@ Extent = Annotated[
     PlainValidator(_quantity("length", 0.0, 100.0, above=True)),
     _json("length", "5 cm", "2 in"),
 ]
+Reach = Annotated[
+    Quantity, PlainValidator(_quantity("length", 0.0, 5.0)), _json("length", "3 mm", "1/8 in")
+]
 Altitude = Annotated[
     Quantity,
     PlainValidator(_quantity("length", -450.0, 6000.0)),
@@ -302,6 +305,45 @@ Wage = Annotated[
     _json("money_per_time", "42/h"),
 ]
 Margin = Annotated[Quantity, PlainValidator(_quantity("share", 0.0, 10.0)), _json("share", "20 %")]
+Pressure = Annotated[
+    Quantity,
+    PlainValidator(_quantity("pressure", 0.0, 2e7, above=True)),
+    _json("pressure", "700 kPa", "100 psi"),
+]
+Surface = Annotated[
+    Quantity, PlainValidator(_quantity("area", 0.0, 100.0, above=True)), _json("area", "200 cm2")
+]
+Bearing = Annotated[
+    Quantity,
+    PlainValidator(_quantity("pressure", 100.0, 1e6)),
+    _json("pressure", "2 kPa", "40 psf"),
+]
+MainsVoltage = Annotated[
+    Quantity, PlainValidator(_quantity("voltage", 90.0, 260.0)), _json("voltage", "230 V", "120 V")
+]
+LowVoltage = Annotated[
+    Quantity, PlainValidator(_quantity("voltage", 3.0, 60.0)), _json("voltage", "12 V")
+]
+Fuse = Annotated[
+    Quantity, PlainValidator(_quantity("current", 1.0, 125.0)), _json("current", "16 A")
+]
+Residual = Annotated[
+    Quantity, PlainValidator(_quantity("current", 0.004, 0.5)), _json("current", "30 mA", "5 mA")
+]
+
+
+def _ingress(value: Any) -> str:
+    """An ingress protection code: IP, a digit or X for solids, a digit or X for water."""
+    if not isinstance(value, str) or not re.fullmatch("IP[0-6X][0-9X]", value):
+        raise wrong(f"{value!r} is no ingress protection code; write it like IP65 or IPX4")
+    return value
+
+
+Ingress = Annotated[
+    str,
+    PlainValidator(_ingress),
+    WithJsonSchema({"type": "string", "pattern": "^IP[0-6X][0-9X]$", "examples": ["IP65"]}),
+]
 Uvi = Annotated[
     float,
     PlainValidator(_number(0.0, 1000.0)),

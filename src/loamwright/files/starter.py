@@ -43,7 +43,7 @@ def example_files(example: str) -> dict[str, bytes]:
     folder = package_files("loamwright") / "data" / "examples"
     content = (folder / f"{example}.yaml").read_bytes()
     found = {"": content}
-    for name in sorted(set(re.findall(r"\bmesh: ([^\s,}]+)", content.decode()))):
+    for name in sorted(set(re.findall(r"\b(?:mesh|prices): ([^\s,}]+)", content.decode()))):
         found[name] = _below(folder, name).read_bytes()
     return found
 
@@ -130,6 +130,10 @@ def _size(text: str) -> Vec3:
     return (found[0], found[1], found[2])
 
 
+DEEP = 0.2
+"""Depth of the ground from which on battens stand closer [m]; common practice, no source."""
+
+
 @dataclass(frozen=True)
 class _Text:
     """Words round a design."""
@@ -197,11 +201,15 @@ class _Text:
             *self._size_lines(),
             "enclosure:",
             f"  inside: {{width: {r.exact(w)}, depth: {r.exact(depth)}, height: {r.exact(h)}}}",
-            "  panels:                     # materials: loamwright list materials",
+            "  panels:                     # loamwright list materials; ribs: battens behind",
         ]
         thick = r.thin(0.006 if d.panel == "float-glass" else 0.01)
         for side in ("floor", "back", "left", "right", "top"):
-            lines.append(f"    {side + ':':<6} {{material: {d.panel}, thickness: {thick}}}")
+            held = self._held(side)
+            note = "  # on a frame, round its windows too" if "held" in held else ""
+            lines.append(
+                f"    {side + ':':<6} {{material: {d.panel}, thickness: {thick}{held}}}{note}"
+            )
         lines += [
             f"    front: {{material: float-glass, thickness: {r.thin(0.006)}, doors: 2, "
             f"gap: {r.thin(0.002)}}}",
@@ -238,6 +246,15 @@ class _Text:
             lines.append("# No published space standard for this species is known here.")
         return lines
 
+    def _held(self, side: str) -> str:
+        """What keeps a panel from bending: battens behind a soft wall, a frame under a cut top."""
+        d, r = self.design, self.ruler
+        if side == "top" and any(hole.panel == "top" for hole in d.openings):
+            return ", held: everywhere"
+        if side in ("back", "left", "right") and d.panel != "float-glass":
+            return f", ribs: {r.text(0.3 if d.surface > DEEP else 0.4)}"
+        return ""
+
     def _ground(self) -> list[str]:
         lines = ["# The ground in layers, the lowest first.", "ground:"]
         for layer in self.design.layers:
@@ -263,7 +280,12 @@ class _Text:
                 )
             else:
                 place = f"at: {r.point(piece.at)}, size: {r.point(piece.size)}"
-            lines.append(f"{head}{place}, material: {piece.material}, fixing: {piece.fixing}}}")
+            held = ", screws: 2" if piece.shape == "branch" else ""
+            if piece.shape in ("block", "rock"):
+                held = ", footing: bricks"  # down to the floor: nobody digs it out
+            lines.append(
+                f"{head}{place}, material: {piece.material}, fixing: {piece.fixing}{held}}}"
+            )
         return lines
 
     def _plants(self) -> list[str]:
@@ -309,12 +331,16 @@ class _Text:
                 else "hours: day" if lamp.all_day
                 else 'hours: {from: "08:00", to: "17:00"}'
             )  # fmt: skip
+            if d.climate.nozzles and lamp.at[2] <= d.inside[2]:
+                parts.append("protection: IPX4")
             lines.append(f"  - {{{', '.join(parts)}}}")
         return lines
 
     def _climate(self) -> list[str]:
         made, r = self.design.climate, self.ruler
         wide, deep, _ = self.design.inside
+        power = "120 V, fuse: 15 A, residual: 5 mA" if r.system == "us" else (
+            "230 V, fuse: 16 A, residual: 30 mA")  # fmt: skip
         drained = sum(x.depth for x in self.design.layers if x.kind == "drainage-mat")
         return [
             *air_lines(made, r, self.design.mesh),
@@ -322,6 +348,10 @@ class _Text:
             *mist_lines(made, r, (0.75 * deep, self.design.surface), drained * wide * deep),
             "",
             *control_lines(made, r, self.design.warmth),
+            "",
+            "# The outlet it hangs on, behind a residual-current device. The local code and a licensed",
+            "# electrician have the last word.",
+            f"mains: {{voltage: {power}}}",
         ]
 
     def _water(self) -> list[str]:
@@ -406,8 +436,12 @@ class _Text:
             "pedigree_file:",
             "",
             "# What things cost you, for example:",
-            "# money: {currency: EUR, electricity: 0.31/kWh, labour: 42/h, margin: 20 %}",
+            "# money: {currency: EUR, electricity: 0.31/kWh, labour: 42/h, margin: 20 %, tax: 19 %}",
             "money:",
+            "",
+            "# Who builds it and when, for example:",
+            '# build: {start: "2027-03-01", people: 1, hours: 6 h, closed: [saturday, sunday]}',
+            "build:",
             "",
             "# Your own needs, beside the catalogue's or in place of one, each with its source:",
             '# - {quantity: uvi, low: 1, high: 3, site: basking, source: "my own choice"}',

@@ -37,7 +37,7 @@ class Fan:
     """A fan in a panel: ``at`` in the panel's coordinates [m], ``inward`` blows in, ``speed`` share
     of full speed, ``guards`` meshes before it, ``filter`` and ``duct_length`` [m] of a duct of its own
     diameter, ``control`` the controller that switches it, ``on`` (start, end) seconds after midnight
-    when no controller does (equal: always)."""
+    when no controller does (equal: always), ``protection`` as a lamp's."""
 
     name: str
     type: FanType
@@ -50,3 +50,4 @@ class Fan:
     duct_length: float = 0.0
     control: str = ""
     on: tuple[float, float] = (0.0, 0.0)
+    protection: str = ""

@@ -15,6 +15,9 @@ class Material(Sourced):
     ``reflect_*`` fractions 0..1; ``conductivity`` [W/(m K)], ``density`` [kg/m3],
     ``heat_capacity`` [J/(kg K)], ``emissivity`` 0..1. ``clear`` marks a see-through sheet whose
     normal transmittances stand in ``transmit_uvb/uva/par/nir/fir`` (at its listed thickness).
+    Of a sheet also Young's modulus ``young`` [Pa], ``poisson`` [1], the share of its stiffness that is
+    left under a load of years ``creep`` [1], and the bending stress it bears for years ``strength``
+    [Pa], safety in it.
     """
 
     reflect_uv: float
@@ -27,6 +30,10 @@ class Material(Sourced):
     clear: bool = False
     transmit: tuple[float, float, float, float, float] = (0.0, 0.0, 0.0, 0.0, 0.0)
     refractive_index: float = 1.52
+    young: float | None = None
+    poisson: float | None = None
+    creep: float | None = None
+    strength: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,13 +15,22 @@ Vec3 = tuple[float, float, float]
 @dataclass(frozen=True, slots=True)
 class Panel:
     """One of the six sides. ``doors`` > 0: the panel opens. ``gap`` between doors [m].
-    A clear ``material`` makes it a window."""
+    A clear ``material`` makes it a window. ``held``: one of `HELD`; ``sill`` height of the fixed strip
+    below the doors [m]; ``ribs`` greatest distance between battens across its outside [m], 0: none."""
 
     side: str
     material: Material
     thickness: float
     doors: int = 0
     gap: float = 0.0
+    held: str = "four"
+    sill: float = 0.0
+    ribs: float = 0.0
+
+
+HELD: tuple[str, ...] = ("everywhere", "four", "three", "two")
+"""How a panel is held: all over its face or by a frame along all edges, openings' too; on four
+edges; on three, the upper (of the top the front) one free; on two, its left and right ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,21 +47,28 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Lining:
-    """A background on the inside of a panel; it takes ``thickness`` [m] of the inside."""
+    """A background on the inside of a panel; it takes ``thickness`` [m] of the inside. ``fixing`` in
+    words; ``screws`` that hold it, and the area that is ``glued`` [m2], None where not said."""
 
     name: str
     side: str
     material: Material
     thickness: float
     fixing: str = ""
+    screws: int | None = None
+    glued: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """What it stands on; ``rated`` load [kg] where known."""
+    """What it stands on; ``rated`` load [kg] where known, ``height`` [m], ``mass`` [kg], and whether it
+    or the enclosure is ``tied`` to a wall."""
 
     kind: str
     rated: float | None = None
+    height: float = 0.7
+    mass: float = 40.0
+    tied: bool = False
 
 
 @dataclass(frozen=True, slots=True)

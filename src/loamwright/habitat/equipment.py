@@ -14,7 +14,7 @@ class Lamp:
     vector along its long axis (normal to ``aim``), ``dim`` 0..1, ``hours_run`` since new [h],
     ``on`` (start, end) seconds after midnight, ``guard`` round it, ``control`` the controller that
     drives it, ``follows_day`` True where its hours are the day's, ``dimmable`` where it follows
-    dawn and dusk."""
+    dawn and dusk, ``protection`` its ingress protection (``IP65``), empty where not said."""
 
     name: str
     type: LampType
@@ -28,6 +28,7 @@ class Lamp:
     control: str = ""
     follows_day: bool = False
     dimmable: bool = False
+    protection: str = ""
 
     @property
     def hours_a_day(self) -> float:

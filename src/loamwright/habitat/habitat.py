@@ -6,11 +6,13 @@ from dataclasses import dataclass
 
 from loamwright.habitat.air import Fan
 from loamwright.habitat.controls import Control, Schedule
+from loamwright.habitat.cutting import Cutting
 from loamwright.habitat.decomposers import Starter
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.ground import Ground
 from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.mains import Mains
 from loamwright.habitat.misting import Mist
 from loamwright.habitat.money import Money
 from loamwright.habitat.needs import Need
@@ -19,6 +21,7 @@ from loamwright.habitat.residents import Existing, Group, Individual
 from loamwright.habitat.room import Room
 from loamwright.habitat.sites import Site
 from loamwright.habitat.water import Bowl
+from loamwright.habitat.workshop import Workshop
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,3 +69,6 @@ class Habitat:
     controls: tuple[Control, ...] = ()
     schedule: Schedule = Schedule()  # noqa: RUF009 (frozen)
     money: Money | None = None
+    workshop: Workshop = Workshop()  # noqa: RUF009 (frozen)
+    cutting: Cutting = Cutting()  # noqa: RUF009 (frozen)
+    mains: Mains = Mains()  # noqa: RUF009 (frozen)

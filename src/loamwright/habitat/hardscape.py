@@ -18,6 +18,8 @@ class Piece:
     ``rock``: ellipsoid of ``size`` (full axes) whose lowest point is ``at``, sunk by a
     quarter of its height is not implied: it stands as given;
     ``mesh``: ``vertices`` and ``faces`` already scaled and placed [m].
+    ``fixing`` in words; ``screws`` that hold it and the area that is ``glued`` [m2], None where not
+    said; ``footing`` what carries it down to the hard floor through the ground, in words.
     """
 
     name: str
@@ -32,3 +34,6 @@ class Piece:
     vertices: tuple[Vec3, ...] = ()
     faces: tuple[tuple[int, int, int], ...] = ()
     fixing: str = ""
+    screws: int | None = None
+    glued: float | None = None
+    footing: str = ""

@@ -32,7 +32,9 @@ class Nozzle:
 @dataclass(frozen=True, slots=True)
 class Mist:
     """All nozzles run together: ``times`` (start second after midnight, seconds long) each day,
-    and besides when ``control`` asks; ``tank`` [m3], water at ``temperature`` [K]; ``pump`` [W]."""
+    and besides when ``control`` asks; ``tank`` [m3], water at ``temperature`` [K]; ``pump`` [W], and
+    the ``pressure`` it keeps [Pa], None where not said; ``bore`` of the line [m]; where the tank
+    stands, ``tank_at`` [m]."""
 
     tank: float
     nozzles: tuple[Nozzle, ...] = ()
@@ -40,3 +42,6 @@ class Mist:
     control: str = ""
     temperature: float = 293.15
     pump: float = 20.0
+    pressure: float | None = None
+    bore: float = 0.004
+    tank_at: Vec3 = (0.0, 0.0, 0.0)

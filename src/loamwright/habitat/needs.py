@@ -66,6 +66,16 @@ QUANTITIES: dict[str, str] = {
     "height": "m",
     "grazers": "1",
     "supports": "1",
+    "deflection": "m",
+    "stress": "Pa",
+    "floor_load": "Pa",
+    "pressure": "Pa",
+    "tilt": "rad",
+    "factor": "1",
+    "current": "A",
+    "voltage_drop": "1",
+    "supply_load": "1",
+    "protection": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""
 

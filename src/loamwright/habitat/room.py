@@ -30,14 +30,30 @@ class RoomYear:
     source: str
 
 
+JOISTS: tuple[str, ...] = ("slab", "across", "along", "unknown")
+"""What the floor is: a slab on the ground; beams that run from the wall behind the enclosure into the
+room (across its width) or along that wall; not said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """The room's floor: how it ``runs`` (one of `JOISTS`), its ``span`` [m] and the imposed load it
+    ``bears`` [Pa], None where it is what is usual for such a room."""
+
+    runs: str = "unknown"
+    span: float = 4.0
+    bears: float | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Room:
-    """Winter and summer, the altitude [m], and the whole ``year`` where it is known."""
+    """Winter and summer, the altitude [m], the whole ``year`` where it is known, and the ``floor``."""
 
     winter: Season = Season(292.15, 289.15, 0.35)
     summer: Season = Season(298.15, 295.15, 0.55)
     altitude: float = 0.0
     year: RoomYear | None = None
+    floor: Floor = Floor()
 
     def season(self, name: str) -> Season:
         """The room in a season: ``winter``, ``summer``, else halfway between the two."""

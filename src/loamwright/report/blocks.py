@@ -15,8 +15,9 @@ from loamwright.report.words import FACINGS, STATES, Worded, about_words, source
 
 COVERAGE = (
     "Checked: light; heat, humidity and air on a typical winter and summer day; water in the ground "
-    "over eight weeks; the load on the stand; the animals, their room and ways; plants and what lives "
-    "in the ground over a year. Nothing missed here does not yet mean that animals may move in."
+    "over eight weeks; the load on the stand; panels, floor, fixings, wiring and misting line; the "
+    "animals, their room and ways; plants and what lives in the ground over a year. Nothing missed "
+    "here does not yet mean that animals may move in."
 )
 """What a check covers, said beside its counts."""
 

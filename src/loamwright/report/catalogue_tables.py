@@ -54,6 +54,10 @@ _FIELDS: dict[str, Kinds] = {
         ("density", "density", "density"),
         ("heat_capacity", "heat capacity", "heat_capacity"),
         ("emissivity", "long-wave emissivity", "number"),
+        ("young", "Young's modulus", "pressure"),
+        ("poisson", "Poisson's ratio", "number"),
+        ("creep", "share of its stiffness left under a load of years", "ratio"),
+        ("strength", "bending stress it bears for years, safety in it", "pressure"),
     ),
     "covers": (
         ("pitch", "pitch", "length"),

@@ -48,9 +48,11 @@ def _cuts(habitat: Habitat) -> list[tuple[str, float, str]]:
 
 
 def light_pictures(
-    habitat: Habitat, model: LightModel, sites: Sequence[SiteValues], system: str, note: Note
-) -> Named:
-    """Ultraviolet and plant light through the habitat, all cuts of one in one scale of colours."""
+    habitat: Habitat, model: LightModel, sites: Sequence[SiteValues], system: str, note: Note,
+    kind: str = "png",
+) -> Named:  # fmt: skip
+    """Ultraviolet and plant light through the habitat, all cuts of one in one scale of colours;
+    ``kind`` of the files ``png`` or ``svg``."""
     from loamwright.engine.light.fields import section
     from loamwright.report.sections import section_bytes
 
@@ -67,12 +69,13 @@ def light_pictures(
             number = "xyz".index(axis)
             near = [s for s in sites if abs(s.at[number] - position) <= NEAR]
             content = section_bytes(
-                habitat, field, quantity, "png", axis=axis, position=position, sites=near,
+                habitat, field, quantity, kind, axis=axis, position=position, sites=near,
                 system=system, facing=facing, most=most,
             )  # fmt: skip
             caption = f"{words}: {label}"
             lead = (quantity, axis) == ("uvi", "y")
-            out.append((f"{quantity}-{axis}.png", Picture(content, "png", caption, caption, lead)))
+            picture = Picture(content, kind, caption, caption, lead)
+            out.append((f"{quantity}-{axis}.{kind}", picture))
     return out
 
 
@@ -86,10 +89,10 @@ def day_names(seasons: Sequence[str]) -> list[str]:
 
 
 def day_pictures(
-    habitat: Habitat, runs: Mapping[str, ClimateRun], system: str, note: Note
+    habitat: Habitat, runs: Mapping[str, ClimateRun], system: str, note: Note, kind: str = "png"
 ) -> Named:
     """The days' charts and sums, and sections of the air in the middle of the day: temperature in one
-    scale for all seasons, humidity in the first of them."""
+    scale for all seasons, humidity in the first of them; ``kind`` of the files ``png`` or ``svg``."""
     from loamwright.report import climate_charts, climate_sections
 
     if not runs:
@@ -99,12 +102,12 @@ def day_pictures(
         note(f"drawing {season_words(season)}")
         words = capital(season_words(season))
         caption = f"{words}: temperatures, humidity, and what runs when"
-        content = climate_charts.day_chart(habitat, run, "png", system=system)
+        content = climate_charts.day_chart(habitat, run, kind, system=system)
         lead = season == seasons[0]
-        out.append((f"day-{season}.png", Picture(content, "png", caption, caption, lead)))
-    content = climate_charts.sums_chart(habitat, list(runs.values()), "png", system=system)
+        out.append((f"day-{season}.{kind}", Picture(content, kind, caption, caption, lead)))
+    content = climate_charts.sums_chart(habitat, list(runs.values()), kind, system=system)
     caption = "Electricity and water of the days"
-    out.append(("sums.png", Picture(content, "png", caption, caption)))
+    out.append((f"sums.{kind}", Picture(content, kind, caption, caption)))
     hours = {season: middle_hour(habitat, season) for season in seasons}
     spans = [climate_sections.shared_span([runs[s]], "air_temperature", hours[s]) for s in seasons]
     span = (min(low for low, _ in spans), max(high for _, high in spans))
@@ -114,11 +117,11 @@ def day_pictures(
     ):
         note(f"drawing the air ({season})")
         content = climate_sections.climate_section_bytes(
-            habitat, runs[season], hours[season], quantity, "png", span=ends, system=system
+            habitat, runs[season], hours[season], quantity, kind, span=ends, system=system
         )
         what = "Air temperature" if quantity == "air_temperature" else "Relative humidity"
         caption = f"{what} in the middle of {season_words(season)}, seen from the front"
-        out.append((f"{name}-{season}.png", Picture(content, "png", caption, caption)))
+        out.append((f"{name}-{season}.{kind}", Picture(content, kind, caption, caption)))
     return out
 
 

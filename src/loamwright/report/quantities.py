@@ -58,6 +58,16 @@ NAMES: dict[str, str] = {
     "height": "height",
     "grazers": "residents harmed",
     "supports": "supports",
+    "deflection": "bending",
+    "stress": "stress",
+    "floor_load": "even load on the floor",
+    "pressure": "pressure",
+    "tilt": "tilt",
+    "factor": "times its load",
+    "current": "current",
+    "voltage_drop": "voltage lost",
+    "supply_load": "load of a supply",
+    "protection": "protection against water",
 }
 """What each quantity is called in a sentence."""
 
@@ -95,6 +105,15 @@ UNITS: dict[str, str] = {
     "inbreeding": "%",
     "gene_diversity": "%",
     "chance": "%",
+    "deflection": "mm",
+    "stress": "MPa",
+    "floor_load": "kN/m²",
+    "pressure": "kPa",
+    "tilt": "°",
+    "factor": "times",
+    "current": "A",
+    "voltage_drop": "%",
+    "supply_load": "%",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
@@ -107,6 +126,10 @@ _US_UNITS = {
     "volume": "cu ft",
     "density": "per sq ft",
     "litter": "oz/sq ft",
+    "deflection": "in",
+    "stress": "psi",
+    "floor_load": "psf",
+    "pressure": "psi",
 }
 
 _DECIMALS: dict[str, int] = {"uvb": 3, "dli": 1}
@@ -133,10 +156,22 @@ _SIZE: dict[tuple[str, str], float] = {
             "gene_diversity",
             "chance",
             "saturation",
+            "voltage_drop",
+            "supply_load",
         )
         for s in ("metric", "us")
     },
     ("load", "us"): _size("mass", "lb"),
+    ("deflection", "metric"): _size("length", "mm"),
+    ("deflection", "us"): _size("length", "in"),
+    ("stress", "metric"): _size("pressure", "MPa"),
+    ("stress", "us"): _size("pressure", "psi"),
+    ("floor_load", "metric"): _size("pressure", "kPa"),
+    ("floor_load", "us"): _size("pressure", "psf"),
+    ("pressure", "metric"): _size("pressure", "kPa"),
+    ("pressure", "us"): _size("pressure", "psi"),
+    ("tilt", "metric"): _size("angle", "deg"),
+    ("tilt", "us"): _size("angle", "deg"),
     ("area", "us"): _size("length", "ft") ** 2,
     ("volume", "metric"): 1e-3,
     ("volume", "us"): _size("length", "ft") ** 3,
@@ -258,6 +293,8 @@ def worded(quantity: str, value: float | None, system: str, more: int = 0) -> st
         return duration(value)
     if quantity == "water":
         return water(value, system)
+    if quantity == "protection":
+        return f"IPX{value:.0f}"
     if quantity == "area" and abs(value) < SMALL_AREA:
         size, name = (_INCH**2, "sq in") if system == "us" else (1e-4, "cm²")
         return f"{number('area', value / size, more)} {name}"

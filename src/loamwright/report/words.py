@@ -13,6 +13,7 @@ from loamwright.habitat.sources import Source, SourceKind
 from loamwright.report import (
     advice,
     animals_words,
+    build_words,
     climate_words,
     decomposers_words,
     ground_words,
@@ -34,6 +35,7 @@ TITLES: dict[str, str] = {
     **animals_words.TITLES,
     **decomposers_words.TITLES,
     **plants_words.TITLES,
+    **build_words.TITLES,
 }
 
 STATES: dict[State, str] = {
@@ -171,6 +173,7 @@ def cause_words(cause: Cause, habitat: Habitat, system: str) -> str:
         or animals_words.clause(cause, system)
         or decomposers_words.clause(cause, system)
         or plants_words.clause(cause, system)
+        or build_words.clause(cause, system)
     )
     if told:
         return told
@@ -309,7 +312,8 @@ def where_words(finding: Finding, habitat: Habitat, system: str) -> str:
         known |= {x.name for x in habitat.lamps}
         panel = any(p.side == site for p in habitat.enclosure.panels)
         # A place the engine puts in words of its own is not a name out of the file.
-        own = finding.engine == "climate" and site not in known and finding.at is None
+        engines = ("climate", "build")
+        own = finding.engine in engines and site not in known and finding.at is None
         parts.append(f"the {clean(site)} panel" if own and panel else
                      clean(site) if own else name(site))  # fmt: skip
     if finding.at is not None:

@@ -104,8 +104,8 @@ async def _example(bench: Workbench, key: Any) -> None:
     try:
         await asyncio.to_thread(workflow.new, path, example=str(key))
     except InputError:
-        # A mesh beside it is there already: the example is then opened under its own name.
-        await asyncio.to_thread(lambda: workflow.new(path, example=str(key), force=True))
+        # A mesh or price list beside it is there already, perhaps changed by now: it is kept.
+        await asyncio.to_thread(lambda: workflow.new(path, example=str(key), keep=True))
     ui.navigate.to(f"/habitat?file={quote(bench.name_of(path))}")
 
 

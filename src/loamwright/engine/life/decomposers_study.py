@@ -107,9 +107,14 @@ class Found:
         if start <= 0.0:
             return None
         rate = float(self.runs[way].litter_rate[-YEAR_DAYS // 2 :].mean())
-        return (
-            math.log(2.0 if start < 0.3 else start / 0.15) / rate / DAY if rate > 0.0 else math.inf
-        )
+        return -math.log(self.litter_left) / rate / DAY if rate > 0.0 else math.inf
+
+    @property
+    def litter_left(self) -> float:
+        """Share of the litter that lies when leaves have to be laid again [1]: half of little, and
+        150 g to a square metre of much."""
+        start = self.community.floor.litter
+        return 0.5 if start < 0.3 else 0.15 / start
 
     def dung_half_life(self) -> float:
         """Days until half of a dropping is gone, in the settled ground [d]."""

@@ -1,0 +1,352 @@
+"""The handover sheet: what is measured where, what should be read, and what the reading decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loamwright.engine.climate.findings import ENGINE_AIR, ENGINE_HUMIDITY, RISE_SPREAD
+from loamwright.engine.climate.results import ClimateRun
+from loamwright.engine.climate.windows import LIVED, cooled, day, middle_of_day, night, sites_for
+from loamwright.engine.findings import Finding
+from loamwright.engine.light.values import LightResult, spread_of
+from loamwright.habitat.enclosure import Vec3
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.sites import Site
+from loamwright.plan.identifiers import identifier
+
+HOURS = 24
+
+INSTRUMENTS = {
+    "air_temperature": "thermometer with a small shaded probe, ±0.5 K",
+    "humidity": "hygrometer checked over salt, ±3 points",
+    "surface_temperature": "contact probe, or infrared with emissivity 0.95, ±1 K",
+    "uvi": "UV index meter, held toward the brightest direction, ±10 %",
+    "ppfd": "quantum sensor, level, ±5 %",
+}  # fmt: skip
+"""What each quantity is measured with, and how well; common practice, makers' sheets decide."""
+
+METER = {
+    "air_temperature": 0.5, "surface_temperature": 1.0, "humidity": 0.03, "uvi": 0.10, "ppfd": 0.05,
+}  # fmt: skip
+"""Standard uncertainty of such an instrument: [K], [K], [1], and of light the share of the reading."""
+
+FACING = {"uvi": "brightest", "ppfd": "up"}
+RELATIVE = frozenset({"uvi", "ppfd"})
+"""Quantities of light: the meter's uncertainty is a share of the reading."""
+
+WINDOWS = {
+    "basking-surface": "midday", "body-warm": "midday", "air-warm": "midday", "air-cool": "midday",
+    "night-air": "night", "humidity-day": "day", "humidity-night": "dark", "plant-cold": "dark",
+    "plant-heat": "day", "plant-humidity": "always", "own-need": "midday", "uv-basking": "lit",
+    "uv-retreat": "lit", "plant-light": "lit",
+}  # fmt: skip
+"""Part of the day in which the need behind a finding is held, by the finding's need."""
+
+
+ROOM = "the room"
+"""Where the room itself is read: in front of the box, in shade."""
+
+ROOM_SPREAD = {"air_temperature": 1.0, "humidity": 0.05}
+"""How far the room may be off what the file says for the sheet to hold, as a standard uncertainty
+[K], [1]; common practice, no source."""
+
+MEANS = frozenset({"humidity-day", "humidity-night", "plant-cold", "plant-heat", "plant-humidity"})
+"""Needs that are held to the mean of their part of the day, as the finding behind them is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One need held at a place: ``need`` and ``about`` as in the finding, ``low`` and ``high`` in SI
+    (None where open), the part of the day (``window``) and by season the ``hours`` it covers; ``mean``
+    True where it is held to the mean of those hours and not to each."""
+
+    need: str
+    about: str
+    low: float | None
+    high: float | None
+    window: str
+    hours: tuple[tuple[str, tuple[int, ...]], ...]
+    mean: bool = False
+
+    def covers(self, season: str, hour: int) -> bool:
+        """True where the need is held at an hour of a season's day, by itself."""
+        return not self.mean and hour in dict(self.hours).get(season, ())
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One measurement: ``name`` its identifier, where (``site``, ``at`` [m], ``role``), what
+    (``quantity``, with what ``instrument``), by season the value ``expected`` at each full hour and
+    its standard uncertainty ``spread``, the meter's included, both in SI and 24 long; ``limits``
+    the needs held there; ``mean_of`` the sites whose readings are averaged, where a need is held to
+    the mean of an animal's places (``at`` is None then)."""
+
+    name: str
+    site: str
+    at: Vec3 | None
+    role: str
+    quantity: str
+    instrument: str
+    expected: tuple[tuple[str, tuple[float, ...]], ...]
+    spread: tuple[tuple[str, tuple[float, ...]], ...]
+    limits: tuple[Limit, ...]
+    mean_of: tuple[str, ...] = ()
+
+    def value(self, season: str, hour: int) -> float:
+        """The value to be expected at an hour [SI]."""
+        return dict(self.expected)[season][hour]
+
+    def band(self, season: str, hour: int) -> tuple[float, float]:
+        """Readings that fit what was computed: within two standard uncertainties [SI]."""
+        value, give = self.value(season, hour), 2.0 * dict(self.spread)[season][hour]
+        low = value - give
+        return (max(0.0, low) if self.quantity in ("humidity", *RELATIVE) else low), value + give
+
+    @property
+    def seasons(self) -> tuple[str, ...]:
+        """Seasons whose day is known."""
+        return tuple(season for season, _ in self.expected)
+
+
+def meter(quantity: str, reading: float) -> float:
+    """Standard uncertainty of the instrument at a reading [SI]."""
+    return METER[quantity] * (abs(reading) if quantity in RELATIVE else 1.0)
+
+
+def handover_checks(
+    habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None,
+    findings: Iterable[Finding],
+) -> tuple[Check, ...]:  # fmt: skip
+    """Every measurement of the handover: at each probe air and humidity, and at each site what a need
+    of warmth, damp or light is held to there.
+
+    A need that is held to the mean of an animal's places has a check of its own: the mean of the
+    readings there. The room comes first: the sheet holds for the room that the file describes.
+    """
+    wanted: dict[tuple[str, str, str], list[Finding]] = {}
+    means: dict[tuple[str, str], list[Finding]] = {}
+    for site in habitat.sites:
+        if site.role == "probe":
+            for quantity in ("air_temperature", "humidity"):
+                wanted.setdefault((site.name, quantity, ""), [])
+    names = {s.name for s in habitat.sites}
+    for told in findings:
+        finding = _as_measured(told, light)
+        if finding.quantity not in INSTRUMENTS or finding.need not in WINDOWS:
+            continue
+        if finding.site in names:
+            facing = finding.facing if finding.facing != FACING.get(finding.quantity) else ""
+            wanted.setdefault((finding.site, finding.quantity, facing), []).append(finding)
+        elif places := _places(habitat, finding.about):
+            means.setdefault((finding.about, finding.quantity), []).append(finding)
+            for name in places:
+                wanted.setdefault((name, finding.quantity, ""), [])
+    order = {s.name: i for i, s in enumerate(habitat.sites)}
+    kinds = list(INSTRUMENTS)
+    keys = sorted(wanted, key=lambda k: (order[k[0]], kinds.index(k[1])))
+    found = [_check(habitat, days, light, *key, wanted[key]) for key in keys]
+    checks = [c for c in found if c is not None]
+    averaged = [
+        _mean(habitat, days, about, quantity, held, checks)
+        for (about, quantity), held in means.items()
+    ]
+    rooms = _room(habitat, days) if checks else ()
+    return (*rooms, *checks, *(c for c in averaged if c is not None))
+
+
+def _room(habitat: Habitat, days: Mapping[str, ClimateRun]) -> tuple[Check, ...]:
+    """Air and humidity of the room by hour, as the runs took them to be."""
+    out = []
+    for quantity in ("air_temperature", "humidity"):
+        expected, spread = {}, {}
+        for season, run in days.items():
+            table = run.room if quantity == "air_temperature" else run.room_humidity
+            values, swing = _by_hour(run, table)
+            expected[season] = tuple(float(x) for x in values)
+            own = np.hypot(swing, np.hypot(ROOM_SPREAD[quantity], METER[quantity]))
+            spread[season] = tuple(float(x) for x in own)
+        out.append(Check(
+            identifier(habitat.name, ROOM, quantity), ROOM, None, "room", quantity,
+            INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()), (),
+        ))  # fmt: skip
+    return tuple(out)
+
+
+def _as_measured(finding: Finding, light: LightResult | None) -> Finding:
+    """Daily light and illuminance as the plant light that is measured there with all lamps on: the
+    same share of what is there as the need is of its own value."""
+    if finding.quantity not in ("dli", "lux") or light is None or not finding.value:
+        return finding
+    number = next((i for i, s in enumerate(light.sites) if s.name == finding.site), None)
+    if number is None:
+        return finding
+    full = light.value(number, "ppfd", finding.facing or FACING["ppfd"])
+    low, high = (
+        None if x is None else x / finding.value * full for x in (finding.low, finding.high)
+    )
+    spread = None if finding.uncertainty is None else finding.uncertainty / finding.value * full
+    return replace(finding, quantity="ppfd", value=full, low=low, high=high, uncertainty=spread)
+
+
+def _places(habitat: Habitat, about: str) -> list[str]:
+    """The sites an animal lives at; none where it is no animal of the habitat."""
+    if about not in {g.species.key for g in habitat.animals}:
+        return []
+    return [habitat.sites[i].name for i in sites_for(habitat, about, LIVED)]
+
+
+def _mean(
+    habitat: Habitat, days: Mapping[str, ClimateRun], about: str, quantity: str,
+    findings: Sequence[Finding], checks: Sequence[Check],
+) -> Check | None:  # fmt: skip
+    """The mean of the readings at an animal's places; they err together, so its spread is theirs."""
+    places = _places(habitat, about)
+    there = [c for c in checks if c.quantity == quantity and c.site in places]
+    if not there:
+        return None
+
+    label = next(g.species.label for g in habitat.animals if g.species.key == about)
+
+    def mean(
+        tables: list[dict[str, tuple[float, ...]]],
+    ) -> tuple[tuple[str, tuple[float, ...]], ...]:
+        return tuple(
+            (s, tuple(float(x) for x in np.mean([t[s] for t in tables], axis=0)))
+            for s in there[0].seasons
+        )
+
+    return Check(
+        identifier(habitat.name, f"mean of {about}", quantity), f"mean of all places: {label}", None,
+        "mean", quantity, "mean of the readings at its places", mean([dict(c.expected) for c in there]),
+        mean([dict(c.spread) for c in there]), _limits(habitat, days, findings),
+        tuple(c.site for c in there),
+    )  # fmt: skip
+
+
+def _limits(
+    habitat: Habitat, days: Mapping[str, ClimateRun], findings: Sequence[Finding]
+) -> tuple[Limit, ...]:
+    """The limits of findings, each once."""
+    return tuple(dict.fromkeys(
+        Limit(f.need, f.about, f.low, f.high, WINDOWS[f.need],
+              tuple((s, _hours(habitat, run, WINDOWS[f.need])) for s, run in days.items()),
+              f.need in MEANS)
+        for f in findings if (f.low, f.high) != (None, None)
+    ))  # fmt: skip
+
+
+def _check(
+    habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None, name: str,
+    quantity: str, facing: str, findings: Sequence[Finding],
+) -> Check | None:  # fmt: skip
+    site = next(s for s in habitat.sites if s.name == name)
+    made = (
+        _of_light(habitat, days, light, site, quantity, facing or FACING[quantity])
+        if quantity in RELATIVE
+        else _of_climate(habitat, days, site, quantity, findings)
+    )
+    if made is None:
+        return None
+    expected, spread = made
+    return Check(
+        identifier(habitat.name, name, f"{quantity} {facing}".rstrip()),
+        f"{name}, facing {facing}" if facing else name, site.at, site.role, quantity,
+        INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()),
+        _limits(habitat, days, findings),
+    )  # fmt: skip
+
+
+Floats = NDArray[np.float64]
+Hourly = dict[str, tuple[float, ...]]
+
+
+def _rows(run: ClimateRun) -> NDArray[np.int64]:
+    """The rows of a day's 24 full hours, by the clock."""
+    rows = run.rows_by_hour[:HOURS]
+    return rows[np.argsort(np.round(run.clock[rows]).astype(int) % HOURS, kind="stable")]
+
+
+def _by_hour(run: ClimateRun, table: Floats) -> tuple[Floats, Floats]:
+    """Mean and standard deviation of a column (R,) in the hour about each full hour, both (24,): a
+    thermostat that clicks or a mist that falls makes no hour's reading certain."""
+    clock, values = run.clock[:-1], table[: len(run.clock) - 1]
+    near = [np.abs((clock - hour + 12.0) % 24.0 - 12.0) <= 0.5 for hour in range(HOURS)]
+    return (
+        np.array([float(values[rows].mean()) for rows in near]),
+        np.array([float(values[rows].std()) for rows in near]),
+    )
+
+
+def _of_climate(
+    habitat: Habitat, days: Mapping[str, ClimateRun], site: Site, quantity: str,
+    findings: Sequence[Finding],
+) -> tuple[Hourly, Hourly] | None:  # fmt: skip
+    """Values by hour from the climate's days; None where the place has none (a surface in free air)."""
+    expected, spread = {}, {}
+    told = max((f.uncertainty or 0.0 for f in findings), default=0.0)
+    for season, run in days.items():
+        column = run.site(site.name)
+        table = {"air_temperature": run.air, "humidity": run.humidity,
+                 "surface_temperature": run.surface}[quantity]  # fmt: skip
+        values, swing = _by_hour(run, table[:, column])
+        if not np.isfinite(values).all():
+            return None
+        air = _by_hour(run, run.air[:, column])[0]
+        rise = np.abs(air - _by_hour(run, run.room)[0])
+        if quantity == "humidity":
+            own = np.full(HOURS, ENGINE_HUMIDITY)
+        else:
+            own = np.hypot(RISE_SPREAD * rise, ENGINE_AIR)
+        if quantity == "surface_temperature":
+            # The finding knows the lamps' spread at midday; at other hours it shrinks with their rise.
+            over = np.abs(values - air)
+            most = float(over.max())
+            own = np.maximum(own, told * (over / most if most > 0.0 else 0.0))
+        expected[season] = tuple(float(v) for v in values)
+        spread[season] = tuple(float(v) for v in np.hypot(np.hypot(own, swing), METER[quantity]))
+    return (expected, spread) if expected else None
+
+
+def _of_light(
+    habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None, site: Site,
+    quantity: str, facing: str,
+) -> tuple[Hourly, Hourly] | None:  # fmt: skip
+    """Light by hour: each lamp's part times how far it is up at that hour."""
+    if light is None:
+        return None
+    number = next(i for i, s in enumerate(light.sites) if s.name == site.name)
+    by_lamp = light.table[facing][quantity][:, number]
+    expected, spread = {}, {}
+    for season, run in days.items():
+        # Both are told at the lamp's own dimming: the run's share is of that.
+        shares = [_by_hour(run, run.lamps[:, k])[0] for k in range(len(habitat.lamps))]
+        parts = np.array(shares).T.reshape(HOURS, len(habitat.lamps)) * by_lamp[None, :]
+        values, swing = _by_hour(run, run.lamps @ by_lamp)
+        own = np.hypot([spread_of(habitat.lamps, p) for p in parts], swing)
+        expected[season] = tuple(float(v) for v in values)
+        spread[season] = tuple(float(v) for v in np.hypot(own, METER[quantity] * values))
+    return (expected, spread) if expected else None
+
+
+def _hours(habitat: Habitat, run: ClimateRun, window: str) -> tuple[int, ...]:
+    """Full hours of a part of the day."""
+    rows = _rows(run)
+    chosen: NDArray[np.bool_]
+    match window:
+        case "midday":
+            chosen = middle_of_day(habitat, run)[rows]
+        case "day":
+            chosen = day(run)[rows]
+        case "night":
+            chosen = cooled(habitat, run)[rows]
+        case "dark":
+            chosen = night(habitat, run)[rows]
+        case "lit":
+            chosen = (run.lamps[rows] > 0.0).any(axis=1) & middle_of_day(habitat, run)[rows]
+        case _:
+            chosen = np.ones(len(rows), bool)
+    return tuple(int(h) for h in np.round(run.clock[rows]).astype(int)[chosen] % HOURS)

@@ -1,0 +1,139 @@
+"""What is put into the box: plants, decomposers, lamps, fans, mist, controls, bowls."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from loamwright.habitat.catalogue import LampType
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.keys import slug
+from loamwright.plan.lines import Line
+
+SPARE_KINDS = ("halogen", "tube", "ceramic", "uvb", "mercury", "t5", "t8")
+"""Words in a lamp's key that mark one that fails at once or is needed daily: one of each kind is kept
+beside it; common practice, no source."""
+
+SPARE_NOZZLES = 1
+SPARE_FILTERS = 1
+"""Nozzles clog and mats are washed: one of each kind beside; common practice."""
+
+PROBES = {
+    "thermostat": "temperature", "dimming-thermostat": "temperature", "cooling": "temperature",
+    "humidistat": "humidity", "pulse-mist": "humidity",
+}  # fmt: skip
+"""What the probe of each kind of control measures."""
+
+
+def plants(habitat: Habitat) -> list[Line]:
+    """Plants by species."""
+    return [
+        Line(f"plants/{p.type.key}", "plants", f"{p.type.label} ({p.type.latin})", 1.0, "piece",
+             why="one a place", uses=(p.name,))
+        for p in habitat.plants
+    ]  # fmt: skip
+
+
+def decomposers(habitat: Habitat, starters: Mapping[str, int]) -> list[Line]:
+    """Decomposers by number: the engine's where it computed them, else the file's."""
+    out = []
+    for x in habitat.decomposers:
+        count = starters.get(x.species.key, x.count if x.named else None)
+        if count is None:
+            continue
+        out.append(Line(
+            f"decomposers/{x.species.key}", "decomposers",
+            f"{x.species.label} ({x.species.latin})", float(count), "piece", uses=("ground",),
+            why="starters for the whole floor, let in at planting",
+        ))  # fmt: skip
+    return out
+
+
+def keeps_spare(lamp: LampType) -> bool:
+    """True for a lamp of which one more is kept."""
+    return any(word in lamp.key for word in SPARE_KINDS)
+
+
+def lamps(habitat: Habitat) -> list[Line]:
+    """Lamps by type, a spare of those that fail at once, and their guards."""
+    out, seen = [], set()
+    for x in habitat.lamps:
+        spare = float(x.type.key not in seen and keeps_spare(x.type))
+        seen.add(x.type.key)
+        out.append(Line(f"lamps/{x.type.key}", "lamps", x.type.label, 1.0, "piece", spares=spare,
+                        why="one a place" + (", one spare" if spare else ""),
+                        uses=(x.name,)))  # fmt: skip
+        if x.guard is not None:
+            out.append(Line(f"guards/{x.guard.key}", "lamps", f"{x.guard.label}, round a lamp",
+                            1.0, "piece", why="one a lamp", uses=(x.name,)))  # fmt: skip
+    return out
+
+
+def air(habitat: Habitat) -> list[Line]:
+    """Fans and their filters."""
+    out, seen = [], set()
+    for x in habitat.fans:
+        out.append(Line(f"fans/{x.type.key}", "air", x.type.label, 1.0, "piece", why="one a place",
+                        uses=(x.name,)))  # fmt: skip
+        if x.filter is not None:
+            spare = 0.0 if x.filter.key in seen else float(SPARE_FILTERS)
+            seen.add(x.filter.key)
+            out.append(Line(f"filters/{x.filter.key}", "air", x.filter.label, 1.0, "piece",
+                            spares=spare, why="one a fan, one spare", uses=(x.name,)))  # fmt: skip
+        if x.duct_length > 0.0:
+            mm = round(1000.0 * x.type.diameter)
+            out.append(Line(f"ducts/{mm}mm", "air", f"duct, {mm} mm", x.duct_length, "m", 0.1,
+                            why="its length, a tenth over", uses=(x.name,)))  # fmt: skip
+    return out
+
+
+def mist(habitat: Habitat) -> list[Line]:
+    """Tank, pump and nozzles. Line and fittings follow from their layout, which is drawn elsewhere."""
+    x = habitat.mist
+    if x is None:
+        return []
+    litres = round(1000.0 * x.tank, 1)
+    out = [Line(f"mist/tank-{litres:g}l", "mist", f"water tank, {litres:g} L, with lid", 1.0, "piece",
+                why="one")]  # fmt: skip
+    if x.nozzles:
+        out.append(Line(f"mist/pump-{x.pump:g}w", "mist", f"misting pump, {x.pump:g} W, with timer "
+                        "or controller", 1.0, "piece", why="one for all nozzles"))  # fmt: skip
+    seen = set()
+    for nozzle in x.nozzles:
+        spare = 0.0 if nozzle.type.key in seen else float(SPARE_NOZZLES)
+        seen.add(nozzle.type.key)
+        out.append(Line(f"nozzles/{nozzle.type.key}", "mist", nozzle.type.label, 1.0, "piece",
+                        spares=spare, why="one a place, one spare", uses=(nozzle.name,)))  # fmt: skip
+    return out
+
+
+def controls(habitat: Habitat) -> list[Line]:
+    """Controllers, their probes, and the independent limits that cut heat."""
+    out = []
+    for x in habitat.controls:
+        out.append(Line(f"controls/{x.kind}", "controls", x.kind.replace("-", " "), 1.0, "piece",
+                        why="one a control", uses=(x.name,)))  # fmt: skip
+        measured = PROBES[x.kind]
+        out.append(Line(f"probes/{measured}", "controls", f"{measured} probe", 1.0, "piece",
+                        why="one a control or limit", uses=(x.probe,)))  # fmt: skip
+        if x.cut_out is not None:
+            out.append(Line("controls/limit", "controls", "independent limit that cuts the heat and "
+                            "stays off until someone resets it", 1.0, "piece", why="one a cut-out",
+                            uses=(x.name,)))  # fmt: skip
+            out.append(Line("probes/temperature", "controls", "temperature probe", 1.0, "piece",
+                            why="one a control or limit",
+                            uses=(x.cut_out_probe or x.probe,)))  # fmt: skip
+    timed = sorted({(x.on, x.follows_day) for x in habitat.lamps if not x.control})
+    if timed:
+        out.append(Line("controls/timer", "controls", "timer channel for lamps", float(len(timed)),
+                        "piece", why="one for each set of lamp hours"))  # fmt: skip
+    return out
+
+
+def bowls(habitat: Habitat) -> list[Line]:
+    """Water bowls by size."""
+    out = []
+    for x in habitat.water:
+        size = "x".join(f"{round(100.0 * s, 1):g}" for s in (*x.size, x.depth))
+        out.append(Line(f"bowls/{slug(size)}cm", "water", f"water bowl, {size.replace('x', ' x ')} cm",
+                        1.0, "piece", why="one a place", uses=(x.name,)))  # fmt: skip
+    return out

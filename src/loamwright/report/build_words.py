@@ -1,0 +1,125 @@
+"""What the findings of the build are called, and their reasons as clauses."""
+
+from __future__ import annotations
+
+from loamwright.engine.findings import Cause
+from loamwright.report import quantities
+from loamwright.report.plain import clean
+
+POUND_FORCE = 4.4482216
+"""A pound-force [N]."""
+
+TITLES: dict[str, str] = {
+    "panel-deflection": "how far a panel bends",
+    "panel-stress": "stress in a panel",
+    "tipping": "tilt at which it tips over",
+    "floor-load": "load on the room's floor",
+    "fixing": "what holds it to the wall or to others",
+    "stone-footing": "ground that could be dug away under a stone",
+    "circuit-load": "load on the electric circuit",
+    "voltage-drop": "voltage lost in a cable",
+    "supply-reserve": "load of a low-voltage supply",
+    "ingress": "protection against water where it mists",
+    "nozzle-pressure": "pressure before a nozzle",
+}
+"""Titles of the build's needs by their code."""
+
+WAYS = {
+    "across": "where the floor's beams run from the wall behind it into the room",
+    "along": "where they run along that wall",
+}
+
+HELD = {
+    "four": "held on four edges", "three": "held on three edges", "two": "held on two edges",
+    "everywhere": "held all over",
+}  # fmt: skip
+
+BENT_BY = {
+    "ground": "the ground and its water press on it",
+    "weight": "its own weight and lamps bend it",
+}
+
+PARTS = {
+    "whole": "", "sill": "the strip below the doors", "front strip": "the strip before its window",
+    "back strip": "the strip behind its window", "strip": "the strip between its windows",
+}  # fmt: skip
+"""Parts of a panel in words, empty where it is all of it."""
+
+PLACES = {
+    "spray": "in a nozzle's spray", "damp": "inside a misted box", "window": "over an open window",
+    "dry": "inside a dry box", "outside": "outside",
+}  # fmt: skip
+
+
+def clause(cause: Cause, system: str) -> str:
+    """A reason of the build's as a clause, empty where it is not one of these."""
+    value, who = cause.value, f"'{clean(cause.subject)}'"
+    match cause.kind:
+        case "bent_by":
+            return BENT_BY.get(cause.subject, "")
+        case "part_of_panel":
+            return f"it is {PARTS.get(cause.subject) or 'the whole panel'}"
+        case "held_on":
+            return f"it is {HELD.get(cause.subject, clean(cause.subject))}"
+        case "beyond_theory":
+            return "so much that the theory for small bending says too much"
+        case "no_stiffness":
+            return f"the catalogue does not say how stiff {clean(cause.subject)} is"
+        case "floor_unknown":
+            return "the file does not say how they run: give room: floor: runs:"
+        case "no_fixing":
+            return "the file does not say what holds it: give screws: or glued:"
+        case "stands_on":
+            return f"its footing, {clean(cause.subject)}, reaches the hard floor"
+        case "digs_under":
+            return "nothing carries it down to the hard floor: give footing:"
+        case "no_protection":
+            return "the file does not say how it is protected: give protection:, such as IP65"
+        case "wet_place":
+            return f"it is {PLACES.get(cause.subject, clean(cause.subject))}"
+    if value is None:
+        return ""
+    match cause.kind:
+        case "needs_frame":
+            told = quantities.length(value, system)
+            return (
+                f"its windows leave a strip of {told}, which carries nothing: put a frame under it"
+            )
+        case "panel_span":
+            return f"it spans {quantities.length(value, system)}"
+        case "pushes":
+            force = f"{value / POUND_FORCE:.0f} lbf" if system == "us" else f"{value:.0f} N"
+            return f"it takes a level push of {force} high up to tip it"
+        case "floor_way":
+            told = quantities.worded("floor_load", value, system)
+            return f"as bad as {told} everywhere, {WAYS.get(cause.subject, clean(cause.subject))}"
+        case "on_floor":
+            return f"{quantities.worded('load', value, system)} stand on it, stand and tank too"
+        case "wet_mass":
+            return f"{who} weighs {quantities.worded('load', value, system)} wet"
+        case "needs_screws":
+            return f"{value:.0f} screws would hold it" if value > 1 else "one screw would hold it"
+        case "stone_mass":
+            return f"{who} weighs {quantities.worded('load', value, system)}"
+        case "continuous_current":
+            return f"{value:.2f} A of it may stay on for hours"
+        case "other_current":
+            return f"{value:.2f} A come and go"
+        case "takes_circuits":
+            return f"it takes {value:.0f} circuits of this rating"
+        case "cable_length":
+            return f"the cable is {quantities.length(value, system)} long"
+        case "run_current":
+            return f"it carries {value:.2f} A"
+        case "supply_feeds":
+            return f"what it feeds draws {value:g} W"
+        case "pump_keeps":
+            return f"the pump keeps {quantities.worded('pressure', value, system)}"
+        case "pump_taken":
+            told = quantities.worded("pressure", value, system)
+            return f"a pump that keeps {told} is taken, which is what the nozzles are made for"
+        case "line_loses":
+            return f"the line takes {quantities.worded('pressure', value, system)}"
+        case "line_rises":
+            return f"it rises {quantities.length(value, system)} over the tank's water"
+    return ""

@@ -1,0 +1,149 @@
+"""The shopping list, the quote and a year's costs as tables."""
+
+from __future__ import annotations
+
+from loamwright.plan.buying import Bought
+from loamwright.plan.money import MoneyPlan
+from loamwright.report.blocks import Table
+from loamwright.report.money_words import (
+    amount,
+    in_system,
+    minutes,
+    money,
+    needed,
+    packs,
+    share,
+    thing,
+    water_amount,
+)
+from loamwright.report.plain import capital, clean, listing
+
+ROUNDING = (
+    "Each line is rounded to the smallest coin, halves up; sums are of rounded lines."
+)  # fmt: skip
+
+NAMED = 8
+"""Things without a price that are named in a note; the list shows them all."""
+
+
+def incomplete(plan: MoneyPlan) -> str:
+    """What is said of a sum that leaves something out; empty where it is whole."""
+    if plan.complete:
+        return ""
+    named = [clean(key) for key in plan.missing[:NAMED]]
+    more = len(plan.missing) - len(named)
+    if more:
+        named.append(f"{more} more")
+    return f"Not complete: no price for {listing(named)}. What has no price is not in the sum."
+
+
+def _row(b: Bought, plan: MoneyPlan, system: str) -> tuple[str, ...]:
+    return (
+        clean(thing(b.line, system), 90), needed(b.line, system), packs(b, system),
+        money(b.cost, plan.currency),
+    )  # fmt: skip
+
+
+def shopping_table(plan: MoneyPlan, system: str = "metric") -> Table:
+    """Everything to buy in one table, with the heading it stands under."""
+    rows = [(clean(b.line.group), *_row(b, plan, system)) for b in plan.bought]
+    return Table(
+        "Shopping list", ("for", "what", "needed", "to buy", _cost(plan)), tuple(rows),
+        right=frozenset({2, 4}), note=_note(plan),
+    )  # fmt: skip
+
+
+def shopping_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
+    """The same, one table a heading, the first with what is said of the whole."""
+    groups: dict[str, list[Bought]] = {}
+    for b in plan.bought:
+        groups.setdefault(b.line.group, []).append(b)
+    return [
+        Table(capital(clean(group)), ("what", "needed", "to buy", _cost(plan)),
+              tuple(_row(b, plan, system) for b in found), right=frozenset({1, 3}),
+              note=_note(plan) if number == 0 else "")
+        for number, (group, found) in enumerate(groups.items())
+    ]  # fmt: skip
+
+
+def why_table(plan: MoneyPlan, system: str = "metric") -> Table:
+    """Where each amount comes from, and the key a price list calls it by."""
+    rows = []
+    for b in plan.bought:
+        why = in_system("; ".join(x for x in (b.line.why, b.problem) if x), system)
+        uses = clean(listing(list(b.line.uses[:6])), 80)
+        rows.append((clean(b.line.key, 60), clean(why, 160), uses))
+    return Table("Where the amounts come from", ("key in the price list", "why", "for"),
+                 tuple(rows))  # fmt: skip
+
+
+def _cost(plan: MoneyPlan) -> str:
+    return f"cost\n{clean(plan.currency, 3)}" if plan.currency else "cost"
+
+
+def _note(plan: MoneyPlan) -> str:
+    said = "Needed: with waste and spares. To buy: whole packs, at least cost."
+    return " ".join(x for x in (said, incomplete(plan)) if x)
+
+
+def quote_table(plan: MoneyPlan) -> Table:
+    """From materials and labour to what the customer is asked."""
+    q, c = plan.quote, plan.currency
+    work = sum(x.minutes for x in plan.labour)
+    wage = "" if plan.wage is None else f" at {money(plan.wage, c)} an hour"
+    rows = [
+        ("materials", money(q.materials, c)),
+        (f"labour, {minutes(work)}{wage}",
+         money(q.labour if plan.wage is not None or not work else None, c)),
+        ("cost", money(q.cost, c)),
+        (f"margin, {share(plan.margin_share)} of the cost", money(q.margin, c)),
+    ]  # fmt: skip
+    if plan.tax_share is None:
+        rows.append(("total before tax: the file names no tax", money(q.total, c)))
+    else:
+        rows.append(("before tax", money(q.net, c)))
+        rows.append((f"tax, {share(plan.tax_share)}", money(q.tax, c)))
+        rows.append(("total", money(q.total, c)))
+    if not plan.complete:
+        rows[-1] = (f"{rows[-1][0]}, NOT COMPLETE", rows[-1][1])
+    return Table("Quote", ("", clean(c, 3) or "no currency"), tuple(rows), right=frozenset({1}),
+                 note=" ".join(x for x in (incomplete(plan), ROUNDING) if x))  # fmt: skip
+
+
+def labour_table(plan: MoneyPlan) -> Table:
+    """Work by task and what it costs."""
+    rows = [
+        (clean(x.task, 70), minutes(x.minutes), money(x.cost, plan.currency)) for x in plan.labour
+    ]
+    rows.append(("together", minutes(sum(x.minutes for x in plan.labour)),
+                 money(None if plan.wage is None else plan.quote.labour, plan.currency)))  # fmt: skip
+    return Table("Labour", ("task", "work", _cost(plan)), tuple(rows), right=frozenset({1, 2}),
+                 note="Times of common practice, all hands together.")  # fmt: skip
+
+
+def running_table(plan: MoneyPlan, system: str = "metric") -> Table:
+    """What a year takes and costs."""
+    rows = []
+    for r in plan.running:
+        use = r.use
+        if use.amount is None:
+            told = "not known"
+        elif use.key == "water/tap":
+            told = water_amount(use.amount, system)
+        else:
+            told = "none" if use.amount == 0.0 else amount(use.amount, use.unit, system)
+        cost = "–" if use.amount == 0.0 else money(r.cost, plan.currency)
+        rows.append((clean(use.name, 50), told, cost, clean(in_system(use.why, system), 90)))
+    whole = "in a year" if not plan.missing_year else "in a year, NOT COMPLETE"
+    rows.append((whole, "", money(plan.year, plan.currency), ""))
+    note = ""
+    if plan.missing_year:
+        named = listing([clean(k) for k in plan.missing_year])
+        note = f"Not complete: nothing is known of the cost of {named}."
+    return Table("A year of running", ("what", "in a year", _cost(plan), "from"), tuple(rows),
+                 right=frozenset({1, 2}), note=note)  # fmt: skip
+
+
+def money_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
+    """Quote, labour and a year of running."""
+    return [quote_table(plan), labour_table(plan), running_table(plan, system)]

@@ -1,0 +1,112 @@
+"""Money, packs and amounts in words."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from loamwright import units
+from loamwright.plan.buying import Bought
+from loamwright.plan.currency import digits, rounded
+from loamwright.plan.lines import Line
+from loamwright.report import quantities
+from loamwright.report.plain import clean
+
+UNKNOWN = "no price"
+
+
+def money(amount: Decimal | None, currency: str) -> str:
+    """An amount with the digits of its currency and thousands parted, `UNKNOWN` where there is none."""
+    if amount is None:
+        return UNKNOWN
+    return f"{rounded(amount, currency):,.{digits(currency)}f}"
+
+
+def share(value: Decimal) -> str:
+    """A share of one as a percentage: ``20 %``, ``8.1 %``."""
+    return f"{float(100 * value):.4g} %"
+
+
+def amount(value: float, unit: str, system: str) -> str:
+    """An amount of a line in the system people are shown."""
+    match unit:
+        case "piece":
+            return f"{value:,.0f}" if abs(value - round(value)) < 1e-9 else f"{value:.2g}"
+        case "m":
+            return quantities.length(value, system)
+        case "m2":
+            return quantities.worded("area", max(value, quantities.SMALL_AREA), system) if (
+                value >= quantities.SMALL_AREA
+            ) else quantities.worded("area", value, system)  # fmt: skip
+        case "L":
+            if system == "metric":
+                return f"{quantities.number('volume', value)} L"
+            return units.show(1e-3 * value, "volume", "us").replace("qt_dry", "dry qt")
+        case "kWh":
+            return f"{value:,.0f} kWh"
+    return units.show(value, "mass", system)
+
+
+def water_amount(litres: float, system: str) -> str:
+    """Water [L] in litres or gallons."""
+    return quantities.water(litres, system)
+
+
+POURED = ("fixings", "mist", "water")
+"""Headings whose litres are of a liquid, in the United States told in fluid ounces and gallons."""
+
+AS_SOLD = ("lamps", "air", "controls", "wiring")
+"""Headings whose sizes are names of what is sold, the same everywhere (a fan of 92 mm)."""
+
+_SIZE = re.compile(r"(\d+(?:\.\d+)?)((?: x \d+(?:\.\d+)?)*) (mm|cm|m|kg|L)(?![\w²])")
+_KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
+
+
+def needed(line: Line, system: str) -> str:
+    """What must be there of a line, spares and waste included."""
+    if line.unit == "L" and line.group in POURED:
+        return water_amount(line.wanted, system)
+    return amount(line.wanted, line.unit, system)
+
+
+def thing(line: Line, system: str) -> str:
+    """A line's name, its sizes in the system people are shown."""
+    return line.name if line.group in AS_SOLD else in_system(line.name, system)
+
+
+def in_system(text: str, system: str) -> str:
+    """A text of the plan with the metric sizes in it told in the system people are shown."""
+    if system == "metric":
+        return text
+
+    def told(found: re.Match[str]) -> str:
+        first, more, unit = found.groups()
+        numbers = [float(x) for x in (first, *more.split(" x ")[1:])]
+        if unit == "kg":
+            return units.show(numbers[0], "mass", system)
+        if unit == "L":
+            return water_amount(numbers[0], system)
+        return " x ".join(quantities.measure(n * _KINDS[unit], system) for n in numbers) + " in"
+
+    return _SIZE.sub(told, text)
+
+
+def packs(bought: Bought, system: str) -> str:
+    """The packs to buy as the price list writes them; without a price bags, or the amount."""
+    if bought.packs:
+        return " + ".join(
+            f"{n}"
+            if p.unit == "piece" and p.pack == 1
+            else f"{n} × {clean(p.told, 16).replace('m2', 'm²').replace('ft2', 'ft²')}"
+            for p, n in bought.packs
+        )
+    line = bought.line
+    if line.bags:
+        return " + ".join(f"{n} × {amount(size, line.unit, system)}" for size, n in line.bags)
+    return needed(line, system)
+
+
+def minutes(value: int) -> str:
+    """Work in hours and quarters: ``2 h 30``."""
+    hours, rest = divmod(value, 60)
+    return f"{hours} h" if not rest else f"{hours} h {rest:02d}" if hours else f"{rest} min"

@@ -1,0 +1,173 @@
+"""The sections of the pack that the plan fills: buying, order of work, costs, quote, handover."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING
+
+from loamwright.habitat.habitat import Habitat
+from loamwright.report.blocks import Table
+from loamwright.report.handover_blocks import BOX
+from loamwright.report.overview import facts
+from loamwright.report.plain import clean, on_paper
+from loamwright.report.quantities import NAMES
+from loamwright.report.typst_blocks import (
+    Block,
+    Codes,
+    Facts,
+    Heading,
+    NewPage,
+    Section,
+    Shown,
+    Ticks,
+    Words,
+)
+
+if TYPE_CHECKING:
+    from loamwright.plan.handover import Check
+    from loamwright.plan.money import MoneyPlan
+    from loamwright.plan.order import OrderOfWork
+
+CODES_A_PAGE = 20
+
+BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
+    ("Everything has cured and nothing smells", "silicone, foam, varnish; also with warm lamps on"),
+    ("Fixings hold", "each pulled at by hand; stones stand on the hard floor"),
+    ("Doors shut, lock and cannot be lifted out", "no gap that a resident's head passes"),
+    ("Residual-current protection tried", "test button: everything goes dead"),
+    ("Independent cut-outs tried", "each cuts its heat, and is set back"),
+    ("Guards on every lamp and heater within reach", "no hot part can be touched"),
+    ("Fixed wiring seen by a licensed electrician", "where the local code asks for it"),
+    (
+        "A full week of readings inside the limits",
+        "winter or summer column, whichever comes nearer",
+    ),
+    (
+        "Plants root, the ground's small life is seen",
+        "new leaves; springtails on bait within a day",
+    ),
+    ("Quarantine is over", "the veterinarian has agreed; papers are at hand"),
+)
+"""What is ticked off before animals enter, beside the readings; common practice, no source."""
+
+FINDS_NOT = "What is not said here is not in the price."
+
+
+def shopping_section(money: MoneyPlan, system: str) -> Section:
+    """What to buy, a table a heading, and where each amount comes from."""
+    from loamwright.report.plan_blocks import shopping_tables, why_table
+
+    with on_paper():
+        blocks: tuple[Block, ...] = (
+            Words("Everything to buy, once. Tick off what is there.", "lead"),
+            *(ticked(t) for t in shopping_tables(money, system)), why_table(money),
+        )  # fmt: skip
+    return Section("shopping", "Shopping list", blocks)
+
+
+def ticked(table: Table) -> Table:
+    """The same table with a box to tick before each row."""
+    return replace(
+        table, columns=("", *table.columns), rows=tuple((BOX, *row) for row in table.rows),
+        right=frozenset(k + 1 for k in table.right),
+    )  # fmt: skip
+
+
+def order_section(order: OrderOfWork, start: date | None, chart: bytes) -> Section:
+    """Which work follows which, and when the animals may enter."""
+    from loamwright.report.plan_blocks import order_tables
+
+    with on_paper():
+        tables = order_tables(order, start)
+    return Section("order", "Order of work", (
+        Words("What is done when, what can go on side by side, what has to cure, settle or grow first, "
+              "and the day on which animals may enter.", "lead"),
+        Shown(chart, "svg", "The order of work"), *tables,
+    ))  # fmt: skip
+
+
+def costs_section(money: MoneyPlan, system: str) -> Section:
+    """What it costs to build and to run: for the builder."""
+    from loamwright.report.plan_blocks import money_tables
+
+    lead = (
+        "For the builder's eyes: with wages and margin. What the customer gets stands on the next "
+        "page, which can be taken out, and in a file of its own."
+    )
+    if not money.currency:
+        lead = "The habitat file names no currency and no prices, so only work and use are told."
+    with on_paper():
+        return Section("costs", "Costs", (Words(lead, "lead"), *money_tables(money, system)))
+
+
+def quote_section(habitat: Habitat, money: MoneyPlan, on: str, system: str) -> Section | None:
+    """The customer's quote on a page of its own; None where the file names no currency."""
+    from loamwright.report.money_words import money as worded
+    from loamwright.report.money_words import share
+
+    if not money.currency:
+        return None
+    q, c = money.quote, money.currency
+    rows = [("habitat, built, planted and handed over as described", worded(q.net, c))]
+    if money.tax_share is not None:
+        rows.append((f"tax, {share(money.tax_share)}", worded(q.tax, c)))
+    else:
+        rows.append(("tax", "as the law asks"))
+    rows.append(("total" if money.tax_share is not None else "total before tax",
+                 worded(q.total if money.tax_share is not None else q.net, c)))  # fmt: skip
+    with on_paper():
+        said = tuple((a, b) for a, b in facts(habitat, system) if a != "purpose")
+    blocks: list[Block] = [
+        Words(f"{clean(habitat.name)}, {on}", "lead"),
+        Facts(said),
+        Table("Price", ("what", clean(c, 3)), tuple(rows), right=frozenset({1})),
+    ]
+    if not money.complete:
+        count = len(money.missing)
+        things = "one thing has" if count == 1 else f"{count} things have"
+        blocks.append(
+            Words(f"DRAFT, not to be sent: {things} no price yet, so the sum is too low.")
+        )
+    blocks += [
+        Words("Animals, their papers and their quarantine are not part of this quote, nor is fixed "
+              f"wiring, which a licensed electrician quotes. {FINDS_NOT}"),
+        Facts((("valid until", "______________________"),
+               ("for the builder", "______________________"),
+               ("for the customer", "______________________"))),
+    ]  # fmt: skip
+    return Section("quote", "Quote", tuple(blocks))
+
+
+def handover_section(
+    habitat: Habitat, checks: Sequence[Check], codes: dict[str, bytes], system: str
+) -> Section:
+    """The handover sheet: ticks, readings with their limits, and a code for each place."""
+    from loamwright.report.plan_blocks import handover_tables
+
+    blocks: list[Block] = [
+        Words("Filled in on site, before an animal enters. One no-go keeps the animals out.", "lead"),
+        Facts((("habitat", clean(habitat.name)), ("date and hour", "______________________"),
+               ("read by", "______________________"), ("room, °C and %" if system == "metric"
+                else "room, °F and %", "______________________"))),
+        Heading("Before animals enter"),
+        Ticks(BEFORE_ANIMALS),
+        NewPage(),
+    ]  # fmt: skip
+    with on_paper():
+        blocks += handover_tables(checks, None, system)
+    rows = [
+        (codes[c.name], f"{c.name}\n{clean(c.site, 40)}\n{NAMES.get(c.quantity, c.quantity)}")
+        for c in checks
+        if c.name in codes
+    ]
+    if rows:
+        blocks += [
+            NewPage(), Heading("Codes"),
+            Words("Cut out and fix beside the place; the logbook reads them."),
+        ]  # fmt: skip
+        blocks += [
+            Codes(tuple(rows[k : k + CODES_A_PAGE])) for k in range(0, len(rows), CODES_A_PAGE)
+        ]
+    return Section("handover", "Handover sheet", tuple(blocks))

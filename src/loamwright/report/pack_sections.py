@@ -1,0 +1,336 @@
+"""The sections of the pack that the engines' results fill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from loamwright.engine.findings import Finding, State
+from loamwright.habitat.habitat import Habitat
+from loamwright.report import quantities
+from loamwright.report.blocks import (
+    COUNT_ORDER,
+    COVERAGE,
+    SiteValues,
+    Table,
+    check_report,
+    defaults_table,
+    places_table,
+    sites_table,
+)
+from loamwright.report.overview import Picture, facts
+from loamwright.report.plain import capital, clean, listing, on_paper
+from loamwright.report.typst_blocks import (
+    Block,
+    Caution,
+    Counts,
+    Facts,
+    Found,
+    Heading,
+    NewPage,
+    Section,
+    Sheet,
+    Shown,
+    Side,
+    Words,
+)
+from loamwright.report.words import STATES, source_words, title_words
+
+if TYPE_CHECKING:
+    from loamwright.engine.climate.drills import Drill
+    from loamwright.engine.climate.results import ClimateRun
+    from loamwright.engine.ground.coupled import Coupled
+    from loamwright.engine.ground.quantities import Quantities
+    from loamwright.engine.life.decomposers_study import Found as SmallLife
+    from loamwright.engine.life.plants_year import Planting
+    from loamwright.engine.life.study import Animals
+    from loamwright.plan.care import Care
+
+Named = Sequence[tuple[str, Picture]]
+
+_CROSSWISE = 0.62
+"""Width of a crosswise section, which is narrow and tall [1 of the line]."""
+
+
+def plain_titles(tables: Iterable[Table], habitat: Habitat) -> list[Table]:
+    """Tables whose titles do not repeat the habitat's name, which stands on every page."""
+    start = f"{clean(habitat.name)}: "
+    return [
+        replace(t, title=capital(t.title.removeprefix(start))) if t.title.startswith(start) else t
+        for t in tables
+    ]
+
+
+def as_shown(picture: Picture, width: float = 1.0) -> Shown:
+    """A report's picture as one of the pack's."""
+    return Shown(picture.content, picture.kind, picture.caption, picture.alt, width)
+
+
+@on_paper()
+def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple[Block, ...]:
+    """Beside the contents: how many findings are how, what is missed, who decides."""
+    report = check_report(habitat, findings, system)
+    blocks: list[Block] = [
+        Heading("How it stands"),
+        Counts(tuple((s, STATES[s], report.counts[s]) for s in COUNT_ORDER)),
+    ]
+    missed = []
+    for group in report.groups:
+        titles = [f.title for f in group.findings if f.finding.state is State.MISSED]
+        if titles:
+            missed.append((group.heading.partition(" (")[0],
+                           capital(listing(list(dict.fromkeys(titles))))))  # fmt: skip
+    if missed:
+        blocks.append(Table("Missed", ("for", "what"), tuple(missed)))
+    blocks.append(Words(COVERAGE))
+    if report.caution:
+        blocks.append(Words(report.caution, "note"))
+    return tuple(blocks)
+
+
+@on_paper()
+def habitat_section(
+    habitat: Habitat, drawings: Sequence[tuple[str, bytes]], system: str
+) -> Section:
+    """What is built, in words, then plan, front and side drawings on pages of their own."""
+    lead = (
+        "What is built, and where everything sits. Places are measured from the inner front left "
+        "corner at the inside floor: to the right, to the back, up. The drawings on the next pages "
+        "are to the scale they name when they are printed at full size."
+    )
+    told = tuple((a, b) for a, b in facts(habitat, system) if a not in ("plants", "lamps"))
+    blocks: list[Block] = [Words(lead, "lead"), Facts(told)]
+    blocks += [t for t in _inside(habitat, system) if t.rows]
+    for name, content in drawings:
+        what = name.rpartition(".")[0]
+        blocks.append(Sheet(content, "svg", f"{capital(what)} of the habitat to scale"))
+    return Section("habitat", "The habitat", tuple(blocks))
+
+
+def _inside(habitat: Habitat, system: str) -> list[Table]:
+    """What stands and hangs in it, and where."""
+
+    def at(place: Sequence[float]) -> str:
+        return quantities.place(place, system).strip("[]")
+
+    pieces = tuple(
+        (
+            clean(p.name),
+            clean(p.material.label),
+            f"{at(p.start)} to {at(p.end)}" if p.shape in ("branch", "tube") else at(p.at),
+            clean(p.fixing) or "–",
+        )
+        for p in habitat.hardscape
+        if p.shape != "mesh"
+    )
+    gear = [(clean(x.name), clean(x.type.label), at(x.at)) for x in habitat.lamps]
+    gear += [
+        (
+            clean(f.name),
+            clean(f.type.label),
+            f"{f.side} panel, {quantities.place(f.at, system).strip('[]')}",
+        )
+        for f in habitat.fans
+    ]
+    if habitat.mist is not None:
+        gear += [(clean(n.name), clean(n.type.label), at(n.at)) for n in habitat.mist.nozzles]
+    plants = tuple(
+        (
+            clean(p.name),
+            clean(p.type.label),
+            at(p.foot),
+            quantities.length(p.height, system),
+            quantities.length(p.spread, system),
+        )
+        for p in habitat.plants
+    )
+    return [
+        Table("Lamps, fans, nozzles", ("name", "what", "x, y, z"), tuple(gear)),
+        Table("Hardscape", ("name", "material", "where", "held by"), pieces),
+        Table("Plants", ("name", "what", "foot: x, y, z", "height", "spread"), plants,
+              right=frozenset({3, 4})),
+    ]  # fmt: skip
+
+
+@on_paper()
+def findings_section(habitat: Habitat, findings: Sequence[Finding], system: str) -> Section:
+    """Every finding with its source, worst first."""
+    report = check_report(habitat, findings, system)
+    lead = (
+        "Each need held against what is computed: the value, the band that is wanted, where, when, "
+        "why, and who says that it is needed. What is missed stands first. Sources in italics have no "
+        "document behind them."
+    )
+    return Section("findings", "Findings", (
+        Words(lead, "lead"),
+        Counts(tuple((s, STATES[s], report.counts[s]) for s in COUNT_ORDER)),
+        Found(report.groups),
+    ))  # fmt: skip
+
+
+@on_paper()
+def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> Section:
+    """Light through the habitat and at its sites."""
+    by_name = dict(pictures)
+    blocks: list[Block] = [Words(
+        "Computed for new lamps, or as many hours as the file says they have run. Numbers on the "
+        "drawings stand at the places they belong to; measure them again before an animal moves in.",
+        "lead",
+    )]  # fmt: skip
+    # In the order and size in which two stand on a page.
+    for name, width in (
+        ("uvi-y", 0.94), ("uvi-x", _CROSSWISE), ("uvi-z", 0.8),
+        ("ppfd-y", 0.94), ("ppfd-z", 0.72), ("ppfd-x", _CROSSWISE),
+    ):  # fmt: skip
+        found = by_name.get(f"{name}.svg")
+        if found is not None:
+            blocks.append(as_shown(found, width))
+    blocks += [sites_table(sites, facing, system) for facing in ("brightest", "up")]
+    blocks.append(places_table(sites, system))
+    return Section("light", "Light", tuple(blocks))
+
+
+@on_paper()
+def climate_section(
+    habitat: Habitat, runs: Mapping[str, ClimateRun], pictures: Named, system: str
+) -> Section:
+    """The typical days: charts, sections of the air, tables."""
+    from loamwright.report.day_blocks import day_tables
+
+    by_name = dict(pictures)
+    blocks: list[Block] = [Words(
+        "Typical days in the room that the file describes, run until each repeats itself. Clock times "
+        "are those of the room.", "lead",
+    )]  # fmt: skip
+    charts = ("day-{}.svg", "air-{}.svg", "sums.svg", "humidity-{}.svg")
+    done: set[str] = set()
+    for season, run in runs.items():
+        for name in (c.format(season) for c in charts):
+            if name in by_name and name not in done:
+                done.add(name)
+                blocks.append(as_shown(by_name[name], 1.0 if name.startswith("day") else 0.88))
+        blocks += plain_titles(day_tables(habitat, run, system), habitat)
+    return Section("climate", "Heat, humidity and air", tuple(blocks))
+
+
+@on_paper()
+def ground_section(
+    habitat: Habitat, amount: Quantities, water: Coupled | None, chart: bytes, system: str
+) -> Section:
+    """Layers, what to buy for them, loads, water over weeks."""
+    from loamwright.report.ground_blocks import ground_tables
+
+    caption = "Layers to scale, and the water in them over eight weeks from winter on"
+    blocks: list[Block] = [
+        Words("Layers from the top down, what they weigh and how their water behaves. Depths are as "
+              "settled; tip in as much as the column beside says.", "lead"),
+        Shown(chart, "svg", caption),
+        *plain_titles(ground_tables(habitat, amount, water, system), habitat),
+    ]  # fmt: skip
+    return Section("ground", "Ground", tuple(blocks))
+
+
+@on_paper()
+def life_section(
+    habitat: Habitat, animals: Animals | None, planting: Planting | None, life: SmallLife | None,
+    charts: Mapping[str, bytes], system: str,
+) -> Section:  # fmt: skip
+    """Animals, plants, decomposers: tables and charts."""
+    blocks: list[Block] = []
+    if animals is not None:
+        from loamwright.report.animals_blocks import animals_tables
+
+        blocks.append(Heading("Animals"))
+        if "animals" in charts:
+            blocks.append(Shown(charts["animals"], "svg", "What the animals can choose from"))
+        blocks += plain_titles(animals_tables(habitat, animals, system), habitat)
+    if planting is not None:
+        from loamwright.report.plants_blocks import plants_tables
+
+        blocks += [NewPage(), Heading("Plants")] if blocks else [Heading("Plants")]
+        if "plants" in charts:
+            blocks.append(Shown(charts["plants"], "svg", "The plants over a year"))
+        blocks += plain_titles(plants_tables(habitat, planting, system), habitat)
+    if life is not None:
+        from loamwright.report.decomposers_blocks import decomposers_tables
+
+        blocks += [NewPage(), Heading("What lives in the ground")]
+        if "decomposers" in charts:
+            blocks.append(
+                Shown(charts["decomposers"], "svg", "The ground's small life over a year")
+            )
+        blocks += plain_titles(decomposers_tables(habitat, life, system), habitat)
+    return Section("life", "Animals, plants, decomposers", tuple(blocks))
+
+
+@on_paper()
+def drills_section(
+    habitat: Habitat, drills: Sequence[Drill], charts: Sequence[tuple[str, bytes]], system: str
+) -> Section:
+    """What fails, what follows: those that pass a limit first."""
+    from loamwright.report import drill_report
+
+    told = [drill_report.told(habitat, d, system) for d in drills]
+    passing = [t for t in told if t.passed]
+    others = [t for t in told if not t.passed]
+    blocks: list[Block] = [Words(
+        "Each fault followed for two days from a typical day. The soonest danger stands first; what "
+        "would prevent it was tried where the program can try it.", "lead",
+    )]  # fmt: skip
+    if passing:
+        blocks.append(Heading("Faults that pass a limit of a resident"))
+    blocks += [Table(capital(t.heading), ("", ""), t.lines) for t in passing]
+    if others:
+        labels = ("hottest", "coldest", "uses")
+        rows = []
+        for t in others:
+            said = dict(t.lines)
+            rows.append((capital(t.heading), *(said.get(label, "as usual") for label in labels)))
+        blocks.append(Heading("Faults that pass none"))
+        blocks.append(Table("", ("what fails", *labels), tuple(rows)))
+    unknown = drill_report.unknown_limits(habitat, drills)
+    if unknown:
+        blocks.append(Words(f"No limit is known, or no place is named, of {listing(unknown)}."))
+    blocks.append(Caution("What to keep ready", drill_report.CAUTION))
+    shown = [Shown(content, "svg", capital(words)) for words, content in charts]
+    if shown:
+        blocks.append(Heading("The soonest dangers, hour by hour"))
+    for k in range(0, len(shown), 2):
+        blocks.append(Side(tuple(shown[k : k + 2])) if len(shown[k : k + 2]) == 2 else shown[k])
+    return Section("drills", "What fails, what follows", tuple(blocks))
+
+
+@on_paper()
+def care_section(habitat: Habitat, cares: Sequence[Care], system: str) -> Section:
+    """The owner's care guide."""
+    from loamwright.report.care_blocks import NOTE, care_tables
+
+    blocks: list[Block] = [
+        Words("For whoever keeps the habitat: what to do each day, week, month and year.", "lead"),
+        *care_tables(habitat, cares, system),
+        Words(NOTE, "note"),
+    ]
+    return Section("care", "Care guide", tuple(blocks))
+
+
+@on_paper()
+def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
+    """Where limits come from, and what the file left out."""
+    lead = (
+        "The sources of the limits that findings are held against, and what was taken where the file "
+        "says nothing. The catalogue names the source of every number of every lamp, plant and animal "
+        "(loamwright show)."
+    )
+    return Section("sources", "Sources and defaults", (
+        Words(lead, "lead"), _limits_table(findings), defaults_table(habitat),
+    ))  # fmt: skip
+
+
+def _limits_table(findings: Iterable[Finding]) -> Table:
+    """Each source of a limit once, with what it is the source for, in words."""
+    used: dict[str, dict[str, None]] = {}
+    for finding in findings:
+        used.setdefault(source_words(finding.source), {})[title_words(finding)] = None
+    rows = tuple((text, "; ".join(titles)) for text, titles in used.items())
+    return Table("Sources of the limits", ("source", "for"), rows)

@@ -1,0 +1,174 @@
+"""The wiring as tables: circuit, loads, switching, supplies, cables, protection by place."""
+
+from __future__ import annotations
+
+from loamwright import units
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.loads import Device
+from loamwright.plan.wiring import LEAKS, Cable, Wiring
+from loamwright.report import quantities
+from loamwright.report.blocks import Table
+from loamwright.report.build_words import PLACES
+from loamwright.report.plain import clean
+
+DEFER = (
+    "A check, not a licence to wire: the local code and a licensed electrician have the last word. "
+    "Mains near water kills."
+)
+"""Said beside what is told of wiring."""
+
+KINDS = {
+    "thermostat": "thermostat", "dimming-thermostat": "dimming thermostat",
+    "cooling": "cooling thermostat", "humidistat": "humidistat", "pulse-mist": "pulse misting",
+    "time": "time switch", "seconds": "time switch, to the second", "": "not switched",
+}  # fmt: skip
+"""What switches a channel, in words."""
+
+
+def cable_words(cable: Cable, low: bool) -> str:
+    """A cable's conductors in words."""
+    count = "2 x" if low else "3 x"
+    return f"{count} AWG {cable.gauge}" if cable.gauge else f"{count} {1e6 * cable.section:g} mm²"
+
+
+def amps(value: float) -> str:
+    """A current [A]."""
+    return f"{value:.2f} A" if value < 9.95 else f"{value:.1f} A"
+
+
+def milliamps(value: float) -> str:
+    """A small current [A]."""
+    return f"{1000 * value:.1f} mA".replace(".0 mA", " mA")
+
+
+def wiring_tables(habitat: Habitat, wiring: Wiring, system: str) -> list[Table]:
+    """All tables of the wiring."""
+    out = [_circuit(wiring), _loads(wiring), _channels(wiring)]
+    if wiring.supplies:
+        out.append(_supplies(wiring))
+    return [*out, _cables(wiring, system), _places(wiring)]
+
+
+def guard_name(wiring: Wiring) -> str:
+    """The residual-current device, as the trade calls it where it is used."""
+    us = wiring.mains.system == "us"
+    return "ground-fault circuit interrupter" if us else "residual-current device"
+
+
+def _circuit(wiring: Wiring) -> Table:
+    mains = wiring.mains
+    standard = "none so large" if wiring.standard is None else f"{wiring.standard:g} A"
+    rows = [
+        ("voltage", units.show(mains.voltage, "voltage")),
+        ("power, all of it on", f"{wiring.power:.0f} W"),
+        ("current that may stay on for three hours or more", amps(wiring.continuous)),
+        ("current that comes and goes", amps(wiring.other)),
+        ("125 % of the one and all of the other", amps(wiring.least)),
+        ("next standard rating", standard),
+        ("the circuit's fuse or breaker", f"{mains.fuse:g} A"),
+        ("circuits of this rating it takes", f"{wiring.circuits}"),
+        (f"{guard_name(wiring)}, trips at", milliamps(mains.residual)),
+        ("leaks to earth in good order, about", milliamps(wiring.leakage)),
+        (f"should leak less than {100 * LEAKS:.0f} % of that", milliamps(LEAKS * mains.residual)),
+    ]
+    note = DEFER
+    if wiring.leakage > LEAKS * mains.residual:
+        note += (
+            " So much leakage may trip the device without a fault: share the loads out over more than "
+            "one device, and measure."
+        )
+    if any(d.kind == "lamp" and d.factor < 1.0 for d in wiring.devices):
+        note += (
+            " Drivers draw many times their current for a moment when switched on: do not put all of "
+            "them on one small relay or time switch, and use breakers of a slow type."
+        )
+    return Table("The circuit", ("", ""), tuple(rows), right=frozenset({1}), note=note)
+
+
+def _protection(d: Device) -> str:
+    return d.protection or "not said"
+
+
+def _loads(wiring: Wiring) -> Table:
+    mains, rows = wiring.mains, []
+    for d in wiring.devices:
+        volts = mains.voltage
+        if d.low:
+            volts = mains.fans if d.kind == "fan" else mains.pump
+        rows.append(
+            (clean(d.name, 24), d.kind, f"{d.power:g} W", f"{volts:g} V",
+             amps(d.power / volts / d.factor), "for hours" if d.continuous else "now and then",
+             "yes" if d.earthed else "no")
+        )  # fmt: skip
+    return Table(
+        "What draws current", ("what", "kind", "power", "voltage", "current", "on", "earthed"),
+        tuple(rows), right=frozenset({2, 3, 4}), tight=True,
+        note="Earthed: whatever has metal that can be touched, such as reflectors, guards and frames, "
+        "joined to the protective earth. Power factor of drivers 0.9, from memory.",
+    )  # fmt: skip
+
+
+def _channels(wiring: Wiring) -> Table:
+    rows = tuple(
+        (clean(c.by, 20), KINDS.get(c.kind, c.kind), ", ".join(clean(x) for x in c.feeds),
+         f"{c.power:g} W", "yes" if c.cut_out else "")
+        for c in wiring.channels
+    )  # fmt: skip
+    return Table(
+        "What is switched together", ("by", "kind", "switches", "power", "own limit"), rows,
+        right=frozenset({3}),
+        note="Own limit: an independent limit that cuts the heat where its control sticks. Each "
+        "control's contact must bear its power.",
+    )  # fmt: skip
+
+
+def _supplies(wiring: Wiring) -> Table:
+    rows = tuple(
+        (s.name, ", ".join(clean(x) for x in s.feeds), f"{s.voltage:g} V", f"{s.power:g} W",
+         f"{s.size:g} W" + (" (at hand)" if s.given else ""), f"{100 * s.load:.0f} %")
+        for s in wiring.supplies
+    )  # fmt: skip
+    return Table(
+        "Low-voltage supplies", ("switched by", "feeds", "voltage", "draw", "size", "loaded to"), rows,
+        right=frozenset({2, 3, 4, 5}),
+        note="Safety extra-low voltage (SELV) supplies, double insulated, outside, dry and ventilated.",
+    )  # fmt: skip
+
+
+def _cables(wiring: Wiring, system: str) -> Table:
+    rows = []
+    for r in wiring.runs:
+        name = "outlet to board" if r.device == "board" else r.device
+        probe = r.current == 0.0
+        rows.append(
+            (clean(name, 28), quantities.length(r.length, system),
+             "its own" if probe else cable_words(r.cable, r.low), "" if probe else amps(r.current),
+             "" if probe else f"{r.voltage * r.drop:.2f} V",
+             "" if probe else f"{100 * r.drop:.2f} %", f"{r.loops}")
+        )  # fmt: skip
+    us = system == "us"
+    return Table(
+        "Cables, from the board",
+        ("to", "length", "conductors", "current", "lost", "of it", "drip loops"),
+        tuple(rows), right=frozenset({1, 3, 4, 5, 6}), tight=True,
+        note=f"Along the edges, with 10 % and {'12 in' if us else '30 cm'} a loop; lost on the way "
+        f"there and back at {'104 °F' if us else '40 °C'}. The loop's lowest point lies below "
+        "socket and entry, so that water drips off there.",
+    )  # fmt: skip
+
+
+def _places(wiring: Wiring) -> Table:
+    rows = []
+    for d in wiring.devices:
+        if d.kind == "control":
+            continue
+        needs = f"IPX{d.needs}" if d.needs else ("IPX4 to last" if d.place == "damp" else "none")
+        digit = d.water_digit
+        fits = "" if digit is None or not d.needs else "yes" if digit >= d.needs else "no"
+        rows.append((clean(d.name, 24), PLACES[d.place], needs, _protection(d), fits))
+    return Table(
+        "Protection against water, by place", ("what", "where", "wanted at least", "has", "enough"),
+        tuple(rows),
+        note="Second digit by IEC 60529: 1 drops, 3 spray, 4 splashes, 5 jets, 7 under water. What a "
+        "misted box needs is a judgement; outlet and board stay outside, above the tank, dry.",
+    )  # fmt: skip

@@ -1,0 +1,144 @@
+"""Pages as data: hostile texts, letters that are missing, columns that fit, tables that break."""
+
+from __future__ import annotations
+
+import io
+import json
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from loamwright.report import letters
+from loamwright.report.blocks import Table, check_report
+from loamwright.report.pack_pdf import Document, source_files, typeset
+from loamwright.report.plain import clean, on_paper
+from loamwright.report.typst_blocks import (
+    LINE,
+    Caution,
+    Facts,
+    Found,
+    Section,
+    Ticks,
+    Words,
+    column_widths,
+    table_data,
+)
+from report_sample import findings, habitat
+
+HOSTILE = [
+    'a "quoted" \\ name', "#panic()", "$ x $", "*bold* _under_ ~ `raw` ```", "<label> @ref",
+    "// comment /* */", "= heading", "#{ while true {} }", "\\u{41} \\", "%s {} {0}",
+    "שלום וברכה", "العربية", "\u202eright to left", "🦎 🏠", "中文", "a" * 10_000,
+    "word " * 3000, "\x00\x1b[31m", "e\u0301\u0302\u0303", "", "-" * 500,
+]  # fmt: skip
+
+
+def document(*sections: Section, title: str = "A title") -> Document:
+    return Document(
+        title, "a kicker", "a purpose", (("inside", "1 m"),), (2026, 3, 1), "made", "ab" * 32, "foot",
+        sections,
+    )  # fmt: skip
+
+
+def ink_in_margins(page: bytes, ppi: float) -> bool:
+    """Whether something stands in a page's left or right margin: what runs out of its column."""
+    pixels = np.asarray(Image.open(io.BytesIO(page)).convert("L"))
+    edge = int(0.60 * ppi)  # margins are 0.74 in and more
+    return bool((pixels[:, :edge] < 200).any() or (pixels[:, -edge:] < 200).any())
+
+
+def test_ink_in_a_margin_is_seen() -> None:
+    pixels = np.full((234, 165), 255, np.uint8)
+    pixels[100, 160] = 0
+    out = io.BytesIO()
+    Image.fromarray(pixels).save(out, "PNG")
+    assert ink_in_margins(out.getvalue(), 20.0)
+
+
+def text_of(made: Document, needle: str) -> bool:
+    """Whether a text travels as it is in the pages' data."""
+    return needle in json.loads(source_files(made, "a4")["data.json"])["title"]
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_texts_are_set_and_never_read(name: str) -> None:
+    table = Table(name, (name, "value"), ((name, "1 kg"), ("b", name)), right=frozenset({1}),
+                  note=name)  # fmt: skip
+    section = Section("x", name or "x", (
+        Words(name), table, Facts(((name, name),)), Ticks(((name, name),)), Caution(name, name),
+    ))  # fmt: skip
+    pages = typeset(document(section, title=name or "x"), "a4", "png", 20.0)
+    assert 3 <= len(pages) <= 8
+    for page in pages:
+        assert not ink_in_margins(page, 20.0)
+
+
+def test_template_reads_nothing_of_the_data_as_markup() -> None:
+    plain = source_files(document(title="one"), "a4")["main.typ"]
+    hostile = source_files(document(title='#panic("two")'), "a4")["main.typ"]
+    assert plain == hostile
+    assert text_of(document(title='#panic("two")'), '#panic("two")')
+
+
+def test_letters_no_font_has_are_seen_to_be_missing() -> None:
+    assert letters.shown("a 🦎 b") == f"a {letters.NO_LETTER} b"
+    assert letters.shown("中") == letters.NO_LETTER
+    for kept in ("Grüße, ñandú", "שלום", "°C ± 2 µmol/m²", "✓ ✗ ≈ □", letters.NO_LETTER):
+        assert letters.shown(kept) == kept
+
+
+def test_long_pieces_may_be_broken_and_words_may_not() -> None:
+    key = letters.breakable("lamps/t5ho-uvb-medium-39w-reflector")
+    assert letters.BREAK in key
+    assert key.replace(letters.BREAK, "") == "lamps/t5ho-uvb-medium-39w-reflector"
+    assert letters.breakable("a short word") == "a short word"
+    assert letters.breakable("electroencephalography") == "electroencephalography"
+    assert max(len(p) for p in letters.pieces(letters.breakable("x" * 500))) <= letters.LONG_PIECE
+
+
+def test_columns_fit_the_line() -> None:
+    rows = [[f"media/{'coir-' * 6}{k}", f"{k} kg", "a remark " * 9] for k in range(20)]
+    widths, size = column_widths(["key", "amount", "why"], rows, {1})
+    assert widths is not None
+    assert sum(widths) == pytest.approx(LINE / size, rel=1e-6)
+    assert widths[1] < widths[0] < widths[2]
+    small, full = column_widths(["a", "b"], [["x", "1"]], {1})
+    assert small is None
+    assert full == 1.0
+
+
+def test_one_long_name_does_not_press_the_others() -> None:
+    rows = [["short", "a remark of some words that is of use here"] for _ in range(30)]
+    usual, _ = column_widths(["what", "why"], [*rows, ["w " * 300, "x"]])
+    assert usual is not None
+    assert usual[1] > usual[0]
+
+
+def test_group_rows_stay_with_what_follows() -> None:
+    data = table_data(Table("", ("hour", "00", "04"), (("basking", "", ""), ("air", "1", "2"))))
+    assert data["under"] == [True, False]
+
+
+def test_table_longer_than_a_page_says_its_heads_again() -> None:
+    rows = tuple((f"thing {k}", f"{k}") for k in range(150))
+    long = Section("x", "Long", (Table("Things", ("what", "how many"), rows),))
+    assert len(typeset(document(long), "a4", "png", 20.0)) >= 5
+
+
+def test_same_document_same_bytes_on_both_papers() -> None:
+    report = check_report(habitat(), findings())
+    made = document(Section("f", "Findings", (Found(report.groups),)))
+    a4, letter = typeset(made, "a4"), typeset(made, "letter")
+    assert a4 == typeset(made, "a4")
+    assert a4[0] != letter[0]
+    assert a4[0][:5] == letter[0][:5] == b"%PDF-"
+    assert b"DejaVuSans" in a4[0]
+    assert b"LibertinusSerif" in a4[0]
+
+
+def test_on_paper_names_are_whole() -> None:
+    assert clean("a very long name of a plant", 12) == "a very long…"
+    with on_paper():
+        assert clean("a very long name of a plant", 12) == "a very long name of a plant"
+    assert clean("a very long name of a plant", 12) == "a very long…"

@@ -1,0 +1,270 @@
+"""Strength: one load for all, panels by theory, floor, tipping, fixings and stones, and their words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from bad_case import METRIC
+from loamwright import workflow
+from loamwright.engine.ground.outlook import amounts
+from loamwright.files.reader import read_habitat, read_habitat_text
+from loamwright.physics import beams, plates
+from loamwright.plan import panels, standing
+from loamwright.plan.build import build_of
+from loamwright.plan.findings import strength_findings
+from loamwright.plan.fixings import fixings_of, stones_of
+from loamwright.plan.strength import strength_of
+from loamwright.report.strength_blocks import strength_tables
+from loamwright.report.words import word
+
+FOLDER = Path(workflow.__file__).parent / "data" / "examples"
+G = 9.80665
+
+
+@pytest.fixture(scope="module")
+def forest():
+    return read_habitat(FOLDER / "forest-edge.yaml")
+
+
+def read(text: str):
+    return read_habitat_text(text, Path("habitat.yaml"))
+
+
+def found_of(habitat, amount):
+    return strength_findings(habitat, strength_of(habitat, amount))
+
+
+@pytest.fixture(scope="module")
+def states():
+    """States of a need; ground and pieces are worked out once for all that have the same."""
+    known = {}
+
+    def of(habitat, need: str) -> list[str]:
+        key = (habitat.name, len(habitat.hardscape))
+        if key not in known:
+            known[key] = amounts(habitat)
+        return [str(f.state) for f in found_of(habitat, known[key]) if f.need == need]
+
+    return of
+
+
+def side(habitat, name: str, **changes):
+    box = habitat.enclosure
+    made = tuple(replace(p, **changes) if p.side == name else p for p in box.panels)
+    return replace(habitat, enclosure=replace(box, panels=made))
+
+
+def test_the_load_is_that_of_the_ground(forest):
+    amount = amounts(forest)
+    s = strength_of(forest, amount).stands
+    assert s.flooded == amount.load.flooded
+    assert s.moist == amount.load.total
+    assert s.rated == amount.load.rated
+    water = math.fsum(x.moist - x.dry for x in amount.layers)
+    assert s.dry == pytest.approx(amount.load.total - water)
+    assert s.dry < s.moist < s.flooded < s.on_floor
+
+
+def test_water_presses_by_its_depth_alone(forest):
+    """Ground as heavy as water that holds nothing back: its pressure when flooded is that of water."""
+    layer = amounts(forest).layers[2]
+    light = replace(layer, kind="mix", flooded=1000.0 * layer.volume, most=0.1)
+    _, flooded = panels.ground_pressures((light,))
+    assert flooded == pytest.approx(1000.0 * G * 0.1)
+
+
+def test_moist_ground_presses_by_half_its_weight(forest):
+    layer = amounts(forest).layers[2]
+    moist, _ = panels.ground_pressures(
+        (replace(layer, kind="mix", moist=800.0 * layer.volume, most=0.2),)
+    )
+    assert moist == pytest.approx(0.5 * 800.0 * G * 0.2)
+
+
+def test_a_panel_bends_as_the_plate_it_is(forest):
+    found = {p.side: p for p in strength_of(forest, amounts(forest)).panels if p.part == "whole"}
+    p = found["left"]
+    material = forest.enclosure.panel("left").material
+    bent = plates.plate(p.span, p.height, p.thickness, material.young * material.creep,
+                        material.poisson, p.pressure, 0.0, p.loaded)  # fmt: skip
+    assert p.deflection == pytest.approx(bent.deflection)
+    wet = plates.plate(p.span, p.height, p.thickness, material.young, material.poisson, p.flooded, 0.0,
+                       p.loaded)  # fmt: skip
+    assert p.stress == pytest.approx(wet.stress)
+
+
+def test_battens_hold_and_a_bare_wall_bulges(forest, states):
+    assert states(forest, "panel-deflection") == ["met"]
+    bare = side(forest, "back", ribs=0.0)
+    assert "missed" in states(bare, "panel-deflection")
+    assert states(side(bare, "back", thickness=0.03), "panel-deflection") == ["met"]
+
+
+def test_thin_glass_breaks_before_it_is_said_to_hold(forest, states):
+    """The strip below the doors, its upper edge free, and thinner."""
+    thin = side(forest, "front", thickness=0.002, held="three")
+    assert "missed" in states(thin, "panel-stress")
+
+
+def test_windows_without_a_frame_are_not_computed():
+    school = read_habitat(FOLDER / "school-meadow.yaml")
+    found = found_of(side(school, "top", held="four"), amounts(school))
+    told = [word(f, school).why for f in found if f.site == "top" and str(f.state) == "not_known"]
+    assert told
+    assert all("put a frame under it" in text for text in told)
+
+
+def test_a_panel_of_unknown_stiffness_is_not_known(forest):
+    material = replace(forest.enclosure.panel("back").material, young=None)
+    found = found_of(side(forest, "back", material=material), amounts(forest))
+    told = [f for f in found if f.need == "panel-deflection"]
+    assert [str(f.state) for f in told] == ["not_known"]
+    assert "does not say how stiff" in word(told[0], forest).why
+
+
+# -- standing ------------------------------------------------------------------------------------
+
+
+def test_the_floor_by_hand(forest):
+    """Beams along the wall carry the load in their middle: 8 M / L^2 with M = w b L / 4 - w b^2 / 8."""
+    s = strength_of(forest, amounts(forest)).stands
+    along = dict(s.floor)["along"]
+    b, span = s.footprint[0], 4.0
+    assert along == pytest.approx(8.0 / span**2 * s.pressure * (b * span / 4 - b * b / 8))
+    assert s.pressure == pytest.approx(G * s.on_floor / (s.footprint[0] * s.footprint[1]))
+
+
+def test_the_floor_is_close_where_nobody_says_how_it_runs(forest, states):
+    heavy = replace(forest, purpose="private")
+    assert states(heavy, "floor-load") == ["close"]
+    known = replace(heavy, room=replace(heavy.room, floor=replace(heavy.room.floor, runs="along")))
+    assert states(known, "floor-load") == ["missed"]
+    slab = replace(heavy, room=replace(heavy.room, floor=replace(heavy.room.floor, runs="slab")))
+    assert states(slab, "floor-load") == []
+    strong = replace(heavy, room=replace(heavy.room, floor=replace(heavy.room.floor, bears=5000.0)))
+    assert states(strong, "floor-load") == ["met"]
+
+
+def test_a_slim_box_tips_unless_it_is_tied(forest, states):
+    high = replace(forest.enclosure.stand, height=3.0)
+    slim = replace(forest, enclosure=replace(forest.enclosure, stand=high))
+    assert states(forest, "tipping") == ["met"]
+    assert states(slim, "tipping") in (["missed"], ["close"])
+    tied = replace(slim.enclosure.stand, tied=True)
+    assert states(replace(slim, enclosure=replace(slim.enclosure, stand=tied)), "tipping") == []
+
+
+def test_us_floors_have_us_loads(forest):
+    us = strength_of(replace(forest, units="us", purpose="private"), amounts(forest)).stands
+    assert us.bears == pytest.approx(40 * standing.PSF)
+
+
+def test_tipping_is_a_lever():
+    assert beams.tipping_factor(1000.0, 0.3, 100.0, 1.5) == pytest.approx(2.0)
+
+
+# -- fixings and stones --------------------------------------------------------------------------
+
+STONE = METRIC + (
+    "hardscape:\n"
+    "  - {name: big, shape: block, at: [30 cm, 20 cm], size: [20 cm, 20 cm, 10 cm]FOOT}\n"
+    "  - {name: lid, shape: block, at: [30 cm, 20 cm], on: big, size: [10 cm, 10 cm, 3 cm]}\n"
+    "  - {name: hung, shape: branch, from: [5 cm, 30 cm, 50 cm], to: [50 cm, 30 cm, 60 cm], "
+    "diameter: 4 cmHELD}\n"
+)
+
+
+def test_a_stone_on_ground_that_can_be_dug_away_is_missed(states):
+    bare = read(STONE.replace("FOOT", "").replace("HELD", ""))
+    found = stones_of(bare)
+    assert [s.name for s in found] == ["big"]  # the lid stands on it, and is no stone in the ground
+    assert found[0].under == pytest.approx(0.10)
+    assert found[0].mass == pytest.approx(0.004 * bare.hardscape[0].material.density)
+    assert states(bare, "stone-footing") == ["missed"]
+    firm = read(STONE.replace("FOOT", ", footing: bricks").replace("HELD", ""))
+    assert states(firm, "stone-footing") == ["met"]
+    assert any(x.key == "fixings/footing-bricks" for x in build_of(firm).lines)
+
+
+def test_what_hangs_needs_screws(states):
+    bare = read(STONE.replace("FOOT", "").replace("HELD", ""))
+    assert states(bare, "fixing") == ["not_known"]
+    (hung,) = [f for f in fixings_of(bare) if f.name == "hung"]
+    assert hung.needs == math.ceil(2.0 * G * hung.wet / 100.0)
+    held = read(STONE.replace("FOOT", "").replace("HELD", ", screws: 2"))
+    (hung,) = [f for f in fixings_of(held) if f.name == "hung"]
+    assert hung.factor == pytest.approx(200.0 / (G * hung.wet))
+    assert states(held, "fixing") == ["met"]
+    glued = read(STONE.replace("FOOT", "").replace("HELD", ", glued: 1 cm2"))
+    assert states(glued, "fixing") == ["missed"]
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_tables_leave_nothing_to_format(forest, system):
+    tables = strength_tables(forest, strength_of(forest, amounts(forest)), system)
+    assert [t.title for t in tables] == [
+        "What it weighs", "How it stands", "Panels under load", "What is held up", "Heavy stones",
+    ]  # fmt: skip
+    text = " ".join(cell for t in tables for row in t.rows for cell in (*row, t.note))
+    for unit in ("kg", "kN/m²", "MPa", "cm") if system == "us" else ("lb", "psf", "psi", " in"):
+        assert f" {unit} " not in text + " ", unit
+    assert "structural engineer" in text
+    for table in tables:
+        assert all(len(row) == len(table.columns) for row in table.rows)
+
+
+# -- the plate's own proof -----------------------------------------------------------------------
+
+
+def test_a_wide_plate_bends_as_a_strip():
+    """Far from its short edges a plate under ground in its lower part is a beam across it, of
+    stiffness D: its deflection by double integration of the moment."""
+    loaded = 0.4
+    bent = plates.plate(20.0, 1.0, 0.02, 1e9, 0.3, 1000.0, 0.0, loaded)
+    y = np.linspace(0.0, 1.0, 20001)
+    pressure = np.where(y < loaded, 1000.0 * (1.0 - y / loaded), 0.0)
+    step = y[1] - y[0]
+
+    def integral(values):
+        return np.concatenate([[0.0], np.cumsum(0.5 * (values[1:] + values[:-1]) * step)])
+
+    once, twice = integral(pressure), integral(integral(pressure))
+    shear = twice[-1]  # reaction at y = 0, from the moment about the other edge
+    moment = shear * y - twice
+    assert once[-1] == pytest.approx(200.0, rel=1e-3)
+    slope = integral(integral(moment))
+    deflection = (slope[-1] * y - slope) / plates.rigidity(1e9, 0.02, 0.3)
+    assert bent.deflection == pytest.approx(deflection.max(), rel=2e-3)
+    assert bent.deflected_at[1] == pytest.approx(y[deflection.argmax()], abs=0.03)
+    assert bent.stress == pytest.approx(6.0 * moment.max() / 0.02**2, rel=5e-3)
+
+
+def test_a_seam_in_the_load_changes_nothing():
+    whole = plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 500.0, 0.7, high_edge="free")
+    nearly = plates.plate(
+        1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 500.0, 0.7 * (1 - 1e-6), high_edge="free"
+    )
+    assert nearly.deflection == pytest.approx(whole.deflection, rel=1e-4)
+    assert nearly.stress == pytest.approx(whole.stress, rel=1e-4)
+
+
+def test_load_and_stiffness_scale_as_theory_says():
+    one = plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 0.0, 0.3)
+    two = plates.plate(1.0, 0.7, 0.02, 3e9, 0.3, 1000.0, 0.0, 0.3)
+    assert two.deflection == pytest.approx(one.deflection * 2 / 3 / 8)
+    assert two.stress == pytest.approx(one.stress * 2 / 4)
+    with pytest.raises(ValueError, match="no edge is 'glued'; there is held, clamped, free"):
+        plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 0.0, 0.3, "glued")
+
+
+def test_less_held_bends_more():
+    bends = [
+        plates.plate(1.0, 0.7, 0.01, 1e9, 0.3, 500.0, 0.0, 0.3, *edges).deflection
+        for edges in (("clamped", "held"), ("held", "held"), ("held", "free"), ("free", "free"))
+    ]
+    assert bends == sorted(bends)
