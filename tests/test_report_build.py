@@ -72,8 +72,10 @@ def test_a_cad_file_of_a_sheet_is_read_back(rock_cuts, system, size, unit):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("system", "paper", "size"),
-                         [("metric", "a4", (297.0, 210.0)), ("us", "letter", (279.4, 215.9))])  # fmt: skip
+@pytest.mark.parametrize(
+    ("system", "paper", "size"),
+    [("metric", "a4", (297.0, 210.0)), ("us", "letter", (279.4, 215.9))],
+)
 def test_plan_pages_are_to_scale(rock, system, paper, size):
     made = plan_drawing.drawings(rock, system, paper)
     assert [name for name, _ in made] == [f"{v}.{k}" for v in VIEWS for k in ("svg", "dxf")]
