@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from loamwright.engine.ground import displaced
-from loamwright.engine.ground.weather import DRAINING
 from loamwright.habitat.enclosure import Vec3
+from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.physics.nozzles import GRAVITY

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from loamwright.engine.ground.load import SHEET, WATER
 from loamwright.engine.ground.quantities import LayerAmount, Quantities
-from loamwright.engine.ground.weather import DRAINING
 from loamwright.habitat.enclosure import Panel
+from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import beams, plates
 from loamwright.physics.nozzles import GRAVITY
