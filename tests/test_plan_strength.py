@@ -12,6 +12,7 @@ import pytest
 from bad_case import METRIC
 from loamwright import workflow
 from loamwright.engine.ground.outlook import amounts
+from loamwright.engine.unlit import bare, climate_bare
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.physics import beams, plates
 from loamwright.plan import panels, standing
@@ -268,3 +269,30 @@ def test_less_held_bends_more():
         for edges in (("clamped", "held"), ("held", "held"), ("held", "free"), ("free", "free"))
     ]
     assert bends == sorted(bends)
+
+
+def test_what_holds_it_makes_no_kept_light_stale(forest):
+    box = forest.enclosure
+    other = replace(
+        forest,
+        enclosure=replace(
+            box, stand=None,
+            panels=tuple(replace(p, held="two", sill=0.3, ribs=0.1) for p in box.panels),
+            linings=tuple(replace(x, screws=3, glued=0.1) for x in box.linings),
+        ),
+        hardscape=tuple(replace(x, screws=9, footing="sand") for x in forest.hardscape),
+        lamps=tuple(replace(x, protection="IP67") for x in forest.lamps),
+        mains=replace(forest.mains, voltage=100.0),
+        room=replace(forest.room, floor=replace(forest.room.floor, runs="slab")),
+    )  # fmt: skip
+    assert bare(other) == bare(forest)
+    assert climate_bare(other) == climate_bare(forest)
+
+
+def test_water_stands_in_the_drainage_while_the_ground_is_moist(forest):
+    layer = amounts(forest).layers[2]
+    drains = replace(layer, kind="gravel", flooded=1800.0 * layer.volume, most=0.05)
+    over = replace(layer, kind="mix", moist=800.0 * layer.volume, most=0.2)
+    moist, _ = panels.ground_pressures((drains, over))
+    afloat = (1800.0 - 1000.0) * 0.05
+    assert moist == pytest.approx(G * (0.5 * (afloat + 800.0 * 0.2) + 1000.0 * 0.05))

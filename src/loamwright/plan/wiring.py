@@ -262,7 +262,9 @@ def _channels(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Channel, .
         if d.kind == "control":
             continue
         if d.control:
-            key = (d.control, kinds.get(d.control, ""))
+            both = d.kind == "pump" and habitat.mist is not None and habitat.mist.times
+            by = f"{d.control} and mist timer" if both else d.control
+            key = (by, kinds.get(d.control, ""))
         elif d.kind in ("lamp", "heater"):
             key = ("time switch", "time")
         elif d.kind == "pump":
