@@ -24,7 +24,7 @@ from loamwright.plan.cut_parts import (
     Hole,
     PartToCut,
 )  # fmt: skip
-from loamwright.plan.front_parts import front_parts, sill_height
+from loamwright.plan.front_parts import front_parts
 
 SEEN = {"floor": ABOVE, "top": ABOVE, "back": FRONT, "front": FRONT, "left": RIGHT, "right": RIGHT}
 
@@ -60,11 +60,6 @@ def parts_to_cut(habitat: Habitat) -> Parts:
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)
     return Parts(tuple(replace(p, number=n) for n, p in enumerate(found, 1)), tuple(lost), short)
-
-
-def fixed_front(habitat: Habitat) -> float:
-    """Height of the front's fixed part [m]."""
-    return sill_height(habitat)
 
 
 def _panels(habitat: Habitat) -> list[PartToCut]:

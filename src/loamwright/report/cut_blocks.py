@@ -54,7 +54,7 @@ def _parts(habitat: Habitat, cuts: Cuts, system: str) -> Table:
         ("no.", "part", "of", f"thick\n{name}", f"wide\n{name}", f"high\n{name}", "grain", "sheet"),
         tuple(rows), right=frozenset({3, 4, 5, 7}), tight=True,
         note=f"{JOINTS[cuts.joint]} Width and height as seen from above (floor, top), from the front "
-        "or from the right.",
+        "or from the right. Lettered pieces are set side by side from the lower left, row by row.",
     )  # fmt: skip
 
 

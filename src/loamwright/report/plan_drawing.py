@@ -31,6 +31,9 @@ _NOTE = (
     "you cut or order. Lamps, fans and pumps: a",
     "licensed electrician and the local code decide.",
 )
+_BAR = 51.0
+"""Longest scale bar [mm]."""
+
 _UNDER = 16.0
 """Room for the scale and the note under the legend [mm]."""
 
@@ -94,9 +97,9 @@ def _page(
         page.text(
             column, _MARGIN + 2.7 * (len(_NOTE) - 1 - number), words, 1.9, color=style.SOFT_INK
         )
-    bar = 0.5 if scale >= 8 else 0.2
-    if system == "us":
-        bar = 24 * 0.0254 if scale >= 8 else 6 * 0.0254
+    inches = [n * 0.0254 for n in (2, 6, 12, 24, 48)]
+    lengths = inches if system == "us" else [0.05, 0.1, 0.2, 0.5, 1.0]
+    bar = max([n for n in lengths if 1000.0 * n / scale <= _BAR] or lengths[:1])
     words = f"{measure(bar, system)} {edge(system)[0]}"
     _scale_bar(page, (column, _MARGIN + 2.7 * len(_NOTE) + 1.0), 1000.0 * bar / scale, words)
     return page

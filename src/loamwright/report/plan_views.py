@@ -236,8 +236,8 @@ def _measures(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
     else:
         upward += floor[1]
     out: list[Shape] = [
-        Chain(_sorted(across), True, low[up], -7.0),
-        Chain((low[right], high[right]), True, low[up], -15.0),
+        Chain(_sorted(across), True, low[up], -5.0),
+        Chain((low[right], high[right]), True, low[up], -15.5),
         Chain(_sorted(upward), False, low[right], -5.5),
         Chain((low[up], high[up]), False, low[right], -16.0),
     ]
