@@ -49,7 +49,7 @@ if TYPE_CHECKING:
 
 Named = Sequence[tuple[str, Picture]]
 
-_CROSSWISE = 0.62
+_CROSSWISE = 0.54
 """Width of a crosswise section, which is narrow and tall [1 of the line]."""
 
 
@@ -180,8 +180,8 @@ def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> 
     )]  # fmt: skip
     # In the order and size in which two stand on a page.
     for name, width in (
-        ("uvi-y", 0.94), ("uvi-x", _CROSSWISE), ("uvi-z", 0.8),
-        ("ppfd-y", 0.94), ("ppfd-z", 0.72), ("ppfd-x", _CROSSWISE),
+        ("uvi-y", 0.94), ("uvi-x", _CROSSWISE), ("uvi-z", 0.7),
+        ("ppfd-y", 0.84), ("ppfd-z", 0.62), ("ppfd-x", _CROSSWISE),
     ):  # fmt: skip
         found = by_name.get(f"{name}.svg")
         if found is not None:
@@ -306,10 +306,11 @@ def care_section(habitat: Habitat, cares: Sequence[Care], system: str) -> Sectio
     """The owner's care guide."""
     from loamwright.report.care_blocks import NOTE, care_tables
 
+    tables = care_tables(habitat, cares, system)
     blocks: list[Block] = [
         Words("For whoever keeps the habitat: what to do each day, week, month and year.", "lead"),
-        *care_tables(habitat, cares, system),
-        Words(NOTE, "note"),
+        *tables[:-1],
+        *(replace(t, note=NOTE) for t in tables[-1:]),
     ]
     return Section("care", "Care guide", tuple(blocks))
 

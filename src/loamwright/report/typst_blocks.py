@@ -259,6 +259,7 @@ def table_data(table: Table) -> dict[str, Any]:
         "widths": widths,
         "size": size,
         "note": lines(table.note, LONGEST_WORDS),
+        "tight": table.tight,
         "under": [len(heads) > 2 and bool(row[0]) and not any(row[1:]) for row in rows],
         "keep": _lines(rows, widths) <= WHOLE_TABLE,
     }
