@@ -14,10 +14,10 @@ import typst
 from click.testing import CliRunner, Result
 
 from loamwright import pack_pages, workflow
-from loamwright.pack_commands import date_of
 from loamwright.cli import main
 from loamwright.engine.ground.quantities import ground_quantities
 from loamwright.errors import InputError
+from loamwright.pack_commands import date_of
 from loamwright.report.letters import font_folder
 from loamwright.report.pack_pdf import Document, source_files, typeset
 from test_pack_blocks import ink_in_margins
