@@ -88,7 +88,8 @@ def test_pack_of_each_example(
         assert set(missing) <= allowed
         assert told == [s for s in SECTIONS if s in told]
         for number, page in enumerate(typeset(document, paper, "png", 30.0)):
-            assert not ink_in_margins(page, 30.0), f"page {number + 1} on {paper}"
+            # Drawings to scale hang out of the line, but stay on the paper a printer reaches.
+            assert not ink_in_margins(page, 30.0, 0.30), f"page {number + 1} on {paper}"
 
 
 def _read_back(found: dict[str, bytes]) -> None:

@@ -41,10 +41,13 @@ def document(*sections: Section, title: str = "A title") -> Document:
     )  # fmt: skip
 
 
-def ink_in_margins(page: bytes, ppi: float) -> bool:
-    """Whether something stands in a page's left or right margin: what runs out of its column."""
+def ink_in_margins(page: bytes, ppi: float, margin: float = 0.60) -> bool:
+    """Whether something stands in a page's left or right margin: what runs out of its column; of a page
+    that lies, which a drawing fills, nothing is asked."""
     pixels = np.asarray(Image.open(io.BytesIO(page)).convert("L"))
-    edge = int(0.60 * ppi)  # margins are 0.74 in and more
+    if pixels.shape[1] > pixels.shape[0]:
+        return False
+    edge = int(margin * ppi)  # margins are 0.74 in and more
     return bool((pixels[:, :edge] < 200).any() or (pixels[:, -edge:] < 200).any())
 
 
