@@ -160,7 +160,7 @@ def light(
     afresh: bool,
 ) -> None:
     """Ultraviolet, plant light and radiant heat at the sites, or on a grid."""
-    from loamwright import lookup, workflow
+    from loamwright import lookup, volumes, workflow
 
     if (grid is None) != (output is None):
         raise InputError(Problem("--grid and -o go together, e.g. --grid '5 cm' -o fields.nc"))
@@ -172,8 +172,8 @@ def light(
         habitat = workflow.read(file)
         sites = workflow.light_result(habitat, workflow.results_in(kept_in(afresh)), note).sites
         if spacing is not None and output is not None:
-            dataset = workflow.light_volume(habitat, spacing, note)
-            workflow.write_fields(dataset, output, force=force)
+            dataset = volumes.light_volume(habitat, spacing, note)
+            volumes.write_fields(dataset, output, force=force)
     if as_json:
         from loamwright.report.json_out import dump, light_document
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import os
 import time
 from collections.abc import Callable, Mapping, Sequence
@@ -17,8 +16,6 @@ from loamwright.errors import InputError, Problem
 from loamwright.files.kept import Kept, key_of
 
 if TYPE_CHECKING:
-    import xarray as xr
-
     from loamwright.engine.climate.assemble import Built
     from loamwright.engine.climate.drills import Drill
     from loamwright.engine.climate.results import ClimateRun
@@ -419,34 +416,6 @@ def light_model(habitat: Habitat) -> LightModel:
     from loamwright.engine.lower import lower_scene
 
     return LightModel(lower_scene(habitat), habitat.lamps)
-
-
-def light_volume(habitat: Habitat, spacing: float, note: Note = quiet) -> xr.Dataset:
-    """The light of the whole air space on a grid [m]."""
-    from loamwright.engine.light.fields import volume
-    from loamwright.engine.lower import air_box
-
-    low, high = air_box(habitat)
-    points = math.prod(max(2.0, (high[k] - low[k]) / spacing + 1) for k in range(3))
-    if points > MOST_POINTS:
-        message = f"a grid of {spacing * 100:g} cm has {points:,.0f} points, more than "
-        raise InputError(Problem(f"{message}{MOST_POINTS:,}; take a wider one", "--grid"))
-    note("following light to every point of the grid")
-    return volume(habitat, light_model(habitat), spacing)
-
-
-MOST_POINTS = 400_000
-"""Largest grid that is computed in one go (about a minute and 1 GB)."""
-
-
-def write_fields(dataset: xr.Dataset, path: Path, *, force: bool = False) -> None:
-    """Write labelled fields as NetCDF, whole or not at all."""
-    import tempfile
-
-    with tempfile.TemporaryDirectory() as folder:
-        made = Path(folder) / "fields.nc"
-        dataset.to_netcdf(made, engine="h5netcdf")
-        write_file(path, made.read_bytes(), force=force)
 
 
 def write_file(path: Path, content: str | bytes, *, force: bool = False) -> None:

@@ -336,13 +336,13 @@ def fields_file(shop: Shop, note: Note, habitat: Habitat, spacing: float) -> byt
     """The light of the whole air space as the bytes of a NetCDF file."""
     import tempfile
 
-    from loamwright import workflow
+    from loamwright import volumes
 
-    dataset = workflow.light_volume(habitat, spacing, note)
+    dataset = volumes.light_volume(habitat, spacing, note)
     note("writing the file")
     with tempfile.TemporaryDirectory() as folder:
         made = Path(folder) / "fields.nc"
-        workflow.write_fields(dataset, made)
+        volumes.write_fields(dataset, made)
         return made.read_bytes()
 
 
