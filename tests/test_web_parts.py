@@ -403,4 +403,4 @@ def test_nonsense_in_any_field_is_said_there_and_kept(draft: Draft) -> None:
                         assert kept is None or all(kept.messages)
                     assert made.text == text
     assert refused > 60
-    assert free <= {"name", "fixing", "kind", "leaf", "about", "note", "currency", "source"}
+    assert free <= {"name", "fixing", "footing", "kind", "about", "note", "currency", "source"}

@@ -12,13 +12,12 @@ commas, semicolons or tabs.
 
 from __future__ import annotations
 
-import csv
-import io
 from dataclasses import dataclass
 from pathlib import Path
 
 from loamwright.errors import Problem
 from loamwright.files.schema_residents import IndividualPart
+from loamwright.files.table_rows import table_rows
 from loamwright.files.trouble import Trouble
 from loamwright.files.weather_text import read_weather_text
 
@@ -57,51 +56,13 @@ def read_pedigree(path: Path) -> list[Row]:
 def parse_pedigree(text: str, file: str) -> list[Row]:
     """Read the text of a table; ``file`` names it in messages."""
     trouble = Trouble(file)
-    first = next((line for line in io.StringIO(text) if line.strip()), "")
-    mark = ";" if ";" in first else "\t" if "\t" in first else ","
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
     out: list[Row] = []
-    heads: list[str] = []
-    while True:
-        line = reader.line_num + 1  # where the row begins: a quote left open runs on
-        try:
-            cells = [cell.strip() for cell in next(reader)]
-        except StopIteration:
-            break
-        except csv.Error as error:
-            trouble.fail(f"cannot be read as CSV: {error}", "row", line)
-        if not any(cells):
-            continue
-        if not heads:
-            heads = _heads(cells, line, trouble)
-            continue
-        if len(out) == MAX_ANIMALS:
-            trouble.fail(f"holds more than {MAX_ANIMALS} animals; that many are read", "row", line)
-        if len(cells) != len(heads):
-            trouble.add(f"has {len(cells)} columns; the first line names {len(heads)}", "row", line)
-            continue
-        row = _row(dict(zip(heads, cells, strict=True)), line, file, trouble)
+    for line, cells in table_rows(text, trouble, COLUMNS, ("name",), MAX_ANIMALS, "animals"):
+        row = _row(cells, line, file, trouble)
         if row is not None:
             out.append(row)
-    if not heads:
-        trouble.fail("is empty; the first line names the columns: " + ", ".join(COLUMNS))
     trouble.stop()
     return out
-
-
-def _heads(cells: list[str], line: int, trouble: Trouble) -> list[str]:
-    """The columns by their names here; others keep theirs."""
-    heads = [cell.lower().replace(" ", "_") for cell in cells]
-    for name in COLUMNS:
-        if heads.count(name) > 1:
-            trouble.fail(f"{heads.count(name)} columns are named {name!r}; keep one", name, line)
-    if "name" not in heads:
-        listed = ", ".join(repr(cell[:30]) for cell in cells[:8])
-        trouble.fail(
-            f"no column is 'name'; the first line must name the columns, and names {listed}",
-            "name", line,
-        )  # fmt: skip
-    return heads
 
 
 def _row(cells: dict[str, str], line: int, file: str, trouble: Trouble) -> Row | None:

@@ -13,13 +13,12 @@ must be that of the habitat file. Columns are parted by commas, semicolons or ta
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from decimal import Decimal
 from pathlib import Path
 
 from loamwright.files.document import suggest
+from loamwright.files.table_rows import table_rows
 from loamwright.files.trouble import Trouble
 from loamwright.files.weather_text import read_weather_text
 from loamwright.habitat.money import Price
@@ -61,57 +60,18 @@ def read_prices(path: Path, currency: str) -> tuple[Price, ...]:
 def parse_prices(text: str, file: str, currency: str) -> tuple[Price, ...]:
     """Read the text of a price list; ``file`` names it in messages."""
     trouble = Trouble(file)
-    first = next((line for line in io.StringIO(text) if line.strip()), "")
-    mark = ";" if ";" in first else "\t" if "\t" in first else ","
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
-    heads: list[str] = []
     out: list[Price] = []
     seen: dict[tuple[str, Decimal], int] = {}
-    while True:
-        line = reader.line_num + 1  # where the row begins: a quote left open runs on
-        try:
-            cells = [cell.strip() for cell in next(reader)]
-        except StopIteration:
-            break
-        except csv.Error as error:
-            trouble.fail(f"cannot be read as CSV: {error}", "row", line)
-        if not any(cells):
-            continue
-        if not heads:
-            heads = _heads(cells, line, trouble)
-            continue
-        if len(out) == MAX_ROWS:
-            trouble.fail(f"holds more than {MAX_ROWS} rows; that many are read", "row", line)
-        if len(cells) != len(heads):
-            trouble.add(f"has {len(cells)} columns; the first line names {len(heads)}", "row", line)
-            continue
-        price = _row(dict(zip(heads, cells, strict=True)), line, currency, trouble)
+    for line, cells in table_rows(text, trouble, COLUMNS, NEEDED, MAX_ROWS, "rows"):
+        price = _row(cells, line, currency, trouble)
         if price is None:
             continue
         twin = seen.setdefault((price.key, price.pack), line)
         if twin != line:
             trouble.add(f"this pack has a price already, in line {twin}; keep one", price.key, line)
         out.append(price)
-    if not heads:
-        trouble.fail("is empty; the first line names the columns: " + ", ".join(COLUMNS))
     trouble.stop()
     return tuple(out)
-
-
-def _heads(cells: list[str], line: int, trouble: Trouble) -> list[str]:
-    """The columns by their names here; others keep theirs."""
-    heads = [cell.lower().replace(" ", "_") for cell in cells]
-    for name in COLUMNS:
-        if heads.count(name) > 1:
-            trouble.fail(f"{heads.count(name)} columns are named {name!r}; keep one", name, line)
-    gone = [name for name in NEEDED if name not in heads]
-    if gone:
-        listed = ", ".join(repr(cell[:30]) for cell in cells[:8])
-        trouble.fail(
-            f"no column is {gone[0]!r}; the first line must name the columns, and names {listed}",
-            gone[0], line,
-        )  # fmt: skip
-    return heads
 
 
 def _row(cells: dict[str, str], line: int, currency: str, trouble: Trouble) -> Price | None:

@@ -245,19 +245,10 @@ def typed_value(field: Spec, typed: str, before: str, system: str, node: Node | 
     if quantity:
         return text
     if field.get("plain"):
-        return _number(text)
+        return plain_words.number(text)
     if text[0] in "[{" or field.get("key") == "along":
         return editing.read_value(text)
     return plain_words.meant(text, node or {}, _plain)
-
-
-def _number(text: str) -> Any:
-    for kind in (int, float):
-        try:
-            return kind(text)
-        except ValueError:
-            continue
-    return text
 
 
 def _usual_unit(quantity: str, system: str) -> str:

@@ -94,7 +94,7 @@ def _meant(text: str, node: Node, plain: Plain) -> Any:
         found = [re.fullmatch(r"([\d.]+)\s+(?:parts?\s+)?(\S.*)", p) for p in _parts(text)]
         if not all(found):
             return None
-        return {m.group(2): _number(m.group(1)) for m in found if m}
+        return {m.group(2): number(m.group(1)) for m in found if m}
     if node.get("type") != "array":
         return None
     items = plain(node.get("items", {}))
@@ -105,7 +105,7 @@ def _meant(text: str, node: Node, plain: Plain) -> Any:
     numbers = items.get("type") in ("number", "integer")
     if "," not in text and not numbers:
         return None
-    return [_number(p) if numbers else p for p in _parts(text)]
+    return [number(p) if numbers else p for p in _parts(text)]
 
 
 def _meant_pair(text: str, keys: tuple[str, str], join: str) -> dict[str, str] | None:
@@ -117,7 +117,8 @@ def _parts(text: str) -> list[str]:
     return [p.strip() for p in text.split(",") if p.strip()]
 
 
-def _number(text: str) -> Any:
+def number(text: str) -> Any:
+    """A whole or decimal number, or the text where it is none."""
     for kind in (int, float):
         try:
             return kind(text)
