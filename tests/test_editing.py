@@ -67,7 +67,7 @@ def test_what_a_change_makes_wrong_elsewhere_is_named(path: Path) -> None:
     with pytest.raises(InputError):
         draft.set(("enclosure", "inside", "width"), "30 cm")
     said = draft.refused["enclosure.inside.width"].messages
-    assert any("sites[0].at" in m for m in said), said
+    assert any("sites 'spot', at" in m for m in said), said
 
 
 def test_undo_and_redo_go_through_every_change(path: Path) -> None:

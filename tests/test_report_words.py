@@ -269,7 +269,7 @@ def test_temperatures_are_told_in_degrees_and_their_gaps_in_kelvins() -> None:
     assert told.wanted == "wanted 35.0 to 40.0 °C"
     assert told.margin == "1.8 K below the lower limit"
     assert told.why == (
-        "70 % of the lamps' heat there comes from 'left spot' and 30 % from 'uv'; "
+        "70 % of the lamps' light that warms it comes from 'left spot' and 30 % from 'uv'; "
         "the air there is at 24.2 °C; the room is at 19.0 °C in winter."
     )
 

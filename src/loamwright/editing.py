@@ -11,6 +11,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -140,7 +141,7 @@ class Draft:
         try:
             self._apply(lambda editor: editor.set(tuple(loc), value), label or key)
         except InputError as error:
-            self.refused[key] = Refused(value, messages_at(error.problems, loc))
+            self.refused[key] = Refused(value, messages_at(error.problems, loc, self.value))
             self._keep()
             raise
         self.refused.pop(key, None)
@@ -314,8 +315,11 @@ def field_name(loc: Loc) -> str:
     return text
 
 
-def messages_at(problems: Sequence[Problem], loc: Loc) -> tuple[str, ...]:
-    """What a person is told at the field they changed: its own problems plainly, others by name."""
+def messages_at(
+    problems: Sequence[Problem], loc: Loc, value: Callable[[Loc], Any]
+) -> tuple[str, ...]:
+    """What a person is told at the field they changed: its own problems plainly, others by what they
+    are called; ``value`` gives what stands at a place of the file."""
     here = field_name(loc)
     out = []
     for problem in problems:
@@ -326,8 +330,20 @@ def messages_at(problems: Sequence[Problem], loc: Loc) -> tuple[str, ...]:
         elif own or not problem.field:
             out.append(problem.message)
         else:
-            out.append(f"{problem.field}: {problem.message}")
+            out.append(f"{_called(problem.field, value)}: {problem.message}")
     return tuple(out)
+
+
+def _called(place: str, value: Callable[[Loc], Any]) -> str:
+    """A place by its entry's name where it has one: ``sites 'low perch', at[2]``."""
+    found = re.fullmatch(r"([\w.]+)\[(\d+)\](.*)", place)
+    if found is None:
+        return place
+    head, number, rest = found.groups()
+    name = value((*head.split("."), int(number), "name"))
+    if not isinstance(name, str):
+        return place
+    return f"{head} '{name}'" + (f", {rest.lstrip('.')}" if rest else "")
 
 
 @dataclass(frozen=True, slots=True)

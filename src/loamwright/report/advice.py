@@ -17,6 +17,10 @@ from loamwright.report.plain import clean
 Loc = tuple[str | int, ...]
 
 
+DARK = 0.2
+"""A heater that sends out less light and ultraviolet than this is taken as dark [W]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """Something to try: ``text`` as a clause, ``loc`` the entry of the habitat file it is done in
@@ -118,9 +122,13 @@ class _Case:
                 return [Step(f"{text} {label}", ("sites", n), label)]
         return []
 
-    def controls(self, kinds: tuple[str, ...], text: str) -> list[Step]:
-        """Controllers of these kinds, the first kind first."""
+    def controls(self, kinds: tuple[str, ...], text: str, dark: bool = False) -> list[Step]:
+        """Controllers of these kinds, the first kind first; ``dark`` True for those alone that drive a
+        heater without light."""
         found = [c for kind in kinds for c in self.habitat.controls if c.kind == kind]
+        if dark:
+            unlit = {x.control for x in self.habitat.lamps if sum(x.type.band_watts[:3]) < DARK}
+            found = [c for c in found if c.name in unlit]
         return [
             Step(f"{text} of controller '{clean(c.name, 40)}'", ("controls", c.name),
                  f"controller '{clean(c.name, 40)}'")
@@ -214,6 +222,8 @@ def _lit(case: _Case) -> list[Step]:
             out.append(Step(f"set {name} {which}", ("controls", control), name))
     elif case.low:
         out.append(Step("hang a lamp that warms over it", ("lamps",), "lamps"))
+    if case.low and found is not None:
+        out.append(Step("hang another lamp that warms over it", ("lamps",), "lamps"))
     return [*out, *case.site("move nearer to the lamp" if case.low else "move away from the lamp")]
 
 
@@ -226,8 +236,9 @@ def _air(case: _Case) -> list[Step]:
     heat = ("thermostat", "dimming-thermostat")
     if case.low:
         what = "a higher night value" if night else "a higher set value"
-        held = case.controls(heat, what) or [
-            Step("hang a dark heater on a thermostat", ("lamps",), "lamps")
+        # By night only what gives no light may warm.
+        held = case.controls(heat, what, dark=night) or [
+            Step("hang a heater that gives no light, on a thermostat", ("lamps",), "lamps")
         ]
         return [*held[:1], *case.fan("a lower speed, or fewer hours,"), *room]
     held = case.controls(heat, "a lower night value" if night else "a lower set value")

@@ -114,7 +114,7 @@ def _with_value(kind: str, who: str, subject: str, value: float, system: str) ->
     season = SEASONS.get(subject, "then")
     match kind:
         case "lamp_heat" | "climate_lamp_heat":
-            return f"{quantities.percent(value)} of the lamps' heat there comes from {who}"
+            return f"{quantities.percent(value)} of the lamps' light that warms it comes from {who}"
         case "air_here":
             return f"the air there is at {quantities.worded('temperature', value, system)}"
         case "room_air" | "warm_room" | "cold_room":

@@ -225,7 +225,7 @@ def _cover(place: str, habitat: Habitat) -> str:
 
 _SHARES: dict[str, str] = {
     "lamp_share": " of it comes from ",
-    "lamp_heat": " of the lamps' heat there comes from ",
+    "lamp_heat": " of the lamps' light that warms it comes from ",
 }
 """Kinds of cause of which several are told as one list, with what the further ones leave out."""
 

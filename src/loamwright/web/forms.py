@@ -240,8 +240,9 @@ def typed_value(field: Spec, typed: str, before: str, system: str, node: Node | 
     if field.get("kind") == "choice":
         return text
     if quantity and quantity != "clock" and re.fullmatch(r"[-+]?[\d.]+(/\d+)?", text):
-        unit = re.sub(r"^[-+\d./\s]+", "", before) or _usual_unit(quantity, system)
-        return text if _also(before, quantity, system) else f"{text} {unit}"
+        written = before if re.match(r"[-+]?[\d.]", before) else ""
+        unit = re.sub(r"^[-+\d./\s]+", "", written) or _usual_unit(quantity, system)
+        return text if _also(written, quantity, system) else f"{text} {unit}"
     if quantity:
         return text
     if field.get("plain"):

@@ -133,6 +133,11 @@ def _by_field(problems: list[Problem]) -> dict[str, list[str]]:
     return out
 
 
+def _with_unit(text: str, unit: str) -> str:
+    """A text with its unit: a bare number is in the one that the form shows."""
+    return f"{text.strip()} {unit}" if re.fullmatch(r"\s*\d+(\.\d+)?\s*", text) else text
+
+
 def _wish(asked: dict[str, Any]) -> Wish:
     """The form as typed; anything of another kind raises."""
 
@@ -144,15 +149,18 @@ def _wish(asked: dict[str, Any]) -> Wish:
     def count(value: Any) -> int:
         return max(0, min(int(value or 0), 500))
 
-    size = [words(t) for t in asked["size"]]
+    us = asked["system"] == "us"
+    degree = "degF" if us else "degC"
+    usual = {"day": degree, "night": degree, "humidity": "%"}
+    size = [_with_unit(words(t), "in" if us else "cm") for t in asked["size"]]
     room = {
-        season: {k: words(v) for k, v in asked[season].items() if k in ("day", "night", "humidity")
+        season: {k: _with_unit(words(v), usual[k]) for k, v in asked[season].items() if k in usual
                  and v.strip()}
         for season in ("winter", "summer")
     }  # fmt: skip
     return Wish(
         name=words(asked["name"]),
-        units="us" if asked["system"] == "us" else "metric",
+        units="us" if us else "metric",
         size=(size[0], size[1], size[2]),
         animals=tuple(
             (words(a["species"]), count(a["males"]), count(a["females"]), count(a["young"]))

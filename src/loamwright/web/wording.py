@@ -91,6 +91,7 @@ def _item(
     return {
         "key": key_of(f), "need": f.need, "state": f.state.value, "sign": SYMBOLS[f.state],
         "word": w.state, "title": w.title, "value": w.value if w.value != w.state else "",
+        "wanted": w.wanted if f.state in (State.MISSED, State.CLOSE) else "",
         "site": clean(f.site), "rows": [r for r in rows if r[1]], "was": was, "pick": pick,
         "cure": _cure(f, system), "steps": [_step(s) for s in todo],
     }  # fmt: skip
@@ -144,6 +145,8 @@ def changes(
         was, is_ = (quantities.worded_with(f.quantity, f.value, (), system)[0] for f in (past, now))
         if past.state is not now.state:
             was, is_ = f"{STATES[past.state]} ({was})", f"{STATES[now.state]} ({is_})"
+        elif was == is_:
+            continue
         kind = "changed" if better is None else "better" if better else "worse"
         where = f", {clean(now.site)}" if now.site else ""
         about = about_words(now.about, habitat)

@@ -5,7 +5,7 @@ export default {
   <section class="findings" aria-label="Findings">
     <div class="findings-head">
       <h2>Findings</h2>
-      <p class="counts" role="status"><span v-for="c in report.counts" :key="c.state" :class="'count-' + c.state"><b aria-hidden="true">{{ c.sign }}</b> {{ c.count }} {{ c.word }}</span></p>
+      <p v-if="!report.none" class="counts" role="status"><span v-for="c in report.counts" :key="c.state" :class="'count-' + c.state"><b aria-hidden="true">{{ c.sign }}</b> {{ c.count }} {{ c.word }}</span></p>
       <p v-for="(t, k) in busy" :key="k" class="busy" :data-work="k"><i aria-hidden="true"></i> {{ t }} … <button v-if="k === 'drills'" type="button" class="quiet" @click="$emit('stop', k)">stop</button></p>
       <p v-for="(t, k) in troubles" :key="k" class="trouble" role="alert"><b>{{ k === 'light' ? 'No light' : k === 'climate' ? 'No climate' : k === 'ground' ? 'Nothing of the ground' : k === 'life' ? 'Nothing of animals and plants' : k }}:</b> {{ t }}</p>
     </div>
@@ -19,14 +19,15 @@ export default {
       <details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state]" :data-need="f.need" :data-site="f.site">
         <summary><b class="sign" aria-hidden="true">{{ f.sign }}</b><span class="word">{{ f.word }}</span>
           <span class="what">{{ f.title }}<template v-if="f.site">, {{ f.site }}</template></span>
-          <span class="value">{{ f.value }}</span><span class="was" v-if="f.was">{{ f.was }}</span></summary>
+          <span class="value">{{ f.value }}<template v-if="f.wanted">, {{ f.wanted }}</template></span><span class="was" v-if="f.was">{{ f.was }}</span></summary>
         <dl>
           <template v-for="r in f.rows" :key="r[0]"><dt>{{ r[0] }}</dt><dd>{{ r[1] }}</dd></template>
         </dl>
-        <ul v-if="f.steps.length" class="steps" aria-label="What to try">
+        <p v-if="f.steps.length" class="steps-head">What usually helps:</p>
+        <ul v-if="f.steps.length" class="steps" aria-label="What usually helps">
           <li v-for="(s, n) in f.steps" :key="n">{{ s.text }}
-            <button v-if="s.add" type="button" class="quiet" @click="$emit('add', s.add)">add {{ s.what }}</button>
-            <button v-else type="button" class="quiet" @click="$emit('pick', s.pick)">open {{ s.label }}</button></li></ul>
+            <button v-if="s.add" type="button" class="quiet" @click="open(s.add, 'add')">add {{ s.what }}</button>
+            <button v-else type="button" class="quiet" @click="open(s.pick)">open {{ s.label }}</button></li></ul>
         <button v-if="f.cure" type="button" @click="$emit('cure', f.key)">{{ f.cure }}</button>
         <button v-if="f.pick" type="button" class="quiet" @click="$emit('pick', f.pick)">show in the scene</button>
       </details>
@@ -34,4 +35,15 @@ export default {
     <p class="caution" v-if="report.caution">{{ report.caution }}</p>
     <p class="caution">{{ report.coverage }}</p>
   </section>`,
+  methods: {
+    // Where the form lies out of sight, as on a phone, it is brought into it.
+    open(what, how = "pick") {
+      this.$emit(how, what);
+      setTimeout(() => {
+        const form = document.querySelector(".form");
+        const box = form?.getBoundingClientRect();
+        if (box && (box.top > innerHeight - 80 || box.bottom < 80)) form.scrollIntoView({ block: "start" });
+      }, 350);
+    },
+  },
 };
