@@ -18,7 +18,7 @@ PARTS = ("shopping", "cuts", "feeds", "order", "handover")
 
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """A workbench on the forest edge with its price list, a column of remarks and a blank line in it."""
+    """A workbench on the forest edge with its price list, remarks and a blank line in it."""
     folder, state = tmp_path_factory.mktemp("habitats"), tmp_path_factory.mktemp("state")
     shutil.copy(EXAMPLES / EDGE, folder)
     lines = (EXAMPLES / PRICES).read_text("utf-8").splitlines()
@@ -131,7 +131,8 @@ def test_from_a_price_to_the_pack(served: Served, window) -> None:
         "v => [...document.querySelectorAll('h2')].every(h => h.textContent !== v)", arg=day
     )
     dates = [re.search(r"\d{4}-\d\d-\d\d", t) for t in (day, head.inner_text())]
-    assert dates[0] and dates[1]
+    assert dates[0]
+    assert dates[1]
     assert dates[1].group() > dates[0].group()
     with window.expect_download() as calendar:
         window.locator("[data-take='order-of-work.ics']").click()

@@ -78,7 +78,7 @@ def with_price(text: str, file: str, currency: str, typed: Typed) -> str:
         lines[first:last] = [_changed("".join(lines[first:last]), mark, heads, put)]
         changed = "".join(lines)
     else:
-        end = "\r\n" if text.endswith("\r\n") else "\n"
+        end = "\r\n" if "\r\n" in text else "\n"
         cells = {"key": typed.key, "name": typed.name, "pack": typed.pack, "unit": typed.unit,
                  "price": typed.price.strip(), "currency": currency, "source": BY_HAND,
                  "date": typed.date}  # fmt: skip
