@@ -29,7 +29,7 @@ from loamwright.web.engines import JobFailedError, JobStoppedError
 EXAMPLES = Path(__file__).parents[1] / "src/loamwright/data/examples"
 
 LIST = (
-    'key;remark;pack;unit;price;date\r\n'
+    "key;remark;pack;unit;price;date\r\n"
     'media/coir;"two lines,\r\nand a ; in it";70;L;15.90;2027-01-15\r\n'
     "\r\n"
     "media/coir;;20;L; 5.90 ;2027-01-15\r\n"
@@ -276,7 +276,9 @@ class Slow:
         self.asked: list[tuple[str, dict[str, Any]]] = []
         self.answers: list[asyncio.Future[Any]] = []
 
-    async def run(self, desk: str, job: str, *, slot: str = "", told: Any = None, **how: Any) -> Any:
+    async def run(
+        self, desk: str, job: str, *, slot: str = "", told: Any = None, **how: Any
+    ) -> Any:
         self.asked.append((job, how))
         answer: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
         self.answers.append(answer)
@@ -353,7 +355,9 @@ def test_a_price_asks_for_the_plan_and_nothing_else(
     asyncio.run(go())
 
 
-def test_the_builds_findings_are_among_all_of_them(edge: Draft, habitat: Habitat, plan: Plan) -> None:
+def test_the_builds_findings_are_among_all_of_them(
+    edge: Draft, habitat: Habitat, plan: Plan
+) -> None:
     desk = desks.Desk(edge, Slow(), "me")  # type: ignore[arg-type]
     found = tuple(build_findings(habitat, plan.build))
     desk.building.planned = Planned(plan, found, habitat)

@@ -131,7 +131,7 @@ def cuts(page: BuildPage) -> Callable[[], None]:
         if plan is None or habitat is None:
             return {"heading": "Cuts", "told": [page.wait()], "tables": []}, {}
         drawn = page.drawn.get("cuts")
-        about = ("Each drawing is to the scale that it names." if drawn else "They are being drawn.")
+        about = "Each drawing is to the scale that it names." if drawn else "They are being drawn."
         return (
             {"tables": page.shown(cut_tables(habitat, plan.cuts, page.view.system))},
             {"title": "Sheets and rolls", "about": about, "drawn": drawn or [],
@@ -263,7 +263,7 @@ def handover(page: BuildPage) -> Callable[[], None]:
             button = ui.element("button").props(f'type=button aria-pressed="{pressed}"')
             button._text = f"{season} day"
             button.on("click", lambda _, s=season: page.ask({"season": s}))
-    Takes(sheet={"links": [_link(page, "handover sheet (CSV)", "handover.csv")]})
+        Takes(sheet={"links": [_link(page, "handover sheet (CSV)", "handover.csv")]})
     table = TableSheet(sheet=data())
 
     def give() -> None:

@@ -164,7 +164,7 @@ def _entry(
                     "at": at(across, up, 0.97)}  # fmt: skip
         case "cuts.stock":
             size = ["96 in", "48 in"] if us else ["244 cm", "122 cm"]
-            return {"material": habitat.enclosure.panels["back"].material.key, "size": size}
+            return {"material": habitat.enclosure.panel("back").material.key, "size": size}
         case "needs":
             where = {"site": habitat.sites[0].name} if habitat.sites else {}
             return {"quantity": "uvi", "high": 3, **where, "source": "our own rule"}

@@ -197,7 +197,11 @@ class BuildPage:
     async def time(self, said: Any) -> None:
         """An own time of a task: its work, or the wait after it."""
         plan = self.plan
-        if plan is None or not isinstance(said, dict) or said.get("section") not in ("work", "waits"):
+        if (
+            plan is None
+            or not isinstance(said, dict)
+            or said.get("section") not in ("work", "waits")
+        ):
             return
         key = said.get("key")
         if key not in {s.task.key for s in plan.order.steps}:

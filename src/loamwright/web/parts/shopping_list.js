@@ -15,7 +15,7 @@ export default {
       <tbody v-for="g in sheet.groups" :key="g.title"><tr class="group"><th colspan="5" scope="rowgroup">{{ g.title }}</th></tr>
         <tr v-for="r in g.rows" :key="r.key" :class="{unpriced: !r.known}" :data-line="r.key">
           <td><details class="thing"><summary>{{ r.name }}</summary><p>{{ r.why }}</p><p v-if="r.uses.length">for {{ r.uses.join(", ") }}</p><p>key in the price list: <code>{{ r.key }}</code></p></details></td>
-          <td class="num">{{ r.needed }}</td>
+          <td class="num" data-label="needed">{{ r.needed }}</td>
           <td><div v-for="p in r.prices" :key="p.pack" class="price">
               <input type="text" inputmode="decimal" :value="p.price" :disabled="sheet.no_money" :data-price="r.key + ':' + p.pack" :aria-label="'Price of ' + p.pack + ' of ' + r.name" :aria-invalid="p.message.length > 0" @change="send(r, p.pack, $event.target.value)" autocomplete="off">
               <span>for {{ p.pack.replace("m2", "m²") }}</span><p v-for="m in p.message" class="said" role="alert"><span aria-hidden="true">✗</span> {{ m }}</p></div>
@@ -23,7 +23,7 @@ export default {
               <input type="text" inputmode="decimal" :value="r.new.price" :disabled="sheet.no_money" placeholder="no price" :data-price="r.key + ':new'" :aria-label="'Price of ' + r.name" :aria-invalid="r.new.message.length > 0" @change="send(r, packs[r.key] || r.new.pack, $event.target.value)" autocomplete="off">
               <label>for <input type="text" class="pack" :disabled="sheet.no_money" :value="packs[r.key] || r.new.pack" :aria-label="'Pack of ' + r.name + ', such as ' + r.new.pack" @change="packs[r.key] = $event.target.value.trim()" autocomplete="off"></label>
               <p v-for="m in r.new.message" class="said" role="alert"><span aria-hidden="true">✗</span> {{ m }}</p></div></td>
-          <td>{{ r.buy }}</td><td class="num" :data-cost="r.key"><template v-if="r.known">{{ r.cost }}</template><span v-else class="incomplete"><span aria-hidden="true">✗</span> no price</span></td></tr></tbody>
+          <td data-label="to buy">{{ r.buy }}</td><td class="num" data-label="cost" :data-cost="r.key"><template v-if="r.known">{{ r.cost }}</template><span v-else class="incomplete"><span aria-hidden="true">✗</span> no price</span></td></tr></tbody>
     </table></div></template></section>`,
   data() { return { packs: {} }; },
   methods: {
