@@ -6,7 +6,7 @@ import asyncio
 import datetime
 import hashlib
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from loamwright import __version__
 from loamwright.engine.unlit import costless
@@ -14,14 +14,45 @@ from loamwright.web.build_work import Known, Planned
 from loamwright.web.engines import JobFailedError, JobStoppedError
 
 if TYPE_CHECKING:
+    from loamwright.editing import Draft
+    from loamwright.engine.climate.results import ClimateRun
+    from loamwright.engine.findings import Finding
+    from loamwright.engine.ground.coupled import Coupled
     from loamwright.habitat.habitat import Habitat
-    from loamwright.web.desk import Desk
+    from loamwright.web.engines import Engines
+    from loamwright.web.life_work import Life
 
 QUIET = 0.3
 """Seconds without a change before the build is planned with what is known."""
 
+CHECKED = ("winter", "summer")
+"""Seasons whose days the plan takes."""
+
 ENGINES = ("light", "climate", "ground", "life")
 """Whose results the plan rests on."""
+
+
+class Desk(Protocol):
+    """The desk that it stands on, as far as it is looked at here."""
+
+    id: str
+    draft: Draft
+    engines: Engines
+    busy: dict[str, str]
+    troubles: dict[str, str]
+    study: bytes | None
+    days: dict[str, ClimateRun]
+    ground: Coupled | None
+    life: Life
+    drills: list[Any] | None
+
+    @property
+    def habitat(self) -> Habitat | None: ...  # noqa: D102
+    @property
+    def findings(self) -> list[Finding]: ...  # noqa: D102
+    def doing(self, slot: str, text: str) -> None: ...  # noqa: D102
+    def done(self, slot: str) -> None: ...  # noqa: D102
+    def tell(self, what: str) -> None: ...  # noqa: D102
 
 
 @dataclass(frozen=True)
@@ -56,7 +87,7 @@ class Building:
         desk = self.desk
         if not self.settled():
             return Known()
-        days = {s: desk.days[s] for s in ("winter", "summer") if s in desk.days}
+        days: dict[str, ClimateRun] = {s: desk.days[s] for s in CHECKED if s in desk.days}
         # The build's own findings come of the plan and are not what it is made of.
         others = tuple(f for f in desk.findings if f.engine != "build")
         return Known(desk.study, days, desk.ground, desk.life, others)

@@ -53,7 +53,6 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("decomposers", _named(value(("decomposers",)), ("decomposers",), "species")),
         _group("sheets and rolls", _named(value(("cuts", "stock")), ("cuts", "stock"), "material"),
                "cuts.stock"),
-        _group("old habitat", _named(value(("existing",)), ("existing",))),
         _group("controls", [(("controls", n), n) for n in (value(("controls",)) or {})]),
         _group("own needs", [(("needs", i), f"{n.get('quantity', '?')} {n.get('site', '')}")
                              for i, n in enumerate(_list(value(("needs",))))], "needs"),
