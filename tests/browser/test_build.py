@@ -176,8 +176,8 @@ def test_in_us_units_on_a_phone_without_names_as_markup(served: Served, browser)
         wide = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
         assert wide[0] <= wide[1], (name, wide)
     part(page, "shopping")
-    assert page.locator(".shopping").inner_text().count("<img src=x") == 1
-    assert re.search(r"\d (lb|dry qt|ft²)", page.inner_text(".shopping"))
+    assert "<img src=x" in (page.locator(".shopping").text_content() or "")
+    assert re.search(r"\d (lb|dry qt|sq ft)", page.inner_text(".shopping"))
     # Without money no price can be typed; with a currency a list is begun beside the file.
     box = page.locator("[data-price]").first
     assert box.is_disabled()
