@@ -48,6 +48,7 @@ class BuildPage(Protocol):
     view: View
     desk: Desk
     season: str
+    hourly: bool
     drawn: dict[str, list[tuple[str, str]]]
 
     @property
@@ -228,7 +229,12 @@ def order(page: BuildPage) -> Callable[[], None]:
 
 def handover(page: BuildPage) -> Callable[[], None]:
     """The pack, and the handover sheet."""
-    from loamwright.report.handover_blocks import handover_tables
+    from loamwright.report.handover_blocks import (
+        hours_tables,
+        instruments_table,
+        limits_tables,
+        places_table,
+    )
 
     def pack() -> dict[str, Any]:
         building, busy = page.desk.building, page.desk.busy
@@ -248,7 +254,11 @@ def handover(page: BuildPage) -> Callable[[], None]:
             none = page.wait() if plan is None or not page.desk.building.planned.whole else (
                 "No place of this habitat is measured: add sites.")  # fmt: skip
             return {"heading": "Handover sheet", "told": [none], "tables": []}
-        tables = handover_tables(plan.checks, page.season, page.view.system)
+        system, checks = page.view.system, plan.checks
+        tables = [places_table(checks, system), instruments_table(checks),
+                  *limits_tables(checks, page.season, system)]  # fmt: skip
+        if page.hourly:
+            tables += hours_tables(checks, page.season, system)
         return {"heading": "Handover sheet", "told": [
             "Measured before animals come: every place, its instrument, the value expected and when it "
             "means go, wait or no-go. On paper each has a code that the logbook reads."],
@@ -263,6 +273,10 @@ def handover(page: BuildPage) -> Callable[[], None]:
             button = ui.element("button").props(f'type=button aria-pressed="{pressed}"')
             button._text = f"{season} day"
             button.on("click", lambda _, s=season: page.ask({"season": s}))
+        pressed = "true" if page.hourly else "false"
+        button = ui.element("button").props(f'type=button aria-pressed="{pressed}"')
+        button._text = "every hour"
+        button.on("click", lambda _: page.ask({"hourly": not page.hourly}))
         Takes(sheet={"links": [_link(page, "handover sheet (CSV)", "handover.csv")]})
     table = TableSheet(sheet=data())
 

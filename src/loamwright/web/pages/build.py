@@ -40,7 +40,7 @@ class BuildPage:
 
     def __init__(self, view: View) -> None:
         self.view, self.desk = view, view.desk
-        self.part, self.season = "shopping", "winter"
+        self.part, self.season, self.hourly = "shopping", "winter", False
         self.drawn: dict[str, list[tuple[str, str]]] = {}
         self.drawn_of: Any = None
         self.sheets: dict[str, FormSheet] = {}
@@ -149,6 +149,9 @@ class BuildPage:
             self._open(said["part"])
         elif said.get("season") in ("winter", "summer"):
             self.season = said["season"]
+            self._open(self.part)
+        elif "hourly" in said:
+            self.hourly = bool(said["hourly"])
             self._open(self.part)
 
     def _pick(self, ident: Any) -> None:
