@@ -28,6 +28,7 @@ from loamwright.habitat.sources import Source, SourceKind
 from loamwright.physics.space_standards import STANDARDS, standard_of
 from loamwright.web import desk as desks
 from loamwright.web import engine_work, life_data, life_kin, life_years
+from loamwright.web.build_work import Planned
 from loamwright.web.life_work import Life
 
 EXAMPLES = Path(__file__).parents[1] / "src/loamwright/data/examples"
@@ -225,7 +226,8 @@ class Answers:
             held = asyncio.get_running_loop().create_future()
             self.asked.append((told, held))
             return await asyncio.shield(held)
-        return {"light": ([], b""), "ground": ([], None), "climate_findings": []}.get(what)
+        return {"light": ([], b""), "ground": ([], None), "climate_findings": [],
+                "plan": Planned()}.get(what)  # fmt: skip
 
     def stop(self, *_: Any) -> None:
         return

@@ -178,6 +178,33 @@ class Draft:
         self._read(text)
         self._keep()
 
+    def set_price(self, key: str, pack: str, price: str, name: str = "", date: str = "") -> None:
+        """Write what a ``pack`` (``70 L``) of a thing costs into the price list that the file names; a
+        file without one is given one beside it. What is refused is kept under `price_field`."""
+        from loamwright.files.paths import inside
+        from loamwright.files.prices_edit import Typed, pack_of, write_price
+
+        field = price_field(key, pack)
+        folder, listed = self.root or self.path.parent, self.value(("money", "prices"))
+        try:
+            currency = self.value(("money", "currency"))
+            if not isinstance(currency, str):
+                raise InputError(Problem("say the currency first, in the form of the money"))
+            target = f"{self.path.stem}-prices.csv" if listed is None else str(listed)
+            there = listed is not None or (folder / target).exists()
+            path = inside(folder, target) if there else folder / target
+            write_price(path, currency, Typed(key, *pack_of(pack), price, name, date))
+            self.refused.pop(field, None)
+            if listed is None:
+                self.change([(("money", "prices"), target)], "a price list")
+            else:
+                self._read(self.text)
+        except InputError as error:
+            self.refused[field] = Refused(price, tuple(p.message for p in error.problems))
+            self._keep()
+            raise
+        self._keep()
+
     def undo(self) -> str:
         """Take the last change back; what it was, or nothing."""
         return self._swap(self.done, self.undone)
@@ -313,6 +340,11 @@ def field_name(loc: Loc) -> str:
     for part in loc:
         text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else str(part)
     return text
+
+
+def price_field(key: str, pack: str) -> str:
+    """The name under which a refused price of a pack is kept."""
+    return f"prices:{key}:{pack}"
 
 
 def messages_at(

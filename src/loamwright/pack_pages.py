@@ -111,8 +111,6 @@ def pack(
     InputError
         If the file is wrong, or the folder cannot be written or holds such files already.
     """
-    from loamwright.report.pack_pdf import typeset
-
     with writing_folder(folder) as half:
         half.check([PDF], force=force)
         note("reading the habitat")
@@ -120,15 +118,23 @@ def pack(
         habitat = read(path)
         work = study(habitat, date=date, start=start, system=units or habitat.units,
                      paper=paper, kept=kept, note=note)  # fmt: skip
-        document = compose(work, hashlib.sha256(content).hexdigest(), made)
-        note("setting the pages")
-        files = {PDF: typeset(document, paper)[0], **dict(sorted(work.files.items()))}
-        quote = [s for s in document.sections if s.key == "quote"]
-        if quote:
-            alone = replace(document, sections=tuple(quote), cover=None, opening=(), bare=True)
-            files[QUOTE] = typeset(alone, paper)[0]
+        files = files_of(work, hashlib.sha256(content).hexdigest(), made)
         written = half.move(files, force=force)
     return Packed(habitat, work.checked.findings, tuple(written))
+
+
+def files_of(work: Work, checksum: str, made: str) -> dict[str, bytes]:
+    """Every file of a pack by its name, the document first."""
+    from loamwright.report.pack_pdf import typeset
+
+    document = compose(work, checksum, made)
+    work.note("setting the pages")
+    files = {PDF: typeset(document, work.paper)[0], **dict(sorted(work.files.items()))}
+    quote = [s for s in document.sections if s.key == "quote"]
+    if quote:
+        alone = replace(document, sections=tuple(quote), cover=None, opening=(), bare=True)
+        files[QUOTE] = typeset(alone, work.paper)[0]
+    return files
 
 
 def content_of(path: Path) -> bytes:

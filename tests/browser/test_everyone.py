@@ -23,6 +23,7 @@ def test_no_page_has_a_serious_fault(served: Served, browser, dark: bool) -> Non
         ("habitat", f"/habitat?file={MEADOW}"),
         ("day", f"/day?file={MEADOW}"),
         ("ground", f"/ground?file={MEADOW}"),
+        ("build", f"/build?file={MEADOW}"),
     ):
         page.goto(served.address + path)
         if name == "habitat":
@@ -34,6 +35,8 @@ def test_no_page_has_a_serious_fault(served: Served, browser, dark: bool) -> Non
             page.locator("svg.chart").first.wait_for(timeout=60_000)
         if name == "ground":
             page.locator(".drawn img").first.wait_for(timeout=120_000)
+        if name == "build":
+            page.locator("[data-sum]").wait_for(timeout=120_000)
         answer = Axe().run(page, options={"resultTypes": ["violations"]})
         assert len(answer.response["passes"]) > 15  # it has looked
         bad = [v for v in answer.response["violations"] if v["impact"] in ("serious", "critical")]

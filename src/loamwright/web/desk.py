@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 from loamwright import editing
 from loamwright.editing import Draft, Loc
 from loamwright.errors import InputError
+from loamwright.web.build_desk import Building, same_but_cost
 from loamwright.web.engines import Engines, JobFailedError, JobStoppedError
 from loamwright.web.life_work import Life
 
@@ -67,6 +68,7 @@ class Desk:
         self.ground_findings: list[Finding] = []
         self.ground: Coupled | None = None
         self.life = Life()
+        self.building = Building(self)
         self._before: dict[str, list[Finding]] = {}
         self.study: bytes | None = None
         self.days: dict[str, ClimateRun] = {}
@@ -105,7 +107,7 @@ class Desk:
 
     def tell(self, what: str) -> None:
         """Say to every window that something is new: ``draft``, ``values``, ``findings``, ``days``,
-        ``drills``, ``ground``, ``life`` or ``busy``."""
+        ``drills``, ``ground``, ``life``, ``build`` or ``busy``."""
         for watcher in list(self.watchers):
             watcher(what)
 
@@ -120,7 +122,7 @@ class Desk:
     def findings(self) -> list[Finding]:
         """All that is found now."""
         return [*self.light_findings, *self.climate_findings, *self.ground_findings,
-                *self.life.findings]  # fmt: skip
+                *self.life.findings, *self.building.planned.findings]  # fmt: skip
 
     @property
     def before(self) -> list[Finding] | None:
@@ -137,6 +139,8 @@ class Desk:
             self._before["ground"] = self.ground_findings
         if "life" not in self.busy and self.life.findings:
             self._before["life"] = list(self.life.findings)
+        if "plan" not in self.busy and self.building.planned.findings:
+            self._before["build"] = list(self.building.planned.findings)
 
     async def edit(self, action: Callable[[], Any], *, guess: Habitat | None = None) -> Any:
         """Do something to the draft; raises `InputError` where it is refused.
@@ -170,7 +174,11 @@ class Desk:
                 self._take_values(shown)
             self.tell("draft")
             raise
-        if self.draft.habitat is not before:
+        if self.draft.habitat is not before and same_but_cost(before, self.draft.habitat):
+            # Prices and the workshop change nothing but the plan of the build.
+            self._remember()
+            self.building.replan()
+        elif self.draft.habitat is not before:
             self._remember()
             self._generation += 1
             seen = early is not None and _same_light(guess, self.draft.habitat) and await early
@@ -226,34 +234,37 @@ class Desk:
             self.days.clear()
             self.tell("findings")
             self.tell("life")
+            self.building.clear()
             return
         try:
-            self._doing("light", "light at the sites")
+            self.doing("light", "light at the sites")
             if not seen:
                 self._take_values(await self._glance(habitat))
             await asyncio.sleep(BREATH[0] * self._rush)
             found, self.study = await self._run("light", habitat=habitat)
             self.light_findings = found
             # Said before the light is done: at no moment may it look as if nothing were under way.
-            self._doing("climate", f"a typical {self.season} day")
-            self._done("light")
+            self.doing("climate", f"a typical {self.season} day")
+            self.done("light")
             self.tell("findings")
+            self.building.replan()
             await asyncio.sleep(BREATH[1] * self._rush)
             await self._climate(habitat)
             if habitat.ground.layers:
-                self._doing("ground", "water in the ground")
-            self._doing("life", "animals and plants")
-            self._done("climate")
+                self.doing("ground", "water in the ground")
+            self.doing("life", "animals and plants")
+            self.done("climate")
             self.tell("findings")
             # What takes seconds begins once nothing has changed for a while; what to try comes first.
             await asyncio.sleep(PATIENCE)
             if any(f.state == "missed" and f.cure is None for f in self.light_findings):
                 found = await self._run("cures", habitat=habitat, findings=self.light_findings)
                 self.light_findings = found
-                self._done("cures")
+                self.done("cures")
                 self.tell("findings")
             await self._ground(habitat)
             await self._life(habitat)
+            self.building.replan()
         except (JobStoppedError, asyncio.CancelledError):
             pass
         except JobFailedError as error:
@@ -281,7 +292,7 @@ class Desk:
             except JobFailedError as error:
                 self.troubles["ground"] = str(error)
         self.ground_findings, self.ground = found, water
-        self._done("ground")
+        self.done("ground")
         self.tell("findings")
         self.tell("ground")
 
@@ -304,14 +315,14 @@ class Desk:
             self.troubles["life"] = str(error)
             found = Life()
         taken(found)
-        self._done("life")
+        self.done("life")
 
     async def _climate(self, habitat: Habitat) -> None:
         """Days of the season shown first, then the others that are needed; findings at the end."""
         done: set[str] = set()
         # A person may ask for another season while these are run.
         while left := [s for s in (self.season, *CHECKED, *self.wanted_seasons) if s not in done]:
-            self._doing("climate", f"a typical {left[0]} day")
+            self.doing("climate", f"a typical {left[0]} day")
             await self._day(habitat, left[0])
             done.add(left[0])
         days = {s: self.days[s] for s in CHECKED}
@@ -339,18 +350,20 @@ class Desk:
         self, job: str, *, first: Callable[[Any], None] | None = None, **arguments: Any
     ) -> Any:
         def told(text: str, answer: Any) -> None:
-            self._doing(job if job not in ("day", "climate_findings") else "climate", text)
+            self.doing(job if job not in ("day", "climate_findings") else "climate", text)
             if answer is not None and first is not None:
                 first(answer)
 
         return await self.engines.run(self.id, job, told=told, **arguments)
 
-    def _doing(self, slot: str, text: str) -> None:
+    def doing(self, slot: str, text: str) -> None:
+        """Say what is under way."""
         if self.busy.get(slot) != text:
             self.busy[slot] = text
             self.tell("busy")
 
-    def _done(self, slot: str) -> None:
+    def done(self, slot: str) -> None:
+        """Say that it is not under way any more."""
         self.busy.pop(slot, None)
         self.tell("busy")
 
@@ -364,20 +377,20 @@ class Desk:
         waited_for = {"light", "climate"} & set(self.busy)
         if not waited_for and self.habitat is not None and self.study is not None:
             try:
-                self._doing("climate", f"a typical {season} day")
+                self.doing("climate", f"a typical {season} day")
                 await self._day(self.habitat, season)
             except JobStoppedError:
                 pass
             except JobFailedError as error:
                 self.troubles["climate"] = str(error)
-            self._done("climate")
+            self.done("climate")
         self.tell("days")
 
     async def run_drills(self) -> None:
         """Follow every fault; this takes a while, and can be stopped with `stop`."""
         if self.habitat is None or self.study is None:
             return
-        self._doing("drills", "what fails, what follows")
+        self.doing("drills", "what fails, what follows")
         try:
             self.drills = await self._run("drills", habitat=self.habitat, study=self.study)
             self.troubles.pop("drills", None)
@@ -385,7 +398,7 @@ class Desk:
             pass
         except JobFailedError as error:
             self.troubles["drills"] = str(error)
-        self._done("drills")
+        self.done("drills")
         self.tell("drills")
 
     def stop(self, slot: str) -> None:

@@ -19,7 +19,7 @@ from loamwright import workflow
 from loamwright.errors import InputError
 from loamwright.report import quantities
 from loamwright.report.plain import clean
-from loamwright.web import access
+from loamwright.web import access, build_downloads
 from loamwright.web.engines import JobFailedError, JobStoppedError
 from loamwright.web.prefs import Prefs
 
@@ -50,14 +50,17 @@ def register(bench: Workbench, api: FastAPI) -> None:
             desk = bench.desk(owner, file)
             if what == "habitat.yaml":
                 return _download(desk.draft.text.encode(), desk, "", "yaml", "text/yaml")
-            if what not in _MAKERS:
+            if what not in _MAKERS and what not in build_downloads.MAKERS:
                 return PlainTextResponse("there is no such download", 404)
             if desk.habitat is None:
                 return PlainTextResponse("this file has mistakes in it; mend them first", 409)
             bench.engines.release()
-            await _settled(desk)
             person = Prefs(bench.settings.state, owner)
             system = person.values["system"] or _habitat(desk).units
+            if what in build_downloads.MAKERS:
+                made = await build_downloads.MAKERS[what](desk, system)
+                return _download(made[0], desk, *made[1:])
+            await _settled(desk)
             return await _MAKERS[what](desk, system)
         except InputError as error:
             return PlainTextResponse("\n".join(str(p) for p in error.problems), 400)

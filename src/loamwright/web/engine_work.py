@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
-from loamwright.web import life_work
+from loamwright.web import build_work, life_work
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.bench import ClimateBench
@@ -350,10 +350,10 @@ JOBS: dict[str, Callable[..., Any]] = {
     f.__name__: f
     for f in (glance, hours, light, day, climate_findings, drills, ground, ground_charts, plane,
               surfaces, cures, pages, fields_file)
-} | life_work.JOBS  # fmt: skip
+} | life_work.JOBS | build_work.JOBS  # fmt: skip
 
 
-URGENT = ("glance", "hours", "crown_spot")
+URGENT = ("glance", "hours", "crown_spot", "plan")
 """Quick jobs that a person waits for: done before others, and while others take breath."""
 
 Job = tuple[int, str, dict[str, Any]]

@@ -30,6 +30,7 @@ PLACES = {"glance": "light", "hours": "light", "light": "light", "surfaces": "li
           "climate_findings": "climate", "drills": "climate", "plane": "paper", "cures": "paper",
           "ground": "paper", "ground_charts": "paper", "pages": "paper",
           "life": "paper", "crown_spot": "light",
+          "plan": "paper", "plan_drawings": "paper", "cut_files": "paper", "pack": "paper",
           "fields_file": "paper"}  # fmt: skip
 """Which process does which job."""
 

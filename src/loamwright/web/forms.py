@@ -36,7 +36,7 @@ LABELS = {"at": "place", "on": "stands on", "for": "meant for", "from": "from", 
 AXES = {"at": "xyz", "from": "xyz", "to": "xyz", "size": ("across", "deep", "high")}
 
 UNSHOWN = {"readings", "reuse", "ies", "eulumdat", "nozzles", "panels", "openings", "lining",
-           "stand", "condition", "animals", "plants", "individuals"}  # fmt: skip
+           "stand", "condition", "animals", "plants", "individuals", "work", "waits"}  # fmt: skip
 """Keys that have entries of their own in the list, or are better written in the text."""
 
 

@@ -15,7 +15,7 @@ SIDES = ("front", "back", "left", "right", "top", "floor")
 ADDABLE = {
     "lamps": "lamp", "plants": "plant", "hardscape": "branch", "sites": "site", "water": "bowl",
     "air": "fan", "animals": "animals", "ground": "layer", "enclosure.openings": "opening",
-    "mist.nozzles": "nozzle", "needs": "need",
+    "mist.nozzles": "nozzle", "needs": "need", "cuts.stock": "sheet",
 }  # fmt: skip
 """Sections that take another entry by a press of a button, and what it is called."""
 
@@ -31,7 +31,8 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("the habitat", [((), "name, purpose, units"), (("room", "winter"), "room in winter"),
                                (("room", "summer"), "room in summer"), (("room",), "altitude"),
                                (("day",), "hours of the day"), (("people",), "people in front"),
-                               (("money",), "money")]),
+                               (("money",), "money"), (("build",), "who builds, and when"),
+                               (("cuts",), "how it is cut"), (("mains",), "electricity")]),
         _group("box", [(("enclosure", "inside"), "inside measures"),
                        *((("enclosure", "panels", s), f"{s} panel") for s in SIDES),
                        *_named(value(("enclosure", "openings")), ("enclosure", "openings")),
@@ -49,6 +50,9 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("air", _named(value(("air",)), ("air",)), "air"),
         _group("mist", [*([(("mist",), "tank, times and pump")] if value(("mist",)) else []),
                         *_named(value(("mist", "nozzles")), ("mist", "nozzles"))], "mist.nozzles"),
+        _group("decomposers", _named(value(("decomposers",)), ("decomposers",), "species")),
+        _group("sheets and rolls", _named(value(("cuts", "stock")), ("cuts", "stock"), "material"),
+               "cuts.stock"),
         _group("controls", [(("controls", n), n) for n in (value(("controls",)) or {})]),
         _group("own needs", [(("needs", i), f"{n.get('quantity', '?')} {n.get('site', '')}")
                              for i, n in enumerate(_list(value(("needs",))))], "needs"),
@@ -157,6 +161,9 @@ def _entry(
             taken = [x.name for x in habitat.mist.nozzles] if habitat.mist else []
             return {"name": free("nozzle", taken), "type": "fine-nozzle",
                     "at": at(across, up, 0.97)}  # fmt: skip
+        case "cuts.stock":
+            size = ["96 in", "48 in"] if us else ["244 cm", "122 cm"]
+            return {"material": habitat.enclosure.panel("back").material.key, "size": size}
         case "needs":
             where = {"site": habitat.sites[0].name} if habitat.sites else {}
             return {"quantity": "uvi", "high": 3, **where, "source": "our own rule"}

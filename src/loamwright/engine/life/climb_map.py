@@ -12,6 +12,7 @@ from loamwright.engine.life.climbing import (
     GROUND,
     ROD,
     SOLID,
+    STEM,
     WALL,
     WINDOW,
     Net,
@@ -25,7 +26,7 @@ from loamwright.habitat.habitat import Habitat
 Floats = NDArray[np.float64]
 Point = tuple[float, float, float]
 
-KINDS = {ROD: "rod", SOLID: "piece", GROUND: "ground", WALL: "wall", WINDOW: "wall"}
+KINDS = {ROD: "rod", STEM: "rod", SOLID: "piece", GROUND: "ground", WALL: "wall", WINDOW: "wall"}
 """What a thing is, by the kind of its foot places."""
 
 STRAIGHT = 2e-3

@@ -104,6 +104,7 @@ class LifePage:
         waiting = "life" in desk.busy
         one = self.one
         return {
+            "name": "life", "title": PAGE.title,
             "parts": [list(p) for p in PARTS], "part": self.part,
             "kinds": life_data.kinds(animals.residents) if animals is not None else [],
             "kind": one.species.key if one is not None else "",

@@ -110,3 +110,23 @@ class PlantList(_Part, component="plant_list.js"):
 
 class YearCharts(_Part, component="year_charts.js"):
     """Curves by the day of a year."""
+
+
+class ShoppingList(_Part, component="shopping_list.js"):
+    """What to buy, with its prices."""
+
+
+class TaskTable(_Part, component="task_table.js"):
+    """Tasks of the build and their times."""
+
+
+class OrderChart(_Part, component="order_chart.js"):
+    """The order of work as bars."""
+
+
+class PackSheet(_Part, component="pack_sheet.js"):
+    """The pack: made and taken away."""
+
+
+class Takes(_Part, component="takes.js"):
+    """Drawings, and files to take away."""

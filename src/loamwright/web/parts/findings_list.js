@@ -7,7 +7,7 @@ export default {
       <h2>Findings</h2>
       <p v-if="!report.none" class="counts" role="status"><span v-for="c in report.counts" :key="c.state" :class="'count-' + c.state"><b aria-hidden="true">{{ c.sign }}</b> {{ c.count }} {{ c.word }}</span></p>
       <p v-for="(t, k) in busy" :key="k" class="busy" :data-work="k"><i aria-hidden="true"></i> {{ t }} … <button v-if="k === 'drills'" type="button" class="quiet" @click="$emit('stop', k)">stop</button></p>
-      <p v-for="(t, k) in troubles" :key="k" class="trouble" role="alert"><b>{{ k === 'light' ? 'No light' : k === 'climate' ? 'No climate' : k === 'ground' ? 'Nothing of the ground' : k === 'life' ? 'Nothing of animals and plants' : k }}:</b> {{ t }}</p>
+      <p v-for="(t, k) in troubles" :key="k" class="trouble" role="alert"><b>{{ k === 'light' ? 'No light' : k === 'climate' ? 'No climate' : k === 'ground' ? 'Nothing of the ground' : k === 'life' ? 'Nothing of animals and plants' : k === 'plan' ? 'No plan of the build' : k === 'pack' ? 'No pack' : k }}:</b> {{ t }}</p>
     </div>
     <div v-if="report.changed.length" class="changed">
       <h3>What the last change did</h3>
