@@ -168,7 +168,7 @@ def test_in_a_process_of_its_own(home: Path) -> None:
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.splitlines() == [
         'bad.yaml:1:7: name: must be a text; put it in quotes: "12"',
-        "bad.yaml:6:1: fans: unknown key; the nearest known is 'plants'",
+        "bad.yaml:6:1: fans: unknown key; the nearest known is 'mains'",
         "2 problems; nothing was computed or written",
     ]
     assert contents(home.parent) == before

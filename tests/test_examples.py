@@ -156,8 +156,8 @@ NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light"
          "ground-moist", "ground-top", "ground-air", "ground-drowned", "standing-water",
          "holiday", "space-floor", "hides", "hide-warm", "hide-cool", "laying-places",
          "water-places", "group-size", "group-males", "pair-inbreeding", "sites-beyond",
-         "choice-together", "enter-day", "dead-ends", "panel-deflection", "panel-stress", "tipping",
-         "fixing", "circuit-load", "voltage-drop", "supply-reserve"}  # fmt: skip
+         "choice-together", "buried", "enter-day", "dead-ends", "panel-deflection", "panel-stress",
+         "tipping", "fixing", "circuit-load", "voltage-drop", "supply-reserve"}  # fmt: skip
 LIFE = {"decomposer-warmth", "decomposer-moisture", "decomposer-numbers", "ground-ready",
         "waste-load", "litter-start", "litter-lasts"}  # fmt: skip
 """Where litter lies and the ground is moist; nothing lives in dry rock's sand."""

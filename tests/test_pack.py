@@ -60,10 +60,10 @@ def headings(document: Document, folder: Path) -> list[str]:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("example", ["forest-edge", "dry-rock"])
-def test_pack_of_an_example_in_each_system(
-    example: str, run: Callable[..., Result], kept: Path, tmp_path: Path
+def test_pack_of_the_demo_in_each_system(
+    run: Callable[..., Result], kept: Path, tmp_path: Path
 ) -> None:
+    example = "forest-edge"
     file = tmp_path / f"{example}.yaml"
     workflow.new(file, example=example)
     done = run("pack", str(file), "-o", str(tmp_path / "pack"), "--date", "2027-03-01")
@@ -144,7 +144,8 @@ def test_hostile_names_go_through(run: Callable[..., Result], tmp_path: Path) ->
     workflow.new(file, example="rain-glass")
     text = file.read_text()
     name = next(line for line in text.splitlines() if line.startswith("name:"))
-    hostile = "#panic() $x$ *b* _u_ <l> @r `c` \\\\ \u05e9\u05dc\u05d5\u05dd 🦎 " + "n" * 60
+    hostile = "#panic() $x$ *b* _u_ <l> @r `c` \\\\ \u05e9\u05dc\u05d5\u05dd 🦎 "
+    hostile += "n" * (80 - len(hostile))
     file.write_text(text.replace(name, f'name: "{hostile}"'))
     done = run("pack", str(file), "-o", str(tmp_path / "pack"), "--date", "2027-03-01")
     assert done.exit_code in (0, 1), done.output

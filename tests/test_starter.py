@@ -274,6 +274,9 @@ LEFT_OUT = {
     "eublepharis-macularius": {"humidity-night"},
     # The catalogue's air is that of keepers, its preferred body what it chose in a heat gradient.
     "salamandra-salamandra": {"body-warm"},
+    # A box as large as the strictest standard asks; of the floor the starter knows nothing, and along
+    # one beam it would be too heavy.
+    "chamaeleo-calyptratus": {"floor-load"},
 }
 
 
