@@ -98,6 +98,12 @@ def quiet(page, seconds: float = 120) -> None:
     )
 
 
+def rest(page, seconds: float = 600) -> None:
+    """Wait until nothing at all is under way."""
+    page.wait_for_timeout(300)
+    page.wait_for_function("() => !document.querySelector('.busy')", timeout=seconds * 1000)
+
+
 def many(people: list, together: bool, turns: int = 6) -> tuple[list[float], list[str]]:
     """Every one edits in turn, spread over two seconds or all at once; times until each sees its
     own new values, and what each typed last."""
@@ -199,9 +205,10 @@ def main() -> None:
 
         if told.minutes > 0:
             assert served.process is not None
+            # Once every engine has done its longest work, and so has loaded all that it needs.
             for n in range(30):
                 page.evaluate(EDIT, ["lamps[0].at[0]", place(2000 + n)])
-            quiet(page)
+            rest(page)
             before, until, n = memory(served.process.pid), time.monotonic() + 60 * told.minutes, 0
             while time.monotonic() < until:
                 page.evaluate(EDIT, ["lamps[0].at[0]", place(3000 + n)])
@@ -209,7 +216,7 @@ def main() -> None:
                     page.get_by_role("button", name="undo").click()
                 page.wait_for_timeout(300)
                 n += 1
-            quiet(page)
+            rest(page)
             after = memory(served.process.pid)
             print(
                 f"{told.minutes:g} minutes of editing ({n} edits): {before:.0f} MB before, "
