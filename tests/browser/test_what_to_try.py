@@ -31,9 +31,8 @@ def test_a_finding_opens_the_entry_that_mends_it(served: Served, window) -> None
     set_field(window, "lamps[0].dim", "5 %")
     basking = window.locator(".finding[data-need='uv-basking'].is-missed").first
     basking.wait_for()
-    pick(window, "bowl") if window.locator(
-        ".tree .entry", has_text=re.compile("^bowl$")
-    ).count() else None
+    window.locator(".tree details:nth-of-type(3) .entry").nth(1).click()
+    window.locator(".form h2", has_text=re.compile("^(?!uv$)")).wait_for()
     basking.locator("summary").click()
     window.locator(".finding[data-need='uv-basking'] .steps button").first.click()
     window.locator(".form h2", has_text=re.compile("^uv$")).wait_for()
@@ -62,12 +61,13 @@ def test_deeper_ground_that_buries_is_said_to_be_worse_and_is_taken_back(browser
         needs = ("buried", "air-warm", "humidity-day", "ground-moist", "holiday")
         before = {need: found(page, need) for need in needs}
         assert all(before.values())
+        page.locator(".tree summary", has_text="ground").click()
         pick(page, "mix")
         depth = page.locator("[data-field$='.depth']")
         name = depth.get_attribute("data-field")
         assert name is not None
         was = depth.input_value()
-        set_field(page, name, f"{float(was.split()[0]) + 8:g} cm")
+        set_field(page, name, f"{float(was.split()[0]) + 4:g} cm")
         page.locator(".finding[data-need='buried'].is-missed").wait_for(timeout=120_000)
         worse = page.locator(".changed li.worse", has_text="stand out of the ground")
         worse.first.wait_for()
