@@ -30,6 +30,10 @@ class Source:
         return self.kind in (SourceKind.COMMON_PRACTICE, SourceKind.FROM_MEMORY)
 
 
+PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
+"""What the trade does, where no document says it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sourced:
     """Base of catalogue entries: a key, a plain name, and a source for each numeric field.

@@ -12,6 +12,7 @@ from loamwright import __version__
 from loamwright.engine.unlit import costless
 from loamwright.web.build_work import Known, Planned
 from loamwright.web.engines import JobFailedError, JobStoppedError
+from loamwright.workflow import CHECK_SEASONS
 
 if TYPE_CHECKING:
     from loamwright.editing import Draft
@@ -24,9 +25,6 @@ if TYPE_CHECKING:
 
 QUIET = 0.3
 """Seconds without a change before the build is planned with what is known."""
-
-CHECKED = ("winter", "summer")
-"""Seasons whose days the plan takes."""
 
 ENGINES = ("light", "climate", "ground", "life")
 """Whose results the plan rests on."""
@@ -87,7 +85,7 @@ class Building:
         desk = self.desk
         if not self.settled():
             return Known()
-        days: dict[str, ClimateRun] = {s: desk.days[s] for s in CHECKED if s in desk.days}
+        days: dict[str, ClimateRun] = {s: desk.days[s] for s in CHECK_SEASONS if s in desk.days}
         # The build's own findings come of the plan and are not what it is made of.
         others = tuple(f for f in desk.findings if f.engine != "build")
         return Known(desk.study, days, desk.ground, desk.life, others)

@@ -21,6 +21,7 @@ from loamwright.errors import InputError
 from loamwright.web.build_desk import Building, same_but_cost
 from loamwright.web.engines import Engines, JobFailedError, JobStoppedError
 from loamwright.web.life_work import Life
+from loamwright.workflow import CHECK_SEASONS
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Drill
@@ -31,7 +32,6 @@ if TYPE_CHECKING:
     from loamwright.habitat.habitat import Habitat
 
 SEASONS = ("winter", "middle", "summer")
-CHECKED = ("winter", "summer")
 
 PATIENCE = 1.2
 """Seconds of quiet before the ground is followed and cures are looked for."""
@@ -298,7 +298,7 @@ class Desk:
 
     async def _life(self, habitat: Habitat) -> None:
         """Animals, plants and what lives in the ground, on what is known of light, days and ground."""
-        generation, days = self._generation, {s: self.days[s] for s in CHECKED}
+        generation, days = self._generation, {s: self.days[s] for s in CHECK_SEASONS}
 
         def taken(found: Life) -> None:
             if generation == self._generation:
@@ -321,11 +321,13 @@ class Desk:
         """Days of the season shown first, then the others that are needed; findings at the end."""
         done: set[str] = set()
         # A person may ask for another season while these are run.
-        while left := [s for s in (self.season, *CHECKED, *self.wanted_seasons) if s not in done]:
+        while left := [
+            s for s in (self.season, *CHECK_SEASONS, *self.wanted_seasons) if s not in done
+        ]:
             self.doing("climate", f"a typical {left[0]} day")
             await self._day(habitat, left[0])
             done.add(left[0])
-        days = {s: self.days[s] for s in CHECKED}
+        days = {s: self.days[s] for s in CHECK_SEASONS}
         self.climate_findings = await self._run(
             "climate_findings", habitat=habitat, study=self.study, days=days
         )

@@ -13,10 +13,9 @@ from loamwright.engine.climate.sums import WET_PANEL
 from loamwright.engine.climate.windows import Rows, day
 from loamwright.engine.findings import Cause, Finding
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE, Source, SourceKind
 from loamwright.physics import burns
 
-PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 BURNS = Source(
     "ISO 13732-1, burn thresholds of human skin; none is known for reptiles or amphibians",
     SourceKind.FROM_MEMORY,

@@ -14,9 +14,8 @@ from loamwright.engine.ground.study import DAY, LEAST_AIR, litres
 from loamwright.engine.ground.weather import in_ground
 from loamwright.habitat.ground import DRAINING, Ground
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE, Source, SourceKind
 
-PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 HELD = Source(
     "water held at 1 to 10 kPa is easily taken up, with a tenth of air at least: De Boodt and "
     "Verdonck 1972, Acta Horticulturae 26:37",

@@ -6,9 +6,8 @@ import re
 from dataclasses import dataclass
 
 from loamwright.habitat.residents import Existing
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE, Source, SourceKind
 
-PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 SULPHIDE = Source(
     "water-logged soil without oxygen reduces sulphate to sulphide, which smells of rotten eggs and "
     "poisons roots; Ponnamperuma 1972, Advances in Agronomy 24:29",

@@ -9,11 +9,10 @@ from loamwright.engine.life import places
 from loamwright.engine.life.choice import Choice
 from loamwright.engine.life.climbing import Climb
 from loamwright.habitat.catalogue import Species
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE
 
 ENGINE = "animals"
 
-PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 
 LEAST_TOGETHER = 3600.0
 """Least time a day in which everything can be had in the same hour [s]: one of the hours looked at;

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from loamwright.engine.findings import Cause, Finding, State, judge
 from loamwright.engine.life.moving import RISK, Down, Moving
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE, Source, SourceKind
 
 ENGINE = "animals"
 
 NAMED = Source("the animals named in it, in the habitat file", SourceKind.BUILDER)
-BORNE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 
 
 def _heads(down: Down) -> Finding:
@@ -51,7 +50,7 @@ def _eggs(down: Down) -> Finding | None:
     if search.missed is None:
         state = State.NOT_KNOWN
     return Finding(need="eggs-missed", engine=ENGINE, about="habitat", quantity="chance",
-                   state=state, source=BORNE, value=search.missed, high=RISK,
+                   state=state, source=PRACTICE, value=search.missed, high=RISK,
                    uncertainty=None if search.missed is None else 0.0, margin=margin,
                    site=down.old.name, causes=tuple(causes))  # fmt: skip
 

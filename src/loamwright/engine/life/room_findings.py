@@ -18,12 +18,11 @@ from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.residents import Group
 from loamwright.habitat.sites import Site
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE, Source, SourceKind
 from loamwright.physics.space_standards import Standard
 
 Floats = NDArray[np.float64]
 
-PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 NONE_FOUND = Source("no published space standard was found for this species", SourceKind.CALCULATED)
 
 AIR_SPREAD = 1.0

@@ -20,14 +20,13 @@ from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.needs import CLIMATE, Need
-from loamwright.habitat.sources import Source, SourceKind
+from loamwright.habitat.sources import PRACTICE, Source, SourceKind
 from loamwright.physics import ferguson
 
 RETREAT_UVI = 0.1
 """A retreat counts as free of ultraviolet up to this index, the last digit of a good meter
 (common practice, no source)."""
 
-PRACTICE = Source("common practice, no source", SourceKind.COMMON_PRACTICE)
 COMPUTED = Source("computed by this program", SourceKind.CALCULATED)
 
 
