@@ -146,3 +146,13 @@ def settled(page, seconds: float = 60.0) -> None:
         "![...document.querySelectorAll('.busy')].some(b => /light|surface/.test(b.textContent))",
         timeout=seconds * 1000,
     )
+
+
+def serious_faults(page) -> list[tuple[str, list[str]]]:
+    """What axe-core finds to be serious or critical on a page as it is, with where."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    answer = Axe().run(page, options={"resultTypes": ["violations"]})
+    assert len(answer.response["passes"]) > 15  # it has looked
+    bad = [v for v in answer.response["violations"] if v["impact"] in ("serious", "critical")]
+    return [(v["id"], [n["html"][:160] for n in v["nodes"]][:4]) for v in bad]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from .conftest import Served, open_window, settled
+from .conftest import Served, open_window, serious_faults, settled
 
 MEADOW = "school-meadow.yaml"
 
@@ -12,8 +12,6 @@ MEADOW = "school-meadow.yaml"
 @pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
 def test_no_page_has_a_serious_fault(served: Served, browser, dark: bool) -> None:
     """axe-core over every page, in both themes."""
-    from axe_playwright_python.sync_playwright import Axe
-
     windows = open_window(browser, color_scheme="dark" if dark else "light",
                           reduced_motion="reduce", bypass_csp=True)  # fmt: skip
     page = next(windows)
@@ -37,10 +35,7 @@ def test_no_page_has_a_serious_fault(served: Served, browser, dark: bool) -> Non
             page.locator(".drawn img").first.wait_for(timeout=120_000)
         if name == "build":
             page.locator("[data-sum]").wait_for(timeout=120_000)
-        answer = Axe().run(page, options={"resultTypes": ["violations"]})
-        assert len(answer.response["passes"]) > 15  # it has looked
-        bad = [v for v in answer.response["violations"] if v["impact"] in ("serious", "critical")]
-        found[name] = [(v["id"], [n["html"][:160] for n in v["nodes"]][:4]) for v in bad]
+        found[name] = serious_faults(page)
     assert not any(found.values()), found
     with pytest.raises(StopIteration):
         next(windows)

@@ -44,7 +44,7 @@ class _Habitat:
                 )  # fmt: skip
                 self.sites = SitesTable(table=self._table(), picked="")
             with ui.element("div").classes("side side-findings"):
-                self.findings = FindingsList(**self._findings())
+                self.findings = FindingsList(**self._findings(), adds=True)
         for part in (self.tree, self.scene, self.findings, self.sites):
             part.hear("pick", self.pick)
         self.tree.hear("add", self._add)

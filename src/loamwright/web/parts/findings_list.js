@@ -1,6 +1,7 @@
 // Findings, worst first, with what the last change made better or worse.
 export default {
-  props: { report: Object, busy: Object, troubles: Object },
+  // adds: whether the page can add entries; elsewhere a step only says what to do.
+  props: { report: Object, busy: Object, troubles: Object, adds: Boolean },
   template: `
   <section class="findings" aria-label="Findings">
     <div class="findings-head">
@@ -26,8 +27,8 @@ export default {
         <p v-if="f.steps.length" class="steps-head">What usually helps:</p>
         <ul v-if="f.steps.length" class="steps" aria-label="What usually helps">
           <li v-for="(s, n) in f.steps" :key="n">{{ s.text }}
-            <button v-if="s.add" type="button" class="quiet" @click="open(s.add, 'add')">add {{ s.what }}</button>
-            <button v-else type="button" class="quiet" @click="open(s.pick)">open {{ s.label }}</button></li></ul>
+            <button v-if="s.add && adds" type="button" class="quiet" @click="open(s.add, 'add')">add {{ s.what }}</button>
+            <button v-if="s.pick" type="button" class="quiet" @click="open(s.pick)">open {{ s.label }}</button></li></ul>
         <button v-if="f.cure" type="button" @click="$emit('cure', f.key)">{{ f.cure }}</button>
         <button v-if="f.pick" type="button" class="quiet" @click="$emit('pick', f.pick)">show in the scene</button>
       </details>
