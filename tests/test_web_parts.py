@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import shutil
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -367,6 +369,18 @@ def test_a_new_file_takes_no_ones_place(tmp_path: Path) -> None:
 def test_a_page_is_a_module_of_its_own() -> None:
     assert [p.path for p in pages()][:3] == ["habitat", "day", "ground"]
     assert len({p.order for p in pages()}) == len(pages())
+
+
+def test_the_first_page_waits_for_no_engine() -> None:
+    """Compiled engines and their libraries are no part of what the server loads before it answers."""
+    code = (
+        "import sys\n"
+        "from loamwright.web import app, downloads, shell, start\n"
+        "app.pages()\n"
+        "print(*[m for m in ('numba', 'scipy', 'matplotlib', 'ezdxf', 'typst') if m in sys.modules])"
+    )
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert told.stdout.split() == []
 
 
 def _refuses(made: Draft, spec: dict, part: dict, text: str) -> InputError | None:
