@@ -200,6 +200,47 @@ def test_entries_are_added_and_taken_out(path: Path) -> None:
         draft.remove(("animals", 0))
 
 
+EXAMPLES = Path(__file__).parents[1] / "src/loamwright/data/examples"
+
+
+@pytest.fixture
+def example(tmp_path: Path) -> Draft:
+    for name in ("forest-edge.yaml", "forest-edge-prices.csv"):
+        (tmp_path / name).write_text((EXAMPLES / name).read_text())
+    return Draft(tmp_path / "forest-edge.yaml")
+
+
+def numbered(draft: Draft, section: str, name: str) -> tuple[str, int]:
+    return section, next(n for n, x in enumerate(draft.value((section,))) if x.get("name") == name)
+
+
+def test_what_others_name_stays_and_they_are_named(example: Draft) -> None:
+    with pytest.raises(InputError) as refused:
+        example.remove(numbered(example, "sites", "log hide"))
+    assert [p.message for p in refused.value.problems] == [
+        "'log hide' stays: lamps 'heater', aim still names it. Change or remove that first."
+    ]
+    with pytest.raises(
+        InputError, match=r"'basking' stays: .*controls\.basking\.probe still name it"
+    ):
+        example.remove(numbered(example, "sites", "basking"))
+    with pytest.raises(InputError, match=r"'pothos' stays: mist\.nozzles"):
+        example.remove(numbered(example, "plants", "pothos"))
+    assert not example.dirty
+
+
+def test_a_controller_goes_with_the_last_thing_it_drives(example: Draft) -> None:
+    before = set(example.value(("controls",)))
+    example.remove(numbered(example, "lamps", "heater"))
+    assert before - set(example.value(("controls",))) == {"low warmth"}
+    assert "low warmth" in example.done[-1][0]
+    example.undo()
+    assert set(example.value(("controls",))) == before
+    # Emptying the field that names it does the same.
+    example.remove((*numbered(example, "air", "exhaust"), "control"))
+    assert before - set(example.value(("controls",))) == {"damp"}
+
+
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_a_first_habitat_is_valid_and_as_wished(tmp_path: Path, system: str) -> None:
     size = ("90 cm", "50 cm", "70 cm") if system == "metric" else ("36 in", "18 in", "30 in")

@@ -11,19 +11,19 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from loamwright.errors import InputError, Problem
+from loamwright.files.field_words import Loc as Loc
+from loamwright.files.field_words import field_name as field_name
+from loamwright.files.field_words import idle_controls, messages_at, still_used
 
 if TYPE_CHECKING:
     from loamwright.files.writer import Editor
     from loamwright.habitat.habitat import Habitat
-
-Loc = Sequence[str | int]
 
 MOST_STEPS = 200
 """Changes that can be undone."""
@@ -163,8 +163,14 @@ class Draft:
         self._keep()
 
     def remove(self, loc: Loc, label: str = "") -> None:
-        """Take a key or an entry out."""
-        self._apply(lambda editor: editor.remove(tuple(loc)), label or f"remove {field_name(loc)}")
+        """Take a key or an entry out; raises `InputError` where others name it still."""
+        try:
+            self._apply(
+                lambda editor: editor.remove(tuple(loc)), label or f"remove {field_name(loc)}"
+            )
+        except InputError as error:
+            used = still_used(error.problems, loc, self.value)
+            raise (InputError(used) if used is not None else error) from None
         # Places behind it have moved up: what was refused there has no field any more.
         self.refused = {k: v for k, v in self.refused.items() if not k.startswith(str(loc[0]))}
         self._keep()
@@ -260,7 +266,17 @@ class Draft:
         edit(editor)
         if editor.text == self.text:
             return
-        habitat = read_habitat_document(editor.document, self.root)
+        try:
+            habitat = read_habitat_document(editor.document, self.root)
+        except InputError as error:
+            idle = idle_controls(error.problems)
+            if not idle:
+                raise
+            # A controller goes with the last thing that it drives: neither could go alone.
+            for name in idle:
+                editor.remove(("controls", name))
+            habitat = read_habitat_document(editor.document, self.root)
+            label += " with controller " + ", ".join(f"'{name}'" for name in idle)
         self._push(label)
         self.text, self.habitat, self.problems = editor.text, habitat, []
         self._editor = editor
@@ -334,48 +350,9 @@ def _marked(path: Path) -> bool:
         return stream.read(3) == b"\xef\xbb\xbf"
 
 
-def field_name(loc: Loc) -> str:
-    """A place as people write it, such as ``lamps[0].at[2]``."""
-    text = ""
-    for part in loc:
-        text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else str(part)
-    return text
-
-
 def price_field(key: str, pack: str) -> str:
     """The name under which a refused price of a pack is kept."""
     return f"prices:{key}:{pack}"
-
-
-def messages_at(
-    problems: Sequence[Problem], loc: Loc, value: Callable[[Loc], Any]
-) -> tuple[str, ...]:
-    """What a person is told at the field they changed: its own problems plainly, others by what they
-    are called; ``value`` gives what stands at a place of the file."""
-    here = field_name(loc)
-    out = []
-    for problem in problems:
-        own = problem.field == here or problem.field.startswith((f"{here}[", f"{here}."))
-        part = problem.field.removeprefix(here).lstrip(".")
-        if own and part.strip("[]").isdigit():
-            out.append(f"{'xyz'[int(part.strip('[]')) % 3]}: {problem.message}")
-        elif own or not problem.field:
-            out.append(problem.message)
-        else:
-            out.append(f"{_called(problem.field, value)}: {problem.message}")
-    return tuple(out)
-
-
-def _called(place: str, value: Callable[[Loc], Any]) -> str:
-    """A place by its entry's name where it has one: ``sites 'low perch', at[2]``."""
-    found = re.fullmatch(r"([\w.]+)\[(\d+)\](.*)", place)
-    if found is None:
-        return place
-    head, number, rest = found.groups()
-    name = value((*head.split("."), int(number), "name"))
-    if not isinstance(name, str):
-        return place
-    return f"{head} '{name}'" + (f", {rest.lstrip('.')}" if rest else "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from typing import Any
 
 from loamwright.files.build_context import Build
 from loamwright.files.document import Loc
+from loamwright.files.field_words import IDLE
 from loamwright.files.schema_climate import (
     AnyControl,
     DimmingThermostatPart,
@@ -252,5 +253,4 @@ def check_driven(build: Build, controls: Mapping[str, Control]) -> None:
         named |= {e["control"].strip() for e in entries if isinstance(e.get("control"), str)}
     for name in controls:
         if name not in named:
-            message = "drives nothing: name it as 'control' of a lamp, a fan or the mist"
-            build.say(("controls", name), message, key=True)
+            build.say(("controls", name), IDLE, key=True)

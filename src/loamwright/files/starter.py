@@ -444,7 +444,7 @@ class _Text:
             "build:",
             "",
             "# What it is cut from and how, for example:",
-            f"# cuts: {{kerf: {self.ruler.exact(0.003)}, joint: floor-and-top-through}}",
+            f"# cuts: {{kerf: {self.ruler.thin(0.003)}, joint: floor-and-top-through}}",
             "cuts:",
             "",
             "# Your own needs, beside the catalogue's or in place of one, each with its source:",

@@ -65,7 +65,7 @@ class Ruler:
     def thin(self, metres: float) -> str:
         """The thickness of a sheet or gap, in the fractions such sheets are sold in."""
         if self.system == "us":
-            return {0.01: "3/8 in", 0.006: "1/4 in", 0.002: "1/16 in"}[metres]
+            return {0.01: "3/8 in", 0.003: "1/8 in", 0.006: "1/4 in", 0.002: "1/16 in"}[metres]
         return f"{metres * 1000:g} mm"
 
     def point(self, at: Sequence[float]) -> str:

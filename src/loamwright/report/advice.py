@@ -37,10 +37,10 @@ def steps(finding: Finding, habitat: Habitat) -> tuple[Step, ...]:
         return ()
     if finding.state is State.NOT_KNOWN:
         return _make_known(finding)
-    side = _side(finding)
+    side = side_of(finding)
     if side is None:
         return ()
-    make = _RULES.get(_kind(finding))
+    make = _RULES.get(kind_of(finding))
     return tuple(make(_Case(finding, habitat, side == "low")))[:3] if make is not None else ()
 
 
@@ -65,7 +65,7 @@ def _make_known(finding: Finding) -> tuple[Step, ...]:
     return (Step(text, ("sites",), "sites"),)
 
 
-def _side(finding: Finding) -> str | None:
+def side_of(finding: Finding) -> str | None:
     """Which limit a value is beyond or next to."""
     value, low, high = finding.value, finding.low, finding.high
     if value is None or (low is None and high is None):
@@ -83,7 +83,7 @@ _BY_QUANTITY = {
 }  # fmt: skip
 
 
-def _kind(finding: Finding) -> str:
+def kind_of(finding: Finding) -> str:
     """The need by its code; an own need is treated as others of its quantity are."""
     if finding.need == "own-need":
         return _BY_QUANTITY.get(finding.quantity, "")

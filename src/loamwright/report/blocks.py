@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from loamwright.engine.findings import Finding, State, worst_first
@@ -11,7 +11,15 @@ from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.plain import capital, clean
-from loamwright.report.words import FACINGS, STATES, Worded, about_words, source_words, word
+from loamwright.report.words import (
+    FACINGS,
+    STATES,
+    Worded,
+    about_words,
+    mind_words,
+    source_words,
+    word,
+)
 
 COVERAGE = (
     "Checked: light; heat, humidity and air on a typical winter and summer day; water in the ground "
@@ -103,7 +111,10 @@ def check_report(
     ordered = worst_first(list(findings))
     about: dict[str, list[Worded]] = {}
     for finding in ordered:
-        about.setdefault(finding.about, []).append(word(finding, habitat, system))
+        mind = mind_words(finding, ordered, habitat)
+        about.setdefault(finding.about, []).append(
+            replace(word(finding, habitat, system), mind=mind)
+        )
     groups = tuple(
         FindingGroup(key, about_words(key, habitat), tuple(texts)) for key, texts in about.items()
     )

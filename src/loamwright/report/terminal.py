@@ -170,7 +170,8 @@ def _print_finding(worded: Worded, out: Console) -> None:
     _line(out, f"{head}: {worded.title}", style=_STYLES[state], indent=2)
     rows = [("", facts), ("where", worded.where)]
     if state is not State.MET:
-        rows += [("when", worded.when), ("why", worded.why), ("to try", worded.advice)]
+        rows += [("when", worded.when), ("why", worded.why), ("to try", worded.advice),
+                 ("mind", worded.mind)]  # fmt: skip
     rows.append(("source", worded.source))
     for label, text in rows:
         if text:

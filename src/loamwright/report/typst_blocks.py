@@ -232,7 +232,8 @@ def _group(group: FindingGroup) -> dict[str, Any]:
                     [label, lines(text, LONGEST_WORDS)]
                     for label, text in (
                         ("where", f.where),
-                        *((("when", f.when), ("why", f.why), ("to try", f.advice))
+                        *((("when", f.when), ("why", f.why), ("to try", f.advice),
+                           ("mind", f.mind))
                           if f.finding.state is not State.MET else ()),
                     )
                     if text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from loamwright.engine.findings import Cause, Cure, Finding, State
@@ -19,6 +19,7 @@ from loamwright.report import (
     ground_words,
     plants_words,
     quantities,
+    trade_offs,
 )
 from loamwright.report.plain import capital, clean, listing
 
@@ -77,7 +78,8 @@ KINDS_OF_LIGHT: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class Worded:
-    """A finding as text, nothing left to format; empty where there is nothing to say."""
+    """A finding as text, nothing left to format; empty where there is nothing to say. ``mind`` is
+    what other findings ask against it, where it is worded among them."""
 
     finding: Finding
     state: str
@@ -91,6 +93,7 @@ class Worded:
     advice: str
     source: str
     weak: bool
+    mind: str = ""
 
 
 def name(text: str) -> str:
@@ -264,6 +267,15 @@ def advice_words(finding: Finding, habitat: Habitat, system: str) -> str:
         return cure_words(finding.cure, finding.quantity, system)
     told = "; or ".join(s.text for s in advice.steps(finding, habitat))
     return f"{capital(told)}." if told else ""
+
+
+def mind_words(finding: Finding, others: Sequence[Finding], habitat: Habitat) -> str:
+    """Which other needs ask for the opposite, so that helping one costs the other."""
+    found = [
+        f"{title_words(f)} ({about_words(f.about, habitat)}, {STATES[f.state]}) asks for {asked}"
+        for f, asked in trade_offs.against(finding, others)
+    ]
+    return f"{capital('; '.join(found))}." if found else ""
 
 
 def margin_words(finding: Finding, system: str) -> str:

@@ -247,7 +247,6 @@ class Desk:
             self.doing("climate", f"a typical {self.season} day")
             self.done("light")
             self.tell("findings")
-            self.building.replan()
             await asyncio.sleep(BREATH[1] * self._rush)
             await self._climate(habitat)
             if habitat.ground.layers:
@@ -255,6 +254,7 @@ class Desk:
             self.doing("life", "animals and plants")
             self.done("climate")
             self.tell("findings")
+            self.building.replan()
             # What takes seconds begins once nothing has changed for a while; what to try comes first.
             await asyncio.sleep(PATIENCE)
             if any(f.state == "missed" and f.cure is None for f in self.light_findings):

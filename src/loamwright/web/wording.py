@@ -78,7 +78,7 @@ def _item(
     todo = advice.steps(f, habitat) if f.cure is None else ()
     rows = [("wanted", w.wanted.removeprefix("wanted ")), ("margin", w.margin), ("where", w.where),
             ("when", w.when), ("why", w.why), ("to try", "" if todo else w.advice),
-            ("source", w.source)]  # fmt: skip
+            ("mind", w.mind), ("source", w.source)]  # fmt: skip
     past = old.get(key_of(f))
     was = ""
     if past is not None and _moved(past, f):
