@@ -288,6 +288,20 @@ def test_every_mistake_of_the_form_is_said_at_once(tmp_path: Path) -> None:
     assert caught.value.problems[0].field == "animals[0]"
 
 
+def test_what_only_the_whole_habitat_shows_is_said_with_the_rest(tmp_path: Path) -> None:
+    wish = Wish("", size=("20 m", "50 cm", "60 cm"), animals=(("anolis-carolinensis", 1, 0, 0),),
+                room={"summer": {"humidity": "wet"}})  # fmt: skip
+    with pytest.raises(InputError) as caught:
+        first_habitat(wish, tmp_path / "new.yaml")
+    fields = [p.field for p in caught.value.problems]
+    assert fields == ["name", "room.summer.humidity", "size[0]"]
+    hot = Wish("x", animals=(("anolis-carolinensis", 1, 0, 0), ("unicorn", 1, 0, 0)),
+               room={"winter": {"day": "400 degC"}}, altitude="90 km")  # fmt: skip
+    with pytest.raises(InputError) as caught:
+        first_habitat(hot, tmp_path / "new.yaml")
+    assert {p.field for p in caught.value.problems} >= {"animals[1]", "room.winter.day", "altitude"}
+
+
 def test_names_of_places_and_lengths_in_their_own_unit() -> None:
     assert field_name(("lamps", 0, "at", 2)) == "lamps[0].at[2]"
     assert length_like(0.3048, "10 in", "metric") == "12 in"

@@ -11,6 +11,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -375,17 +376,32 @@ def _of_form(problem: Problem) -> str:
         return (
             f"size[{next((n for n, x in enumerate(sides) if f'a {x} of' in problem.message), 0)}]"
         )
-    return "animals[0]" if problem.field == "--animal" else problem.field
+    if problem.field == "--animal":
+        return "animals[0]"
+    if problem.field.startswith(("room.altitude", "enclosure")):
+        return "altitude" if problem.field.startswith("room") else "size[0]"
+    head = re.match(r"animals\[\d+\]|room\.\w+\.\w+", problem.field)
+    return head[0] if head else "name"
+
+
+def _not_a(kind: str, text: str, field: str) -> list[Problem]:
+    """What is wrong with a quantity that was typed, if anything."""
+    from loamwright import units
+
+    try:
+        units.parse(text, kind)
+    except InputError as error:
+        return [Problem(error.problems[0].message, field)]
+    return []
 
 
 def first_habitat(wish: Wish, path: Path) -> str:
     """The text of a first valid habitat: box, ground, hardscape, plants and lamps from the needs of
     the first of the animals, the others beside it.
 
-    Raises `InputError` with every problem; its fields are ``size[0..2]``, ``animals[n]``, ``name``
-    and ``room.season.key``.
+    Raises `InputError` with every problem; its fields are ``size[0..2]``, ``animals[n]``, ``name``,
+    ``altitude`` and ``room.season.key``.
     """
-    from loamwright import units
     from loamwright.files.reader import read_habitat_document
     from loamwright.files.starter import starter
     from loamwright.files.writer import Editor
@@ -398,34 +414,34 @@ def first_habitat(wish: Wish, path: Path) -> str:
     for n, (_, males, females, young) in enumerate(wish.animals):
         if males + females + young < 1:
             problems.append(Problem("how many? at least one animal", f"animals[{n}]"))
-    for n, text in enumerate(wish.size):
-        if not text.strip() and any(t.strip() for t in wish.size):
+    sizes = [text.strip() for text in wish.size]
+    for n, text in enumerate(sizes):
+        if text:
+            problems += _not_a("length", text, f"size[{n}]")
+        elif any(sizes):
             problems.append(Problem("give all three measures, or none", f"size[{n}]"))
-        elif text.strip():
-            try:
-                units.parse(text, "length")
-            except InputError as error:
-                problems.append(Problem(error.problems[0].message, f"size[{n}]"))
     for season, values in wish.room.items():
         for key, text in values.items():
-            try:
-                units.parse(text, "share" if key == "humidity" else "temperature")
-            except InputError as error:
-                problems.append(Problem(error.problems[0].message, f"room.{season}.{key}"))
+            kind = "share" if key == "humidity" else "temperature"
+            problems += _not_a(kind, text, f"room.{season}.{key}")
     if wish.altitude.strip():
-        try:
-            units.parse(wish.altitude, "length")
-        except InputError as error:
-            problems.append(Problem(error.problems[0].message, "altitude"))
-    if problems:
-        raise InputError(problems)
-    size = " x ".join(t.strip() for t in wish.size) if wish.size[0].strip() else None
+        problems += _not_a("length", wish.altitude, "altitude")
+    # What can be read is tried further, so that all mistakes are said at once.
+    wrong = {p.field for p in problems}
+    whole = all(sizes) and not any(f.startswith("size") for f in wrong)
     try:
-        text = starter(wish.name, size=size, animal=wish.animals[0][0], units=wish.units)
+        text = starter(
+            wish.name.strip() or "habitat", size=" x ".join(sizes) if whole else None,
+            animal=wish.animals[0][0] if wish.animals else None, units=wish.units,
+        )  # fmt: skip
     except InputError as error:
-        raise InputError([Problem(p.message, _of_form(p)) for p in error.problems]) from None
+        raise InputError(
+            [*problems, *(Problem(p.message, _of_form(p)) for p in error.problems)]
+        ) from None
     editor = Editor(path, text)
     for n, (key, males, females, young) in enumerate(wish.animals):
+        if f"animals[{n}]" in wrong:
+            continue
         counts = {"males": males, "females": females} | ({"young": young} if young else {})
         if n:
             editor.add(("animals",), {"species": key, **counts})
@@ -434,10 +450,16 @@ def first_habitat(wish: Wish, path: Path) -> str:
                 editor.set(("animals", 0, word), count)
     for season, values in wish.room.items():
         for key, written in values.items():
-            editor.set(("room", season, key), written.strip())
-    if wish.altitude.strip():
+            if f"room.{season}.{key}" not in wrong:
+                editor.set(("room", season, key), written.strip())
+    if wish.altitude.strip() and "altitude" not in wrong:
         editor.set(("room", "altitude"), wish.altitude.strip())
-    read_habitat_document(editor.document)
+    try:
+        read_habitat_document(editor.document)
+    except InputError as error:
+        problems += [Problem(p.message, _of_form(p)) for p in error.problems]
+    if problems:
+        raise InputError(problems)
     return editor.text
 
 

@@ -10,7 +10,8 @@ from typing import Any
 from loamwright import editing
 from loamwright.errors import InputError, Problem
 from loamwright.web import prefs
-from loamwright.web.desk import Desk, Desks
+from loamwright.web.desk import Desk
+from loamwright.web.desks import Desks
 from loamwright.web.engines import Engines
 
 LOCAL = frozenset({"127.0.0.1", "localhost", "::1"})

@@ -12,7 +12,6 @@ import math
 import time
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from loamwright import editing
@@ -32,6 +31,9 @@ if TYPE_CHECKING:
     from loamwright.habitat.habitat import Habitat
 
 SEASONS = ("winter", "middle", "summer")
+
+SPEAKERS = ("light", "climate", "ground", "life", "plan")
+"""Work that findings come of, in its order."""
 
 PATIENCE = 1.2
 """Seconds of quiet before the ground is followed and cures are looked for."""
@@ -70,6 +72,7 @@ class Desk:
         self.life = Life()
         self.building = Building(self)
         self._before: dict[str, list[Finding]] = {}
+        self.stale: set[str] = set()
         self.study: bytes | None = None
         self.days: dict[str, ClimateRun] = {}
         self.old_days: set[str] = set()
@@ -222,6 +225,7 @@ class Desk:
         self.drills = None
         self.old_days |= set(self.days)
         self.settling.clear()
+        self.stale = set(SPEAKERS)
         self._work = asyncio.ensure_future(self._compute(self._generation, seen))
 
     async def _compute(self, generation: int, seen: bool) -> None:
@@ -229,6 +233,7 @@ class Desk:
         self.troubles.clear()
         self.busy = {}
         if habitat is None:
+            self.stale.clear()
             self.values, self.light_findings, self.climate_findings = None, [], []
             self.ground_findings, self.ground, self.life = [], None, Life()
             self.days.clear()
@@ -243,6 +248,7 @@ class Desk:
             await asyncio.sleep(BREATH[0] * self._rush)
             found, self.study = await self._run("light", habitat=habitat)
             self.light_findings = found
+            self.stale.discard("light")
             # Said before the light is done: at no moment may it look as if nothing were under way.
             self.doing("climate", f"a typical {self.season} day")
             self.done("light")
@@ -277,6 +283,7 @@ class Desk:
             self.days.clear()
             self.troubles[slot] = str(error)
             self.busy = {}
+            self.stale -= {"light", "climate", "ground", "life"}
             self.tell("findings")
             self.tell("days")
             self.tell("life")
@@ -292,6 +299,7 @@ class Desk:
             except JobFailedError as error:
                 self.troubles["ground"] = str(error)
         self.ground_findings, self.ground = found, water
+        self.stale.discard("ground")
         self.done("ground")
         self.tell("findings")
         self.tell("ground")
@@ -314,6 +322,7 @@ class Desk:
         except JobFailedError as error:
             self.troubles["life"] = str(error)
             found = Life()
+        self.stale.discard("life")
         taken(found)
         self.done("life")
 
@@ -331,6 +340,7 @@ class Desk:
         self.climate_findings = await self._run(
             "climate_findings", habitat=habitat, study=self.study, days=days
         )
+        self.stale.discard("climate")
 
     async def _day(self, habitat: Habitat, season: str) -> None:
         """A season's day: the first one after a change is shown while it settles."""
@@ -437,43 +447,6 @@ class Desk:
 
 def _same_light(guess: Habitat | None, real: Habitat | None) -> bool:
     return guess is not None and real is not None and guess.lamps == real.lamps
-
-
-class Desks:
-    """All desks of a server, by who sits at them and what file lies there."""
-
-    MOST_IDLE = 600.0
-    """Seconds after the last window has gone until a desk is cleared; its draft stays on disk."""
-
-    def __init__(self, engines: Engines, state: Path) -> None:
-        self.engines, self.state = engines, state
-        self._desks: dict[tuple[str, Path], Desk] = {}
-
-    def open(self, owner: str, path: Path, root: Path | None) -> Desk:
-        """The desk of a file, laid out if it is not there yet; raises `InputError`."""
-        self.clear_idle()
-        key = (owner, path.resolve())
-        desk = self._desks.get(key)
-        if desk is None:
-            draft = Draft(path, owner, self.state, root)
-            desk = self._desks[key] = Desk(draft, self.engines, owner)
-            desk.refresh()
-        elif desk.draft.on_disk() == editing.CHANGED and not desk.draft.dirty:
-            desk.draft.take_disk()
-            desk.refresh()
-        return desk
-
-    def find(self, owner: str, path: Path) -> Desk | None:
-        """The desk of a file if it is laid out."""
-        return self._desks.get((owner, path.resolve()))
-
-    def clear_idle(self) -> None:
-        """Clear desks that nobody has looked at for long."""
-        now = time.monotonic()
-        for key, desk in list(self._desks.items()):
-            if not desk.watchers and now - desk.used > self.MOST_IDLE:
-                desk.end()
-                del self._desks[key]
 
 
 def set_value(desk: Desk, loc: Loc, value: Any) -> Callable[[], None]:

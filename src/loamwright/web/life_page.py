@@ -121,7 +121,7 @@ class LifePage:
         report = wording.report(self.habitat, found, before, self.view.system)
         if not found and desk.life.habitat is not None and "life" not in desk.busy:
             report["none"] = "Nothing of it is asked here."
-        return {"report": report, "busy": {}, "troubles": {}}
+        return {"report": report, "busy": {}, "troubles": {}, "stale": sorted(desk.stale)}
 
     def _open(self, part: str) -> None:
         """Show another part."""

@@ -23,6 +23,9 @@ SITE_COLUMNS = (
 )
 """Columns of the sites' table: quantity, facing, head and what it is."""
 
+WORK = {"light": "light", "climate": "climate", "ground": "ground", "build": "plan"}
+"""What work an engine's findings come of; those not named come of the life's."""
+
 LEAST_CHANGE = 0.01
 """A value that moves by less than this share is not called changed."""
 
@@ -89,7 +92,7 @@ def _item(
         f"sites/{sites[f.site]}" if f.site in sites else f"lamps/{lamp}" if lamp is not None else ""
     )
     return {
-        "key": key_of(f), "need": f.need, "state": f.state.value, "sign": SYMBOLS[f.state],
+        "key": key_of(f), "work": WORK.get(f.engine, "life"), "need": f.need, "state": f.state.value, "sign": SYMBOLS[f.state],
         "word": w.state, "title": w.title, "value": w.value if w.value != w.state else "",
         "wanted": w.wanted if f.state in (State.MISSED, State.CLOSE) else "",
         "site": clean(f.site), "rows": [r for r in rows if r[1]], "was": was, "pick": pick,

@@ -97,7 +97,7 @@ class BuildPage:
         found = [f for f in desk.findings if f.engine == "build"]
         before = [f for f in desk.before or () if f.engine == "build"]
         report = wording.report(desk.habitat, found, before, self.view.system)
-        return {"report": report, "busy": {}, "troubles": {}}
+        return {"report": report, "busy": {}, "troubles": {}, "stale": sorted(desk.stale)}
 
     def form_of(self, section: str) -> FormSheet:
         """The form of a section of the file, changed here."""

@@ -94,7 +94,7 @@ class _Habitat:
     def _findings(self) -> dict[str, Any]:
         desk = self.desk
         report = wording.report(self._known(), desk.findings, desk.before, self.view.system)
-        return {"report": report, "busy": dict(desk.busy), "troubles": dict(desk.troubles)}
+        return {"report": report, **self._under_way()}
 
     def _field_bar(self) -> dict[str, Any]:
         return field_data.bar(self.desk, self.wanted, self.view.system)
@@ -168,7 +168,12 @@ class _Habitat:
             later(self._show_field())
 
     def _fresh_busy(self) -> None:
-        self.findings.give(busy=dict(self.desk.busy), troubles=dict(self.desk.troubles))
+        self.findings.give(**self._under_way())
+
+    def _under_way(self) -> dict[str, Any]:
+        desk = self.desk
+        return {"busy": dict(desk.busy), "troubles": dict(desk.troubles),
+                "stale": sorted(desk.stale)}  # fmt: skip
 
     def _fresh_days(self) -> None:
         self.fields.give(bar=self._field_bar())

@@ -1,7 +1,8 @@
 // Findings, worst first, with what the last change made better or worse.
 export default {
-  // adds: whether the page can add entries; elsewhere a step only says what to do.
-  props: { report: Object, busy: Object, troubles: Object, adds: Boolean },
+  // adds: whether the page can add entries; elsewhere a step only says what to do. stale: work whose
+  // findings are those of before the last change.
+  props: { report: Object, busy: Object, troubles: Object, stale: Array, adds: Boolean },
   template: `
   <section class="findings" aria-label="Findings">
     <div class="findings-head">
@@ -17,10 +18,10 @@ export default {
     <p v-if="report.none" class="about">{{ report.none }}</p>
     <div v-for="g in report.groups" :key="g.about" class="finding-group">
       <h3>{{ g.heading }}</h3>
-      <details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state]" :data-need="f.need" :data-site="f.site">
+      <details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state, { 'is-old': old(f) }]" :data-need="f.need" :data-site="f.site">
         <summary><b class="sign" aria-hidden="true">{{ f.sign }}</b><span class="word">{{ f.word }}</span>
           <span class="what">{{ f.title }}<template v-if="f.site">, {{ f.site }}</template></span>
-          <span class="value">{{ f.value }}<template v-if="f.wanted">, {{ f.wanted }}</template></span><span class="was" v-if="f.was">{{ f.was }}</span></summary>
+          <span class="value">{{ f.value }}<template v-if="f.wanted">, {{ f.wanted }}</template><template v-if="old(f)"> (before the change)</template></span><span class="was" v-if="f.was">{{ f.was }}</span></summary>
         <dl>
           <template v-for="r in f.rows" :key="r[0]"><dt>{{ r[0] }}</dt><dd>{{ r[1] }}</dd></template>
         </dl>
@@ -37,6 +38,7 @@ export default {
     <p class="caution">{{ report.coverage }}</p>
   </section>`,
   methods: {
+    old(f) { return !!this.stale && this.stale.includes(f.work); },
     // Where the form lies out of sight, as on a phone, it is brought into it.
     open(what, how = "pick") {
       this.$emit(how, what);
