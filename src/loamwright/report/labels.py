@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top."""
@@ -35,34 +41,29 @@ def overlap(a: Box, b: Box) -> float:
     return wide * high if wide > 0 and high > 0 else 0.0
 
 
-def _outside(box: Box, frame: Box) -> float:
-    whole = (box[2] - box[0]) * (box[3] - box[1])
-    return max(whole - overlap(box, frame), 0.0)
+def _overlaps(boxes: Floats, others: Sequence[Box]) -> Floats:
+    """Area (n,) that each of n boxes (n, 4) shares with all the others together."""
+    if not others:
+        return np.zeros(len(boxes))
+    left, bottom, right, top = np.array(others).T
+    wide = np.minimum(boxes[:, 2, None], right) - np.maximum(boxes[:, 0, None], left)
+    high = np.minimum(boxes[:, 3, None], top) - np.maximum(boxes[:, 1, None], bottom)
+    found: Floats = np.sum(np.maximum(wide, 0.0) * np.maximum(high, 0.0), axis=1)
+    return found
 
 
-def _candidates(wish: Wish) -> list[Box]:
-    x, y = wish.anchor
-    out: list[Box] = []
-    if wish.inside:
-        out.append(
-            (x - wish.width / 2, y - wish.height / 2, x + wish.width / 2, y + wish.height / 2)
-        )
+def _candidates(wish: Wish) -> Floats:
+    """Boxes (n, 4) where a label may lie, the ones liked best first."""
+    half = np.array([wish.width, wish.height]) / 2
+    middles = [(0.0, 0.0)] if wish.inside else []
     for step in range(7):
         gap = wish.clear + 13.0 * step
         for turn in range(16):
             # Right first, then round: ties are settled the same way every time.
             angle = math.pi / 8 * ((turn + 1) // 2) * (1 if turn % 2 else -1)
-            cx = x + math.cos(angle) * (gap + wish.width / 2)
-            cy = y + math.sin(angle) * (gap + wish.height / 2)
-            out.append(
-                (
-                    cx - wish.width / 2,
-                    cy - wish.height / 2,
-                    cx + wish.width / 2,
-                    cy + wish.height / 2,
-                )
-            )
-    return out
+            middles.append((math.cos(angle) * (gap + half[0]), math.sin(angle) * (gap + half[1])))
+    at = np.array(wish.anchor) + np.array(middles)
+    return np.concatenate([at - half, at + half], axis=1)
 
 
 def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None]:
@@ -75,28 +76,25 @@ def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None
     settled: list[Box] = []
     out: list[Box | None] = []
     for wish in wishes:
-        best, least = None, math.inf
-        for box in _candidates(wish):
-            padded = (box[0] - 2, box[1] - 2, box[2] + 2, box[3] + 2)
-            covered = sum(overlap(padded, s) for s in settled)
-            lost = covered > 0.0 or _outside(box, frame) > 0.0 or _gap(wish, box) > FAR
-            if wish.optional and lost:
-                continue
-            cost = 40.0 * covered
-            cost += 6.0 * sum(overlap(padded, t) for t in taken)
-            cost += 60.0 * _outside(box, frame)
-            cx, cy = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-            cost += math.hypot(cx - wish.anchor[0], cy - wish.anchor[1])
-            if cost < least - 1e-9:
-                best, least = box, cost
-        out.append(best)
-        if best is not None:
-            settled.append(best)
+        boxes = _candidates(wish)
+        padded = boxes + np.array([-2.0, -2.0, 2.0, 2.0])
+        covered = _overlaps(padded, settled)
+        outside = np.maximum(wish.width * wish.height - _overlaps(boxes, [frame]), 0.0)
+        # A box inside the frame misses it by the last digits of its area at most.
+        outside[outside < 1e-6] = 0.0
+        anchor = np.array(wish.anchor)
+        nearest = np.clip(anchor, boxes[:, :2], boxes[:, 2:])
+        far = np.hypot(*(nearest - anchor).T)
+        cost = 40.0 * covered + 6.0 * _overlaps(padded, taken) + 60.0 * outside
+        cost += np.hypot(*((boxes[:, :2] + boxes[:, 2:]) / 2 - anchor).T)
+        if wish.optional:
+            cost[(covered > 0.0) | (outside > 0.0) | (far > FAR)] = math.inf
+        # The first of those that are as good as the best.
+        best = int(np.argmax(cost <= cost.min() + 1e-9))
+        if not math.isfinite(cost[best]):
+            out.append(None)
+            continue
+        left, bottom, right, top = (float(v) for v in boxes[best])
+        settled.append((left, bottom, right, top))
+        out.append(settled[-1])
     return out
-
-
-def _gap(wish: Wish, box: Box) -> float:
-    """Distance of a box from the point it belongs to."""
-    x = min(max(wish.anchor[0], box[0]), box[2])
-    y = min(max(wish.anchor[1], box[1]), box[3])
-    return math.hypot(x - wish.anchor[0], y - wish.anchor[1])
