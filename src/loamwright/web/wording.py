@@ -92,7 +92,8 @@ def _item(
         f"sites/{sites[f.site]}" if f.site in sites else f"lamps/{lamp}" if lamp is not None else ""
     )
     return {
-        "key": key_of(f), "work": WORK.get(f.engine, "life"), "need": f.need, "state": f.state.value, "sign": SYMBOLS[f.state],
+        "key": key_of(f), "work": WORK.get(f.engine, "life"), "need": f.need,
+        "state": f.state.value, "sign": SYMBOLS[f.state],
         "word": w.state, "title": w.title, "value": w.value if w.value != w.state else "",
         "wanted": w.wanted if f.state in (State.MISSED, State.CLOSE) else "",
         "site": clean(f.site), "rows": [r for r in rows if r[1]], "was": was, "pick": pick,
