@@ -340,8 +340,11 @@ class LifePage:
         known = {key for key, _ in self.species()}
         if habitat is None or species not in known:
             return
-        if await self.view.edit(lambda: tree.add(draft, habitat, "plants", species=species)):
-            self.pick(f"plants/{len(draft.value(('plants',))) - 1}")
+        made: list[tuple[str | int, ...]] = []
+        if await self.view.edit(
+            lambda: made.append(tree.add(draft, habitat, "plants", species=species))
+        ):
+            self.pick(tree.ident(made[0]))
 
     async def remove(self, ident: Any) -> None:
         """Take a plant out."""

@@ -20,9 +20,11 @@ def loc_of(ident: str) -> Loc:
     head, _, tail = ident.rpartition("/")
     if head == "panel":
         return ("enclosure", "panels", tail)
+    if ident.startswith("controls/"):
+        return ("controls", ident.removeprefix("controls/"))  # a name of any kind
     if tail.isdigit():
         return (*head.split("."), int(tail))
-    return tuple(ident.split("/"))
+    return tuple(int(p) if p.isdigit() else p for p in ident.split("/"))
 
 
 def dragged(

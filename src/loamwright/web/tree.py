@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from loamwright.editing import Draft
-from loamwright.errors import InputError
+from loamwright.editing import Draft, choices
+from loamwright.errors import InputError, Problem
 from loamwright.habitat.habitat import Habitat
 from loamwright.report.plain import clean
 
@@ -16,6 +16,8 @@ ADDABLE = {
     "lamps": "lamp", "plants": "plant", "hardscape": "branch", "sites": "site", "water": "bowl",
     "air": "fan", "animals": "animals", "ground": "layer", "enclosure.openings": "opening",
     "mist.nozzles": "nozzle", "needs": "need", "cuts.stock": "sheet",
+    "enclosure.lining": "background", "decomposers": "decomposers", "controls": "controller",
+    "existing": "old habitat", "pedigree": "animal by name",
 }  # fmt: skip
 """Sections that take another entry by a press of a button, and what it is called."""
 
@@ -36,9 +38,10 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("box", [(("enclosure", "inside"), "inside measures"),
                        *((("enclosure", "panels", s), f"{s} panel") for s in SIDES),
                        *_named(value(("enclosure", "openings")), ("enclosure", "openings")),
-                       *_named(value(("enclosure", "lining")), ("enclosure", "lining")),
                        (("enclosure", "stand"), "stand")],
                "enclosure.openings"),
+        _group("backgrounds", _named(value(("enclosure", "lining")), ("enclosure", "lining")),
+               "enclosure.lining"),
         _group("lamps", _named(value(("lamps",)), ("lamps",)), "lamps"),
         _group("animals", [(("animals", i), str(a.get("species", "?")))
                            for i, a in enumerate(_list(value(("animals",))))], "animals"),
@@ -50,10 +53,15 @@ def groups(draft: Draft) -> list[dict[str, Any]]:
         _group("air", _named(value(("air",)), ("air",)), "air"),
         _group("mist", [*([(("mist",), "tank, times and pump")] if value(("mist",)) else []),
                         *_named(value(("mist", "nozzles")), ("mist", "nozzles"))], "mist.nozzles"),
-        _group("decomposers", _named(value(("decomposers",)), ("decomposers",), "species")),
+        _group("decomposers", _named(value(("decomposers",)), ("decomposers",), "species"),
+               "decomposers"),
         _group("sheets and rolls", _named(value(("cuts", "stock")), ("cuts", "stock"), "material"),
                "cuts.stock"),
-        _group("controls", [(("controls", n), n) for n in (value(("controls",)) or {})]),
+        _group("controls", [(("controls", n), n) for n in (value(("controls",)) or {})], "controls"),
+        _group("old habitats", [item for loc, name in _named(value(("existing",)), ("existing",))
+                                for item in ((loc, name), ((*loc, "eggs"), f"{name}: eggs"))],
+               "existing"),
+        _group("pedigree", _named(value(("pedigree",)), ("pedigree",)), "pedigree"),
         _group("own needs", [(("needs", i), f"{n.get('quantity', '?')} {n.get('site', '')}")
                              for i, n in enumerate(_list(value(("needs",))))], "needs"),
     ]  # fmt: skip
@@ -100,7 +108,7 @@ def first_entries(habitat: Habitat, section: str, system: str) -> Iterator[dict[
             yield _entry(habitat, section, system, side, across, up)
 
 
-PANEL_SECTIONS = ("air", "enclosure.openings")
+PANEL_SECTIONS = ("air", "enclosure.openings", "enclosure.lining")
 
 
 def _entry(
@@ -161,6 +169,22 @@ def _entry(
             taken = [x.name for x in habitat.mist.nozzles] if habitat.mist else []
             return {"name": free("nozzle", taken), "type": "fine-nozzle",
                     "at": at(across, up, 0.97)}  # fmt: skip
+        case "enclosure.lining":
+            taken = [x.name for x in habitat.enclosure.linings]
+            return {"name": free("background", taken), "panel": side, "material": "cork",
+                    "thickness": "1/2 in" if us else "1 cm"}  # fmt: skip
+        case "decomposers":
+            taken = [x.species.key for x in habitat.decomposers]
+            return {"species": next(k for k, _ in choices("decomposers") if k not in taken)}
+        case "controls":
+            setting = "86 degF" if us else "30 degC"
+            return {"kind": "thermostat", "probe": habitat.sites[0].name, "set": setting}
+        case "existing":
+            return {"name": free("old habitat", [x.name for x in habitat.existing])}
+        case "pedigree":
+            entry = {"name": free("animal", [x.name for x in habitat.pedigree])}
+            kinds = [g.species.key for g in habitat.animals]
+            return entry | ({"species": kinds[0]} if kinds else {})
         case "cuts.stock":
             size = ["96 in", "48 in"] if us else ["244 cm", "122 cm"]
             return {"material": habitat.enclosure.panel("back").material.key, "size": size}
@@ -176,20 +200,43 @@ def _first_mist(nozzle: dict[str, Any], system: str) -> dict[str, Any]:
     return {"tank": tank, "nozzles": [nozzle], "times": [{"at": "08:00", "for": "20 s"}]}
 
 
-def add(draft: Draft, habitat: Habitat, section: str, **chosen: Any) -> None:
-    """Add an entry of a section where it has room, with what was ``chosen`` of it; raises the last
-    `InputError` where none has."""
+def _controlled(habitat: Habitat, draft: Draft) -> tuple[str | int, ...]:
+    """The strongest lamp that no controller switches yet; raises `InputError` where none is."""
+    written = _list(draft.value(("lamps",)))
+    free = [n for n, entry in enumerate(written) if "control" not in entry]
+    if not free:
+        message = "every lamp has a controller already: add the lamp first"
+        raise InputError(Problem(message, "controls"))
+    return ("lamps", max(free, key=lambda n: habitat.lamps[n].type.power), "control")
+
+
+def add(draft: Draft, habitat: Habitat, section: str, **chosen: Any) -> tuple[str | int, ...]:
+    """Add an entry of a section where it has room, with what was ``chosen`` of it, and say its place;
+    raises the last `InputError` where none has. A controller drives the strongest lamp that has
+    none: without anything to drive it would be refused."""
     problem: InputError | None = None
+    head = tuple(section.split("."))
+    what = f"add {ADDABLE[section]}"
+    if section == "controls":
+        names, n = draft.value(head) or {}, 1
+        while f"controller {n}" in names:
+            n += 1
+        if not habitat.sites:
+            raise InputError(Problem("add a site for its probe first", "controls"))
+        place, name = _controlled(habitat, draft), f"controller {n}"
+        entry = next(first_entries(habitat, section, habitat.units)) | chosen
+        draft.change([((*head, name), entry), (place, name)], what)
+        return (*head, name)
     for entry in first_entries(habitat, section, habitat.units):
         entry |= chosen
         try:
             if section == "mist.nozzles" and habitat.mist is None:
                 draft.change([(("mist",), _first_mist(entry, habitat.units))], "add mist")
             else:
-                draft.add(tuple(section.split(".")), entry, f"add {ADDABLE[section]}")
+                draft.add(head, entry, what)
         except InputError as error:
             problem = error
         else:
-            return
+            return (*head, len(draft.value(head)) - 1)
     assert problem is not None
     raise problem

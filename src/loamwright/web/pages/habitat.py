@@ -241,9 +241,9 @@ class _Habitat:
         habitat, draft = self.desk.habitat, self.desk.draft
         if habitat is None or section not in tree.ADDABLE:
             return
-        head = tuple(str(section).split("."))
-        if await self.view.edit(lambda: tree.add(draft, habitat, str(section))):
-            self.pick(tree.ident((*head, len(draft.value(head)) - 1)))
+        made: list[tuple[str | int, ...]] = []
+        if await self.view.edit(lambda: made.append(tree.add(draft, habitat, str(section)))):
+            self.pick(tree.ident(made[0]))
 
     def _moved(self, said: Any) -> tuple[Any, Any] | None:
         """The place in the file and the changes of a drag."""
