@@ -51,10 +51,10 @@ def _let_in(habitat: Habitat, found: Found, system: str) -> Table:
     for x, count, per in zip(
         found.community.species, found.counts(), found.community.starters, strict=True
     ):
-        rows.append((clean(x.label, 26), clean(x.role, 34), _many(count),
+        rows.append((clean(x.label, 26), clean(x.role, 90), _many(count),
                      quantities.worded("density", per, system)))  # fmt: skip
     for x in found.unfollowed:
-        rows.append((clean(x.label, 26), clean(x.role, 34), "as named", "not followed"))
+        rows.append((clean(x.label, 26), clean(x.role, 90), "as named", "not followed"))
     note = "Computed: the fewest usual starters with which the ground is ready in eight weeks."
     if not found.computed:
         note = "As the file says."

@@ -130,8 +130,7 @@ def climb(one: Residents, graph: ClimbMap | None, habitat: Habitat, system: str)
             [clean(r.first, 30), clean(r.second, 30), quantities.length(r.length, system),
              "keeps off the ground" if r.off else "over the ground"] for r in graph.routes
         ],
-        "note": "The shortest for this species' reach. Plants are left out: whether a stem bears an "
-        "animal is not known.",
+        "note": "The shortest for this species' reach, over pieces and the plants that carry it.",
     }  # fmt: skip
     # Ways to shelter are among those from place to place.
     rest = [shown(t, habitat) for t in way_tables(one, system) if "never touch" not in t.title]
