@@ -2,7 +2,8 @@
 
     python bench/web_speed.py [--minutes 30] [--browsers 10] [--edits 60]
 
-First page after the start; a lamp edited until the new values at the sites are on the screen, and until
+First page after the start, beside that of the framework alone; a lamp edited until the new values at
+the sites are on the screen, and until
 the new day's curves are; memory over scripted editing; many browsers at once.
 """
 
@@ -12,6 +13,7 @@ import argparse
 import os
 import shutil
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
@@ -51,6 +53,43 @@ CURVES = """() => { window.curves = new Promise((done) => {
   seen.observe(box.parentElement, {subtree: true, childList: true, attributes: true});
   setTimeout(() => { seen.disconnect(); done(null); }, 60000);
 }); }"""
+
+
+BARE = """
+import socket, sys
+from fastapi import FastAPI
+from nicegui import ui
+import uvicorn
+sock = socket.socket()
+sock.bind(("127.0.0.1", 0))
+sock.listen(8)
+print(sock.getsockname()[1], flush=True)
+@ui.page("/")
+def show():
+    ui.label("bare").props("id=bare")
+api = FastAPI()
+ui.run_with(api)
+uvicorn.Server(uvicorn.Config(api, log_level="warning")).run(sockets=[sock])
+"""
+
+
+def bare(browser) -> float:
+    """Seconds from the start of a server of the framework to its one label on the screen."""
+    page = browser.new_context(viewport={"width": 1366, "height": 768}).new_page()
+    page.goto("about:blank")
+    page.wait_for_timeout(1500)
+    begin = time.monotonic()
+    with tempfile.TemporaryDirectory() as folder:
+        server = subprocess.Popen([sys.executable, "-c", BARE], stdout=subprocess.PIPE, text=True,
+                                  cwd=folder)  # fmt: skip
+        assert server.stdout is not None
+        page.goto(f"http://127.0.0.1:{int(server.stdout.readline())}/")
+        page.locator("#bare").wait_for()
+        took = time.monotonic() - begin
+        server.terminate()
+        server.wait(15)
+    page.close()
+    return took
 
 
 def quantile(values: list[float], share: float) -> float:
@@ -142,8 +181,9 @@ def main() -> None:
         page.set_default_timeout(180_000)
         page.goto("about:blank")
         page.wait_for_timeout(1500)  # the browser is up and at rest
-        firsts, values = [], []
+        firsts, values, bares = [], [], []
         for _ in range(3):
+            bares.append(bare(browser))
             begin = time.monotonic()
             served.start(wait=False)
             page.goto(served.page("habitat", DEMO))
@@ -162,7 +202,8 @@ def main() -> None:
                 page.wait_for_timeout(1500)
         print(
             f"first page with its scene, s after the start: {told_list(firsts)} (bar 2); "
-            f"light at the sites: {told_list(values)}"
+            f"light at the sites: {told_list(values)}; a page of the framework with one label: "
+            f"{told_list(bares)}"
         )
         settled(page, 300)
         quiet(page, 400)
