@@ -41,7 +41,7 @@ PATIENCE = 1.2
 RUSH = 0.8
 """Changes within so many seconds of each other are a rush: what takes long waits for its end."""
 
-BREATH = (0.1, 0.5)
+BREATH = (0.4, 0.5)
 """Seconds of quiet, in a rush, before needs are held against the light, and before days are run."""
 
 FIRST_LIGHT = 0.3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -91,7 +92,7 @@ def _item(
     pick = (
         f"sites/{sites[f.site]}" if f.site in sites else f"lamps/{lamp}" if lamp is not None else ""
     )
-    return {
+    item = {
         "key": key_of(f), "work": WORK.get(f.engine, "life"), "need": f.need,
         "state": f.state.value, "sign": SYMBOLS[f.state],
         "word": w.state, "title": w.title, "value": w.value if w.value != w.state else "",
@@ -99,6 +100,8 @@ def _item(
         "site": clean(f.site), "rows": [r for r in rows if r[1]], "was": was, "pick": pick,
         "cure": _cure(f, system), "steps": [_step(s) for s in todo],
     }  # fmt: skip
+    # What the page looks at to see whether it must be drawn anew.
+    return item | {"print": f"{zlib.crc32(repr(item).encode()):08x}"}
 
 
 def _step(step: advice.Step) -> dict[str, str]:

@@ -18,7 +18,7 @@ export default {
     <p v-if="report.none" class="about">{{ report.none }}</p>
     <div v-for="g in report.groups" :key="g.about" class="finding-group">
       <h3>{{ g.heading }}</h3>
-      <details v-for="f in g.items" :key="f.key" :class="['finding', 'is-' + f.state, { 'is-old': old(f) }]" :data-need="f.need" :data-site="f.site">
+      <details v-for="f in g.items" :key="f.key" v-memo="[f.print, old(f), adds]" :class="['finding', 'is-' + f.state, { 'is-old': old(f) }]" :data-need="f.need" :data-site="f.site">
         <summary><b class="sign" aria-hidden="true">{{ f.sign }}</b><span class="word">{{ f.word }}</span>
           <span class="what">{{ f.title }}<template v-if="f.site">, {{ f.site }}</template></span>
           <span class="value">{{ f.value }}<template v-if="f.wanted">, {{ f.wanted }}</template><template v-if="old(f)"> (before the change)</template></span><span class="was" v-if="f.was">{{ f.was }}</span></summary>
