@@ -10,8 +10,11 @@ from loamwright.habitat.controls import Control
 from loamwright.habitat.misting import Mist, Nozzle, NozzleType
 from loamwright.habitat.residents import Group
 from loamwright.plan.care import (
+    COMPUTED,
     DAILY,
+    MEMORY,
     MONTHLY,
+    STALE,
     TURNS,
     WEEKLY,
     YEARLY,
@@ -79,8 +82,17 @@ def test_tank_is_filled_before_it_runs_dry() -> None:
     cares = care_of(replace(habitat(), mist=mist), runs, (), None, None)  # type: ignore[arg-type]
     tank = next(c for c in cares if c.key == "fill-tank")
     assert tank.value == pytest.approx(10.0 * 86400.0)
-    assert tank.every == 6.0  # ten days over one and a half, rounded down
-    assert tank.turn == WEEKLY
+    assert tank.every == STALE  # ten days over one and a half are six: it would have gone bad
+    assert (tank.turn, tank.basis) == (DAILY, MEMORY)
+    what, how = care_words(habitat(), tank, "metric")
+    assert "fresh water" in what
+    assert "every 3 days" in how
+    assert "10 days" in how
+    small = care_of(replace(habitat(), mist=replace(mist, tank=0.003)), runs, (), None, None)  # type: ignore[arg-type]
+    tank = next(c for c in small if c.key == "fill-tank")
+    assert (tank.every, tank.basis) == (2.0, COMPUTED)  # three days over one and a half
+    dry = care_of(replace(habitat(), mist=mist), {}, (), None, None)
+    assert next(c for c in dry if c.key == "fill-tank").every == STALE
     sprayed = next(c for c in cares if c.key == "mist")
     assert sprayed.span == (0.5, 1.0)
 

@@ -128,8 +128,12 @@ def _water(habitat: Habitat, days: Mapping[str, ClimateRun]) -> Iterable[Care]:
     if mist.tank > 0.0 and most > 0.0:
         lasts = 1000.0 * mist.tank / most
         due = max(1.0, math.floor(lasts / TANK_RESERVE))
-        yield Care(turn_of(due), "fill-tank", every=due, value=lasts * DAY, basis=COMPUTED)
-    yield Care(WEEKLY, "tank-fresh", basis=MEMORY)
+        # Before it runs dry, and before what stands in it has gone bad.
+        soon = min(due, float(STALE))
+        yield Care(turn_of(soon), "fill-tank", every=soon, value=lasts * DAY,
+                   basis=COMPUTED if soon == due else MEMORY)  # fmt: skip
+    else:
+        yield Care(turn_of(STALE), "fill-tank", every=float(STALE), basis=MEMORY)
     yield Care(MONTHLY, "nozzles", tuple(n.name for n in mist.nozzles))
 
 

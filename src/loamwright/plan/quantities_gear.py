@@ -60,7 +60,8 @@ def lamps(habitat: Habitat) -> list[Line]:
         spare = float(x.type.key not in seen and keeps_spare(x.type))
         seen.add(x.type.key)
         out.append(Line(f"lamps/{x.type.key}", "lamps", x.type.label, 1.0, "piece", spares=spare,
-                        why="one a place" + (", one spare" if spare else ""),
+                        why="one a place" + (", one spare" if spare else "")
+                        + (f"; its fitting {x.protection} or better" if x.protection else ""),
                         uses=(x.name,)))  # fmt: skip
         if x.guard is not None:
             out.append(Line(f"guards/{x.guard.key}", "lamps", f"{x.guard.label}, round a lamp",

@@ -76,8 +76,6 @@ _WORDS: dict[str, Said] = {
               "food at once; wash hands after"),
     "lamps-lit": ("look at the lamps", "{names}: all lit at their hours, guards in place, nothing "
                   "singed or grown near"),
-    "tank-fresh": ("fresh water in the mist tank", "empty and rinse it; pour away what has stood for "
-                   "three days; low-mineral water keeps nozzles open"),
     "panes": ("panes and doors", "wipe them; look for water that runs where it should not, check that "
               "doors shut and lock"),
     "nozzles": ("nozzles", "{names}: run them and look at each cone; descale those that drip or "
@@ -169,8 +167,11 @@ def _clock(seconds: float) -> str:
 
 def _fill(_habitat: Habitat, care: Care, _system: str) -> Said:
     every = "every day" if care.every == 1 else f"every {care.every:.0f} days"
-    lasts = quantities.duration(care.value or 0.0)
-    return "fill the mist tank", f"{every}, a full one lasts {lasts}"
+    lasts = f"; full it would last {quantities.duration(care.value)}" if care.value else ""
+    return "fresh water in the mist tank", (
+        f"{every}: pour away what has stood, rinse, fill with low-mineral water, no more than is used "
+        f"till then{lasts}"
+    )
 
 
 def _water_ground(_habitat: Habitat, care: Care, system: str) -> Said:

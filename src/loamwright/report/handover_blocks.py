@@ -75,8 +75,9 @@ def _outside(quantity: str, band: Band, system: str) -> tuple[str, str]:
 DECIDES = (
     "Go: inside what is needed and what was computed, two standard uncertainties wide. No-go: outside "
     "the need by more than the meter errs. Wait: anything between; find out why, set right, read "
-    "again. Means are of readings every hour, as a logger takes them. Where go is none, the plan "
-    "itself misses the need: mend it first. One no-go keeps the animals out."
+    "again. Means are of readings every hour, as a logger takes them. Where go is none, or what is "
+    "expected lies outside of it, the plan itself misses the need or barely meets it: mend it first. "
+    "One no-go keeps the animals out."
 )
 """What go, wait and no-go mean, told beside the first table."""
 
@@ -95,7 +96,7 @@ def limits_tables(checks: Sequence[Check], season: str, system: str = "metric") 
         out.append(Table(
             f"{title[0].upper()}{title[1:]}: on a {clean(season)} day",
             ("name", "place", "at", "expected", "go", "no-go\nbelow", "no-go\nabove", "read",
-             "go  wait  no"),
+             "tick:\ngo", "\nwait", "\nno-go"),
             tuple(rows), right=frozenset({2, 3, 5, 6}), note="" if out else DECIDES,
         ))  # fmt: skip
     return out
@@ -115,7 +116,7 @@ def _limit_row(d: Decision, system: str) -> tuple[str, ...]:
     return (
         d.check.name, clean(d.check.site, 50), when_words(d), value(q, d.expected, system),
         band_words(q, d.go, system), *_outside(q, d.no_go, system), "____",
-        f"{BOX}   {BOX}   {BOX}",
+        BOX, BOX, BOX,
     )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from loamwright.report.blocks import (
     places_table,
     sites_table,
 )
+from loamwright.report.equipment_blocks import equipment_tables
 from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
 from loamwright.report.typst_blocks import (
@@ -102,6 +103,7 @@ def habitat_section(
     told = tuple((a, b) for a, b in facts(habitat, system) if a not in ("plants", "lamps"))
     blocks: list[Block] = [Words(lead, "lead"), Facts(told)]
     blocks += [t for t in _inside(habitat, system) if t.rows]
+    blocks += [Heading("What is hung, set and timed"), *equipment_tables(habitat, system)]
     for name, content in drawings:
         what = name.rpartition(".")[0]
         blocks.append(Sheet(content, "svg", f"{capital(what)} of the habitat to scale"))
