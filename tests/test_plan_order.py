@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from loamwright.engine.life.plants_findings import settle_days
 from loamwright.habitat.decomposers import DecomposerType, Starter
 from loamwright.habitat.workshop import Workshop
 from loamwright.plan.critical_path import binding_chain, critical_path, in_order
@@ -159,6 +160,21 @@ def test_without_animals_nobody_enters() -> None:
     found = order(animals=())
     assert found.enter is None
     assert "quarantine" not in {s.task.key for s in found.steps}
+
+
+@pytest.mark.parametrize(
+    ("form", "days"), [("tree", 84), ("shrub", 56), ("rosette", 42), ("moss", 28)]
+)
+def test_animals_wait_until_the_slowest_plant_bears_them(form: str, days: int) -> None:
+    plant = habitat().plants[0]
+    slow = replace(plant, type=replace(plant.type, form=form))
+    quick = replace(plant, name="quick", type=replace(plant.type, form="moss"))
+    found = order(plants=(quick, slow))
+    step = found.step("establish")
+    assert step.task.wait == days == settle_days(slow)
+    assert found.enter is not None
+    assert found.enter >= found.step("planting").last + days
+    assert (f"'{slow.name}'" in step.task.waits_for) == (days > 28)
 
 
 def test_a_wait_of_the_builders_own_says_so() -> None:

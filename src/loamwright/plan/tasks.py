@@ -7,11 +7,14 @@ adhesives of their kind: the maker's sheet decides.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from loamwright.engine.ground.study import is_arid
 from loamwright.engine.life.decomposers_study import WAIT
 from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
+from loamwright.engine.life.plants_findings import settle_days
+from loamwright.engine.life.plants_year import latest_planted
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.quantities_box import joints, spans
 
@@ -245,10 +248,16 @@ def _life(habitat: Habitat, ready: int | None) -> list[Task]:
             waits_for="the ground's decomposers to keep up with its waste", source=said, away=True,
         ))  # fmt: skip
     if habitat.plants:
+        latest = latest_planted(habitat.plants)
+        slowest = max(habitat.plants, key=lambda p: settle_days(p, latest))
+        rooted = math.ceil(settle_days(slowest, latest))
         out.append(Task(
             "establish", "let the plants root, lamps and mist running", ("planting", "starters"),
-            wait=CYCLE[0], waits_for="the plants to root",
-            source=f"{CYCLE[0]} days at least, {CYCLE[1]} better; {PRACTICE}", away=True,
+            wait=max(CYCLE[0], rooted),
+            waits_for=f"'{slowest.name}' to bear animals" if rooted > CYCLE[0]
+            else "the plants to root",
+            source=f"{CYCLE[0]} days at least; 8 to 12 weeks with trees, 4 to 8 with others; "
+            f"{PRACTICE}", away=True,
         ))  # fmt: skip
     run = ("planting", "starters", *last)
     out.append(Task(
