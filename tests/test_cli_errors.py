@@ -14,6 +14,7 @@ from click.testing import CliRunner
 
 from bad_case import METRIC
 from loamwright.cli import main
+from loamwright.report.schemas import SCHEMAS
 
 GOOD = "good.yaml"
 BAD = "bad.yaml"
@@ -45,6 +46,10 @@ WRONG: list[tuple[str, str]] = [
     ("day good.yaml --csv bad.yaml", "bad.yaml: is there already; --force writes over it"),
     ("day none.yaml", "none.yaml: there is no such file"),
     ("day bad.yaml", r"bad.yaml:1:7: name: must be a text"),
+    ("strength bad.yaml --json", r"bad.yaml:1:7: name: must be a text"),
+    ("wiring none.yaml --json", "none.yaml: there is no such file"),
+    ("wiring good.yaml --json --plot-mist x.png", "good.yaml: --plot-mist: there is no misting"),
+    ("wiring good.yaml --json --plot x.pdf", "x.pdf: --plot: a chart is written as .png"),
     ("list", "Missing argument"),
     ("list fish", "'fish' is not one of 'animals', 'plants'"),
     ("list animals --units x", "'x' is not one of 'metric', 'us'"),
@@ -189,7 +194,7 @@ def test_every_command_in_a_process_of_its_own(words: tuple[str, ...], home: Pat
     assert contents(home.parent) == before
 
 
-@pytest.mark.parametrize("of", ["habitat", "check", "light"])
+@pytest.mark.parametrize("of", ["habitat", *SCHEMAS])
 def test_a_schema_is_one_document(of: str) -> None:
     result = CliRunner().invoke(main, ["schema", "--of", of])
     assert (result.exit_code, result.stderr) == (0, "")

@@ -17,7 +17,7 @@ from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.physics import circuits, nozzles
 from loamwright.plan.build import build_of
 from loamwright.plan.findings import build_findings, mist_findings, wiring_findings
-from loamwright.plan.loads import devices_of, place_of
+from loamwright.plan.loads import devices_of, place_of, time_switches
 from loamwright.plan.mist_line import FITTINGS, mist_line_of
 from loamwright.plan.routes import cable_length, length_of, route
 from loamwright.plan.wiring import wiring_of
@@ -62,18 +62,46 @@ def test_everything_that_draws_current_is_there_once(forest):
     lamps = math.fsum(x.type.power for x in forest.lamps)
     assert wiring.power == pytest.approx(
         lamps + math.fsum(x.type.power for x in forest.fans) + forest.mist.pump
-        + 3.0 * (len(forest.controls) + 2)
+        + 3.0 * (len(forest.controls) + 4 + 1)  # four sets of hours, and the mist's
     )  # fmt: skip
 
 
 def test_the_continuous_load_by_hand(dry):
     """Lamps all day: 54, 60, 60 and 50 W through drivers, 100 W of hot wire; a fan on its supply."""
     wiring = wiring_of(dry)
-    drivers = (54 + 60 + 60 + 50 + 3 * 3.0) / (120 * 0.9)
+    drivers = (54 + 60 + 60 + 50 + 4 * 3.0) / (120 * 0.9)
     assert wiring.continuous == pytest.approx(drivers + 100 / 120 + 1.8 / 0.8 / (120 * 0.9))
     assert wiring.other == 0.0
     assert wiring.least == pytest.approx(1.25 * wiring.continuous)
     assert wiring.standard == 15.0
+
+
+def test_what_goes_by_the_clock_has_a_switch_for_each_set_of_hours(forest, dry):
+    """Three sets of lamp hours, and a fan by day whose supply stands behind a switch of its own."""
+    uv, second, intake = ("uv",), ("second flood",), ("intake",)
+    by_day = ("plants left", "plants right", "front bar")
+    switches = time_switches(forest)
+    assert [names for _, names in switches] == [uv, by_day, second, intake]
+    channels = {c.by: c for c in wiring_of(forest).channels}
+    for name, fed in switches:
+        assert (channels[name].kind, channels[name].feeds) == ("time", fed)
+    assert len({name for name, _ in switches}) == 4
+    assert [c for c in channels if c.startswith("always on")] == []
+
+    fans = tuple(
+        replace(x, control="", on=(n * 3600.0, 72000.0)) for n, x in enumerate(forest.fans)
+    )
+    apart = time_switches(replace(forest, lamps=(), fans=fans))
+    assert [names for _, names in apart] == [("intake",), ("exhaust",)]
+
+    one = replace(dry, lamps=tuple(x for x in dry.lamps if x.name != "uv"))
+    assert [name for name, _ in time_switches(one)] == ["time switch"]
+    hours = (25200.0, 68400.0)
+    alike = tuple(replace(x, follows_day=False, on=hours, control="") for x in forest.lamps)
+    always = tuple(replace(x, on=(0.0, 0.0), control="") for x in forest.fans)
+    simple = replace(forest, lamps=alike, fans=always)
+    assert [names for _, names in time_switches(simple)] == [tuple(x.name for x in forest.lamps)]
+    assert "always on, fans" in [c.by for c in wiring_of(simple).channels]
 
 
 def test_too_much_on_one_circuit_is_missed(forest):

@@ -430,7 +430,7 @@ def show(group: str, name: str, own: tuple[Path, ...], units: str | None) -> Non
 @main.command()
 @click.option("--of", default="habitat", show_default=True,
               type=click.Choice(["habitat", "check", "light", "day", "year", "drill", "ground",
-                                 "animals", "decomposers", "plants"]),
+                                 "animals", "decomposers", "plants", "strength", "wiring"]),
               help="Of the habitat file, or of a command's --json.")  # fmt: skip
 def schema(of: str) -> None:
     """Print a JSON Schema."""

@@ -19,13 +19,14 @@ from loamwright.plan.cut_parts import PartToCut
 from loamwright.plan.cuts import Cuts, Job
 from loamwright.plan.keys import cover_key, lining_key, panel_key, sheet_key
 from loamwright.plan.lines import Line, merged
-from loamwright.plan.quantities import shopping_list
+from loamwright.plan.quantities import part_lines, shopping_list
 
 SAME: Mapping[str, str] = {
     "fixings/screw-stainless": "fixings/screws-stainless",
     "controls/cut-out": "controls/limit",
 }
-"""Keys of wiring and strength that the list calls otherwise; the larger need of the two is bought."""
+"""Keys of wiring and strength that the list calls otherwise. Of what both count for the same things the
+larger need is bought."""
 
 STARTS: Mapping[str, str] = {"misting/pump": "mist/pump-", "misting/tank": "mist/tank-"}
 """The same for keys that end in a size in the list."""
@@ -53,7 +54,10 @@ def joined_list(
     build : Build
         Wiring, misting line and fixings.
     """
-    listed = {x.key: x for x in shopping_list(habitat, amount, starters)}
+    parts: dict[str, list[Line]] = {}
+    for line in part_lines(habitat, amount, starters):
+        parts.setdefault(line.key, []).append(line)
+    listed = {x.key: x for same in parts.values() for x in merged(same)}
     instead: dict[str, Line] = {}
     for job in cuts.jobs:
         instead |= {x.key: x for x in whole_sheets(job, listed)}
@@ -67,17 +71,18 @@ def joined_list(
         if line.key in TIMERS:
             timers.append(line)
         elif key in listed:
-            instead[key] = at_least(instead.get(key, listed[key]), line)
+            known = instead.get(key, listed[key])
+            instead[key] = at_least(known, line, apart_from(line, parts[key]))
         else:
-            more.append(replace(line, group=GROUP_OF.get(line.group, line.group)))
+            more.append(replace(line, key=key, group=GROUP_OF.get(line.group, line.group)))
     if timers:
-        known = listed.get("controls/timer")
         uses = tuple(u for t in timers for u in t.uses)
         count = fsum(t.amount for t in timers)
+        fine = any(t.key == "controls/seconds" for t in timers)
+        name = listed["controls/timer"].name if "controls/timer" in listed else "time switch"
         instead["controls/timer"] = Line(
-            "controls/timer", known.group if known else "controls",
-            known.name if known else "time switch", count, "piece", uses=uses,
-            why="as the wiring says; the one for misting in seconds",
+            "controls/timer", "controls", name, count, "piece", uses=uses,
+            why="as the wiring says" + ("; the one for misting in seconds" if fine else ""),
         )  # fmt: skip
     return shopping_list(habitat, amount, starters, (*instead.values(), *more))
 
@@ -91,13 +96,24 @@ def merged_alike(lines: Iterable[Line]) -> tuple[Line, ...]:
     return merged(replace(x, waste=most[x.key]) for x in found)
 
 
-def at_least(line: Line, other: Line) -> Line:
-    """A line, its amount raised where another asks for more of the same."""
-    if other.unit != line.unit or other.wanted <= line.wanted:
+def apart_from(line: Line, parts: Iterable[Line]) -> tuple[Line, ...]:
+    """Those of some lines of one key that are for other things than ``line`` is; a line that names
+    nothing may be for the same."""
+    uses = set(line.uses)
+    return tuple(x for x in parts if uses and x.uses and uses.isdisjoint(x.uses))
+
+
+def at_least(line: Line, other: Line, apart: Iterable[Line] = ()) -> Line:
+    """A line, its amount raised where another asks for more of the same; what of it is ``apart``, for
+    things the other does not count, is bought besides."""
+    both = (other, *apart)
+    wanted = other.wanted + fsum(x.amount * (1.0 + x.waste) + x.spares for x in both[1:])
+    if other.unit != line.unit or wanted <= line.wanted:
         return line
-    amount = (other.wanted - line.spares) / (1.0 + line.waste)
+    amount = (wanted - line.spares) / (1.0 + line.waste)
+    why = "; ".join(dict.fromkeys(x.why for x in both if x.why))
     uses = tuple(dict.fromkeys((*line.uses, *other.uses)))
-    return replace(line, amount=amount, why=other.why or line.why, uses=uses)
+    return replace(line, amount=amount, why=why or line.why, uses=uses)
 
 
 def key_of(part: PartToCut) -> str:

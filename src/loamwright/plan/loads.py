@@ -7,11 +7,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from loamwright.habitat.air import Fan
 from loamwright.habitat.controls import Control
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.mains import Mains
 from loamwright.physics.circuits import CONTINUOUS
+
+DAY = 86400.0
+"""A day [s]."""
 
 ELECTRONIC = 0.9
 """Power factor of ballasts and drivers [1]; from memory: 0.9 and more above 25 W, less below."""
@@ -74,10 +79,8 @@ def devices_of(habitat: Habitat) -> tuple[Device, ...]:
         at = {"floor": (u, v, 0.0), "top": (u, v, high), "back": (u, deep, v), "front": (u, 0.0, v),
               "left": (0.0, u, v), "right": (wide, u, v)}[fan.side]  # fmt: skip
         place = "damp" if habitat.mist else "dry"
-        start, end = fan.on
-        hours = (end - start) % 86400.0 or 86400.0
         out.append(
-            Device(fan.name, "fan", fan.type.power, True, 1.0, hours >= CONTINUOUS, at, fan.side,
+            Device(fan.name, "fan", fan.type.power, True, 1.0, _on_for(fan) >= CONTINUOUS, at, fan.side,
                    place, fan.protection, 0, fan.control, False, 0.0)
         )  # fmt: skip
     mist = habitat.mist
@@ -96,11 +99,44 @@ def devices_of(habitat: Habitat) -> tuple[Device, ...]:
     return tuple(out)
 
 
+def voltage_of(mains: Mains, device: Device) -> float:
+    """Voltage a device runs on [V]."""
+    if not device.low:
+        return mains.voltage
+    return mains.fans if device.kind == "fan" else mains.pump
+
+
+def _on_for(fan: Fan) -> float:
+    """How long a fan is on a day [s]."""
+    start, end = fan.on
+    return (end - start) % DAY or DAY
+
+
+def time_switches(habitat: Habitat) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Time switches by name, each with the names of what it switches.
+
+    One for each set of hours of the lamps that no control drives, and one for each of such fans: low
+    voltage has its supply behind the switch. A fan that is always on needs none.
+    """
+    sets: dict[tuple[object, ...], list[str]] = {}
+    for lamp in habitat.lamps:
+        if not lamp.control:
+            hours = "the day's" if lamp.follows_day else lamp.on
+            sets.setdefault(("lamps", hours), []).append(lamp.name)
+    for fan in habitat.fans:
+        if not fan.control and _on_for(fan) < DAY:
+            sets.setdefault(("fans", fan.on), []).append(fan.name)
+    several = len(sets) > 1
+    return tuple(
+        (f"time switch {number}" if several else "time switch", tuple(names))
+        for number, names in enumerate(sets.values(), 1)
+    )
+
+
 def _switches(habitat: Habitat) -> list[tuple[str, str]]:
-    """Controls of the file, and a time switch where something goes by the clock."""
+    """Controls of the file, and time switches for what goes by the clock."""
     found = [(c.name, c.kind) for c in habitat.controls]
-    if any(not x.control for x in habitat.lamps):
-        found.append(("time switch", "time"))
+    found += [(name, "time") for name, _ in time_switches(habitat)]
     if habitat.mist is not None and habitat.mist.times:
         found.append(("mist timer", "seconds"))
     return found

@@ -39,14 +39,7 @@ def shopping_list(
         Lines that take the place of those of the same key (whole sheets instead of areas), and lines
         of other keys that are added (power supplies, cable).
     """
-    lines = [
-        *box.panels(habitat), *box.covers(habitat), *box.backgrounds(habitat),
-        *box.hardscape(habitat), *box.fixings(habitat), *box.stand(habitat),
-        *ground_lines(ground),
-        *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
-        *gear.lamps(habitat), *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
-        *gear.bowls(habitat),
-    ]  # fmt: skip
+    lines = part_lines(habitat, ground, starters)
     given = merged(instead)
     replaced = {line.key for line in given}
     kept = [line for line in merged(lines) if line.key not in replaced]
@@ -54,6 +47,21 @@ def shopping_list(
     return tuple(
         sorted((*kept, *given), key=lambda x: order.get(x.group, len(order)))
     )  # stable: within a group as they come
+
+
+def part_lines(
+    habitat: Habitat, ground: Quantities, starters: Mapping[str, int] | None = None
+) -> list[Line]:
+    """What each part asks for by itself, so that one thing may stand in several lines; arguments as
+    for `shopping_list`."""
+    return [
+        *box.panels(habitat), *box.covers(habitat), *box.backgrounds(habitat),
+        *box.hardscape(habitat), *box.fixings(habitat), *box.stand(habitat),
+        *ground_lines(ground),
+        *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
+        *gear.lamps(habitat), *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
+        *gear.bowls(habitat),
+    ]  # fmt: skip
 
 
 GROUPS = (

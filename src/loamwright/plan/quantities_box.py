@@ -199,11 +199,13 @@ def fixings(habitat: Habitat) -> list[Line]:
         if opening.cover.kind != "open":
             # A screw with a washer every 15 cm round the edge holds a mesh; common practice.
             screws[opening.name] = max(4, math.ceil(2.0 * sum(opening.size) / 0.15))
-    if screws:
-        out.append(Line("fixings/screws-stainless", "fixings", "stainless screws with washers",
-                        float(sum(screws.values())), "piece", 0.2, uses=tuple(screws),
-                        why="by the fixings' words, six to a square metre of background, one every "
-                        "15 cm round a mesh; a fifth over"))  # fmt: skip
+    out += [
+        Line("fixings/screws-stainless", "fixings", "stainless screws with washers", float(count),
+             "piece", 0.2, uses=(name,),
+             why="by the fixings' words, six to a square metre of background, one every 15 cm round a "
+             "mesh; a fifth over")
+        for name, count in screws.items()
+    ]  # fmt: skip
     return out
 
 

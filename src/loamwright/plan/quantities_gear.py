@@ -8,6 +8,7 @@ from loamwright.habitat.catalogue import LampType
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.keys import slug
 from loamwright.plan.lines import Line
+from loamwright.plan.loads import time_switches
 
 SPARE_KINDS = ("halogen", "tube", "ceramic", "uvb", "mercury", "t5", "t8")
 """Words in a lamp's key that mark one that fails at once or is needed daily: one of each kind is kept
@@ -123,10 +124,10 @@ def controls(habitat: Habitat) -> list[Line]:
             out.append(Line("probes/temperature", "controls", "temperature probe", 1.0, "piece",
                             why="one a control or limit",
                             uses=(x.cut_out_probe or x.probe,)))  # fmt: skip
-    timed = sorted({(x.on, x.follows_day) for x in habitat.lamps if not x.control})
+    timed = time_switches(habitat)
     if timed:
-        out.append(Line("controls/timer", "controls", "timer channel for lamps", float(len(timed)),
-                        "piece", why="one for each set of lamp hours"))  # fmt: skip
+        out.append(Line("controls/timer", "controls", "timer channel for lamps and fans",
+                        float(len(timed)), "piece", why="one for each set of hours"))  # fmt: skip
     return out
 
 

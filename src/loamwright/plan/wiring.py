@@ -14,7 +14,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.mains import Mains
 from loamwright.physics import circuits
 from loamwright.plan.lines import Line
-from loamwright.plan.loads import LEAKAGE, Device, devices_of
+from loamwright.plan.loads import LEAKAGE, Device, devices_of, time_switches, voltage_of
 from loamwright.plan.routes import CLIP, cable_length, length_of, route
 
 WARM = 313.15
@@ -220,9 +220,7 @@ def _runs(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Run, ...]:
     for d in devices:
         if d.kind == "control":
             continue
-        voltage = mains.voltage
-        if d.low:
-            voltage = mains.fans if d.kind == "fan" else mains.pump
+        voltage = voltage_of(mains, d)
         current = circuits.current_of(d.power, voltage, d.factor)
         way = route(habitat.enclosure, d.at, mains.board, d.side)
         length = cable_length(way)
@@ -257,6 +255,7 @@ def _feeder(habitat: Habitat, current: float) -> Run:
 def _channels(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Channel, ...]:
     out = []
     kinds = {c.name: c.kind for c in habitat.controls}
+    clock = {name: by for by, names in time_switches(habitat) for name in names}
     groups: dict[tuple[str, str], list[Device]] = {}
     for d in devices:
         if d.kind == "control":
@@ -265,8 +264,8 @@ def _channels(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Channel, .
             both = d.kind == "pump" and habitat.mist is not None and habitat.mist.times
             by = f"{d.control} and mist timer" if both else d.control
             key = (by, kinds.get(d.control, ""))
-        elif d.kind in ("lamp", "heater"):
-            key = ("time switch", "time")
+        elif d.name in clock:
+            key = (clock[d.name], "time")
         elif d.kind == "pump":
             key = ("mist timer", "seconds")
         else:

@@ -48,14 +48,19 @@ def _line(habitat: Habitat, line: MistLine, system: str) -> Table:
         ("tank holds", quantities.water(1000.0 * mist.tank, system)),
         ("tank lasts", by_clock),
     ]
-    note = (
-        "Relieve the pressure before opening the line. Low-mineral water; drain and clean the tank."
-    )
-    if line.above:
-        note += " The tank stands above a nozzle: it would run empty by itself; set it lower."
-    else:
-        note += " Check valves at the nozzles keep the line full and stop them dripping."
+    note = " ".join(mist_cautions(line))
     return Table("The misting line", ("", ""), tuple(rows), right=frozenset({1}), note=note)
+
+
+def mist_cautions(line: MistLine) -> list[str]:
+    """What must be said beside the misting line."""
+    above = "The tank stands above a nozzle: it would run empty by itself; set it lower."
+    valves = "Check valves at the nozzles keep the line full and stop them dripping."
+    return [
+        "Relieve the pressure before opening the line.",
+        "Low-mineral water; drain and clean the tank.",
+        above if line.above else valves,
+    ]
 
 
 def _mouths(line: MistLine, system: str) -> Table:

@@ -12,6 +12,8 @@ from loamwright.report.drill_report import drill_schema
 from loamwright.report.ground_out import ground_schema
 from loamwright.report.json_out import check_schema, light_schema
 from loamwright.report.plants_out import plants_schema
+from loamwright.report.strength_out import strength_schema
+from loamwright.report.wiring_out import wiring_schema
 from loamwright.report.year_report import year_schema
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
@@ -24,5 +26,7 @@ SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
     "animals": animals_schema,
     "decomposers": decomposers_schema,
     "plants": plants_schema,
+    "strength": strength_schema,
+    "wiring": wiring_schema,
 }
 """What makes the schema of each command's document."""

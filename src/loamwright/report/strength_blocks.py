@@ -17,6 +17,21 @@ from loamwright.report.plain import clean
 DEFER = "A check, not a proof: local rules and a structural engineer have the last word."
 """Said beside what is told of strength."""
 
+EMPTY = "Empty the ground before it is moved."
+CURE = "Let adhesives cure to the end before anything hangs on them."
+FOOTING = "Set stones on their footing before the ground goes in; animals dig under them."
+
+
+def strength_cautions(strength: Strength) -> list[str]:
+    """What must be said beside the strength, the deferral first."""
+    out = [DEFER, EMPTY]
+    if any(f.glued > 0.0 for f in strength.fixings):
+        out.append(CURE)
+    if strength.stones:
+        out.append(FOOTING)
+    return out
+
+
 _SHORT = {
     "four": "four edges",
     "three": "three edges",
@@ -60,7 +75,7 @@ def _masses(strength: Strength, system: str) -> Table:
         rows.append(("not known, left out", ", ".join(clean(x) for x in s.unknown)))
     return Table(
         "What it weighs", ("", "mass"), tuple(rows), right=frozenset({1}),
-        note="Masses of lamps are common practice; empty the ground before it is moved.",
+        note=f"Masses of lamps are common practice. {EMPTY}",
     )  # fmt: skip
 
 
@@ -147,7 +162,7 @@ def _fixings(strength: Strength, system: str) -> Table:
         ("piece", "dry", "wet, with plants", "held by", "holds its load", "screws it needs"),
         tuple(rows), right=frozenset({1, 2, 4, 5}),
         note=f"At least {SAFETY:g} times its wet load; {force(SCREW, system)} a screw for years, taken "
-        "low (from memory). Let adhesives cure to the end before anything hangs on them.",
+        f"low (from memory). {CURE}",
     )  # fmt: skip
 
 
@@ -160,5 +175,5 @@ def _stones(strength: Strength, system: str) -> Table:
     return Table(
         "Heavy stones", ("stone", "mass", "footing", "ground under it that could be dug away"), rows,
         right=frozenset({1, 3}),
-        note="Set stones on their footing before the ground goes in; animals dig under them.",
+        note=FOOTING,
     )  # fmt: skip

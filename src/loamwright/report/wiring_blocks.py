@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from loamwright import units
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.loads import Device
+from loamwright.plan.loads import NEEDED, Device, voltage_of
 from loamwright.plan.wiring import LEAKS, Cable, Wiring
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
@@ -71,30 +71,40 @@ def _circuit(wiring: Wiring) -> Table:
         ("leaks to earth in good order, about", milliamps(wiring.leakage)),
         (f"should leak less than {100 * LEAKS:.0f} % of that", milliamps(LEAKS * mains.residual)),
     ]
-    note = DEFER
-    if wiring.leakage > LEAKS * mains.residual:
-        note += (
-            " So much leakage may trip the device without a fault: share the loads out over more than "
+    note = " ".join(wiring_cautions(wiring))
+    return Table("The circuit", ("", ""), tuple(rows), right=frozenset({1}), note=note)
+
+
+def wiring_cautions(wiring: Wiring) -> list[str]:
+    """What must be said beside the wiring, the deferral first."""
+    out = [DEFER]
+    if wiring.leakage > LEAKS * wiring.mains.residual:
+        out.append(
+            "So much leakage may trip the device without a fault: share the loads out over more than "
             "one device, and measure."
         )
     if any(d.kind == "lamp" and d.factor < 1.0 for d in wiring.devices):
-        note += (
-            " Drivers draw many times their current for a moment when switched on: do not put all of "
+        out.append(
+            "Drivers draw many times their current for a moment when switched on: do not put all of "
             "them on one small relay or time switch, and use breakers of a slow type."
         )
-    return Table("The circuit", ("", ""), tuple(rows), right=frozenset({1}), note=note)
+    return out
 
 
 def _protection(d: Device) -> str:
     return d.protection or "not said"
 
 
+def protected(d: Device) -> bool | None:
+    """Whether a device is protected as well as its place asks; None where nothing is asked for or
+    its protection is not said."""
+    return None if d.water_digit is None or not d.needs else d.water_digit >= d.needs
+
+
 def _loads(wiring: Wiring) -> Table:
     mains, rows = wiring.mains, []
     for d in wiring.devices:
-        volts = mains.voltage
-        if d.low:
-            volts = mains.fans if d.kind == "fan" else mains.pump
+        volts = voltage_of(mains, d)
         rows.append(
             (clean(d.name, 24), d.kind, f"{d.power:g} W", f"{volts:g} V",
              amps(d.power / volts / d.factor), "for hours" if d.continuous else "now and then",
@@ -162,9 +172,10 @@ def _places(wiring: Wiring) -> Table:
     for d in wiring.devices:
         if d.kind == "control":
             continue
-        needs = f"IPX{d.needs}" if d.needs else ("IPX4 to last" if d.place == "damp" else "none")
-        digit = d.water_digit
-        fits = "" if digit is None or not d.needs else "yes" if digit >= d.needs else "no"
+        # Low voltage does not need it, but lasts longer with it.
+        lasts = f"IPX{NEEDED[d.place]} to last" if NEEDED[d.place] else "none"
+        needs = f"IPX{d.needs}" if d.needs else lasts
+        fits = {None: "", True: "yes", False: "no"}[protected(d)]
         rows.append((clean(d.name, 24), PLACES[d.place], needs, _protection(d), fits))
     return Table(
         "Protection against water, by place", ("what", "where", "wanted at least", "has", "enough"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import Any
 
 import numpy as np
@@ -15,12 +15,7 @@ from loamwright.engine.findings import Cure, Finding
 
 def arrays_of(findings: Sequence[Finding]) -> dict[str, NDArray[Any]]:
     """The findings' cures, each under its finding's number."""
-    rows = {
-        str(i): {"kind": f.cure.kind, "subject": f.cure.subject, "result": f.cure.result,
-                 "to": f.cure.to}
-        for i, f in enumerate(findings)
-        if f.cure is not None
-    }  # fmt: skip
+    rows = {str(i): asdict(f.cure) for i, f in enumerate(findings) if f.cure is not None}
     return {"cures": np.array(json.dumps(rows))}
 
 
@@ -29,6 +24,7 @@ def with_cures(findings: Sequence[Finding], arrays: Mapping[str, NDArray[Any]]) 
     rows: dict[str, Any] = json.loads(str(arrays["cures"]))
     out = list(findings)
     for number, row in rows.items():
-        to = tuple(row.pop("to"))
-        out[int(number)] = replace(out[int(number)], cure=Cure(**row, to=to))
+        to = row.pop("to")
+        cure = Cure(**row, to=None if to is None else tuple(to))
+        out[int(number)] = replace(out[int(number)], cure=cure)
     return out

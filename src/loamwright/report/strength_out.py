@@ -1,0 +1,232 @@
+"""The strength for the machine: the ``strength`` document and its schema, and lines to buy."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import Any
+
+from loamwright.habitat.enclosure import PANELS
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.fixings import SAFETY, Fixing, Stone
+from loamwright.plan.lines import UNITS, Line
+from loamwright.plan.panels import PanelLoad
+from loamwright.plan.standing import PUSH, Standing
+from loamwright.plan.strength import Strength
+from loamwright.report.build_words import BENT_BY, HELD, PARTS, WAYS
+from loamwright.report.json_out import document_schema, finite, object_schema
+from loamwright.report.strength_blocks import strength_cautions
+
+VERSION = 1
+"""Version of the ``strength`` document; it rises when something a script may rely on changes."""
+
+
+def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
+    """The ``strength`` document: units in the keys, null where nothing is known."""
+    return {
+        "version": VERSION,
+        "habitat": habitat.name,
+        "cautions": strength_cautions(strength),
+        "load": _load(strength.stands),
+        "standing": _standing(strength.stands),
+        "panels": [_panel(p) for p in strength.panels],
+        "fixings": [_fixing(f) for f in strength.fixings],
+        "stones": [_stone(s) for s in strength.stones],
+        "buy": lines_document(strength.lines),
+    }
+
+
+def _load(s: Standing) -> dict[str, Any]:
+    return {
+        "parts_kg": {what: finite(mass) for what, mass in s.parts},
+        "dry_kg": finite(s.dry),
+        "moist_kg": finite(s.moist),
+        "flooded_kg": finite(s.flooded),
+        "lamps_kg": finite(s.lamps),
+        "tank_kg": finite(s.tank),
+        "stand_kg": finite(s.stand),
+        "on_floor_kg": finite(s.on_floor),
+        "not_known": list(s.unknown),
+    }
+
+
+def _standing(s: Standing) -> dict[str, Any]:
+    even = dict(s.floor)
+    return {
+        "rated_kg": finite(s.rated),
+        "heaviest_corner": s.corner[0],
+        "heaviest_corner_kg": finite(s.corner[1]),
+        "footprint_m": [finite(v) for v in s.footprint],
+        "pressure_pa": finite(s.pressure),
+        "even_load_pa": {way: finite(even[way]) for way in WAYS if way in even},
+        "floor_bears_pa": finite(s.bears),
+        "floor_said": s.said,
+        "height_m": finite(s.high),
+        "tips_at_deg": finite(math.degrees(s.tilt)),
+        "tips_at_push_n": finite(PUSH * s.tipping),
+        "push_height_m": finite(s.push_height),
+        "tied": s.tied,
+    }
+
+
+def _panel(p: PanelLoad) -> dict[str, Any]:
+    return {
+        "side": p.side,
+        "part": p.part,
+        "bent_by": p.kind,
+        "material": p.material,
+        "thickness_m": finite(p.thickness),
+        "span_m": finite(p.span),
+        "height_m": finite(p.height),
+        "held": p.held,
+        "loaded_height_m": finite(p.loaded),
+        "pressure_pa": finite(p.pressure),
+        "pressure_flooded_pa": finite(p.flooded),
+        "deflection_m": finite(p.deflection),
+        "deflection_allowed_m": finite(p.allowed),
+        "stress_pa": finite(p.stress),
+        "strength_pa": finite(p.strength),
+        "beyond_theory": p.beyond,
+        "needs_frame": p.narrow,
+    }
+
+
+def _fixing(f: Fixing) -> dict[str, Any]:
+    return {
+        "name": f.name,
+        "what": f.what,
+        "dry_kg": finite(f.mass),
+        "wet_kg": finite(f.wet),
+        "screws": f.screws,
+        "glued_m2": finite(f.glued),
+        "glued_taken": f.assumed,
+        "holds_n": finite(f.holds),
+        "holds_its_load_times": finite(f.factor),
+        "should_hold_times": finite(SAFETY),
+        "screws_needed": f.needs,
+    }
+
+
+def _stone(s: Stone) -> dict[str, Any]:
+    return {
+        "name": s.name,
+        "mass_kg": finite(s.mass),
+        "footing": s.footing,
+        "could_be_dug_away_m": finite(s.under),
+        "at_m": [finite(v) for v in s.at],
+    }
+
+
+def lines_document(lines: Iterable[Line]) -> list[dict[str, Any]]:
+    """Lines to buy; ``amount``, ``spares`` and ``wanted`` in the line's own ``unit``."""
+    return [
+        {
+            "key": x.key,
+            "group": x.group,
+            "name": x.name,
+            "unit": x.unit,
+            "amount": finite(x.amount),
+            "waste_pct": finite(100.0 * x.waste),
+            "spares": finite(x.spares),
+            "wanted": finite(x.wanted),
+            "why": x.why,
+            "uses": list(x.uses),
+        }
+        for x in lines
+    ]
+
+
+NUMBER: dict[str, Any] = {"type": ["number", "null"]}
+TEXT: dict[str, Any] = {"type": "string"}
+TEXTS: dict[str, Any] = {"type": "array", "items": TEXT}
+FLAG: dict[str, Any] = {"type": "boolean"}
+WHOLE: dict[str, Any] = {"type": "integer", "minimum": 0}
+
+
+def point_schema(dimensions: int = 3) -> dict[str, Any]:
+    """Schema of a place or a size [m] of so many numbers."""
+    return {"type": "array", "items": NUMBER, "minItems": dimensions, "maxItems": dimensions}
+
+
+def whole(properties: dict[str, Any]) -> dict[str, Any]:
+    """Schema of an object that holds the listed keys, all of them and no other."""
+    return object_schema(properties, additionalProperties=False)
+
+
+def lines_schema() -> dict[str, Any]:
+    """JSON Schema of lines to buy."""
+    return {
+        "type": "array",
+        "items": whole(
+            {
+                **dict.fromkeys(("key", "group", "name"), TEXT),
+                "unit": {"enum": list(UNITS)},
+                **dict.fromkeys(("amount", "waste_pct", "spares", "wanted"), NUMBER),
+                "why": TEXT,
+                "uses": TEXTS,
+            }
+        ),
+    }
+
+
+def strength_schema() -> dict[str, Any]:
+    """JSON Schema of the ``strength`` document."""
+    masses = ("dry_kg", "moist_kg", "flooded_kg", "lamps_kg", "tank_kg", "stand_kg", "on_floor_kg")
+    load = whole(
+        {
+            "parts_kg": {"type": "object", "additionalProperties": NUMBER},
+            **dict.fromkeys(masses, NUMBER),
+            "not_known": TEXTS,
+        }
+    )
+    even = {"type": "object", "properties": dict.fromkeys(WAYS, NUMBER),
+            "additionalProperties": False}  # fmt: skip
+    standing = whole(
+        {
+            "rated_kg": NUMBER, "heaviest_corner": TEXT, "heaviest_corner_kg": NUMBER,
+            "footprint_m": point_schema(2), "pressure_pa": NUMBER, "even_load_pa": even,
+            "floor_bears_pa": NUMBER, "floor_said": FLAG, "height_m": NUMBER,
+            "tips_at_deg": NUMBER, "tips_at_push_n": NUMBER, "push_height_m": NUMBER, "tied": FLAG,
+        }
+    )  # fmt: skip
+    panel = whole(
+        {
+            "side": {"enum": list(PANELS)}, "part": {"enum": list(PARTS)},
+            "bent_by": {"enum": list(BENT_BY)}, "material": TEXT,
+            **dict.fromkeys(("thickness_m", "span_m", "height_m"), NUMBER),
+            "held": {"enum": list(HELD)},
+            **dict.fromkeys(
+                ("loaded_height_m", "pressure_pa", "pressure_flooded_pa", "deflection_m",
+                 "deflection_allowed_m", "stress_pa", "strength_pa"), NUMBER,
+            ),
+            "beyond_theory": FLAG, "needs_frame": FLAG,
+        }
+    )  # fmt: skip
+    fixing = whole(
+        {
+            "name": TEXT, "what": {"enum": ["background", "piece"]}, "dry_kg": NUMBER,
+            "wet_kg": NUMBER, "screws": WHOLE, "glued_m2": NUMBER, "glued_taken": FLAG,
+            "holds_n": NUMBER, "holds_its_load_times": NUMBER, "should_hold_times": NUMBER,
+            "screws_needed": WHOLE,
+        }
+    )  # fmt: skip
+    stone = whole(
+        {
+            "name": TEXT, "mass_kg": NUMBER, "footing": TEXT, "could_be_dug_away_m": NUMBER,
+            "at_m": point_schema(),
+        }
+    )  # fmt: skip
+    return document_schema(
+        "loamwright strength",
+        {
+            "version": {"const": VERSION},
+            "habitat": TEXT,
+            "cautions": TEXTS,
+            "load": load,
+            "standing": standing,
+            "panels": {"type": "array", "items": panel},
+            "fixings": {"type": "array", "items": fixing},
+            "stones": {"type": "array", "items": stone},
+            "buy": lines_schema(),
+        },
+    ) | {"additionalProperties": False}
