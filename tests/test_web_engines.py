@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import shutil
+import threading
 from collections import deque
 from dataclasses import replace
 from pathlib import Path
@@ -135,3 +136,21 @@ def test_a_save_takes_along_the_change_before_it(tmp_path: Path) -> None:
 
     asyncio.run(person())
     assert "dim: 37 %" in path.read_text()
+
+
+def test_what_was_ended_is_not_begun_again() -> None:
+    gate = threading.Event()
+    gate.set()
+    process = engines._Process("light", gate)
+    process.end()
+    process.start()
+    assert process._process is None
+    process.send(("stop", 1))  # nothing to stop is no error
+    with pytest.raises(OSError, match="ends"):
+        process.send(("job", 1, "glance", {}))
+
+    async def asked() -> None:
+        with pytest.raises(engines.ProcessEndedError):
+            await process.ask(1, "glance", {}, lambda *_: None)
+
+    asyncio.run(asked())

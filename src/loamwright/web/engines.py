@@ -63,13 +63,17 @@ class _Process:
     def __init__(self, name: str, gate: threading.Event) -> None:
         self.name, self._gate = name, gate
         self._lock = threading.Lock()
+        self._ended = False
         self._process: Any = None
         self._pipe: Any = None
         self._open: dict[int, tuple[asyncio.AbstractEventLoop, asyncio.Future[Any], Told]] = {}
 
     def start(self) -> None:
-        """Make sure that it runs."""
+        """Make sure that it runs, unless it was ended for good: one begun while the server ends would
+        find nobody to tell it what to do."""
         with self._lock:
+            if self._ended:
+                return
             if self._process is not None and self._process.is_alive():
                 return
             # Several engines share the cores: threads of one product would wait for each other.
@@ -88,9 +92,13 @@ class _Process:
             threading.Thread(target=self._listen, args=(self._pipe,), daemon=True).start()
 
     def send(self, message: tuple[Any, ...]) -> None:
-        """Say something to it, from any thread."""
+        """Say something to it, from any thread; raises `OSError` where it has ended."""
         self.start()
         with self._lock:
+            if self._ended:
+                if message[0] != "stop":
+                    raise OSError("the server ends")
+                return
             try:
                 self._pipe.send(message)
             except (OSError, ValueError):
@@ -158,8 +166,9 @@ class _Process:
             asyncio.get_running_loop().run_in_executor(None, self.send, ("stop", number))
 
     def end(self) -> None:
-        """End the process."""
+        """End the process for good."""
         with self._lock:
+            self._ended = True
             if self._process is not None:
                 self._process.terminate()
                 self._process.join(2)
