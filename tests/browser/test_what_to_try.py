@@ -121,7 +121,7 @@ def test_ten_people_see_their_own_changes(browser, served: Served) -> None:
         for n, page in enumerate(pages):
             page.locator(".tree details:nth-of-type(3) .entry").first.click()
             set_field(page, "lamps[0].dim", f"{50 + n} %")
-        uvi = "td[data-site='basking'][data-column='0']"
+        uvi = "td[data-site='left basking'][data-column='0']"
         seen = []
         for n, page in enumerate(pages):
             page.wait_for_function(
@@ -129,7 +129,9 @@ def test_ten_people_see_their_own_changes(browser, served: Served) -> None:
             )
             assert field(page, "lamps[0].dim").input_value() == f"{50 + n} %"
             settled(page, 120.0)
-            seen.append(float(page.locator(uvi).inner_text().split()[0]))
+            shown = re.match(r"[\d.]+", page.locator(uvi).inner_text())
+            assert shown is not None
+            seen.append(float(shown[0]))
         assert seen == sorted(seen)
         assert seen[-1] > seen[0]
     finally:
