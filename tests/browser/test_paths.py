@@ -273,7 +273,7 @@ def test_the_day_and_the_ground(served: Served, window) -> None:
     assert "kWh" in window.inner_text(".cards")
     # A season that no check asks for, wanted while the ground may be under way.
     window.get_by_role("button", name="middle").click()
-    window.locator(".card", has_text="between winter and summer").wait_for(timeout=60_000)
+    window.locator(".card", has_text="between winter and summer").wait_for(timeout=150_000)
     window.goto(served.page("ground", MEADOW))
     window.get_by_role("heading", name="Layers").wait_for()
     layers = window.locator("section[aria-label='Layers of the ground'] table")
