@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import fields, replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -67,15 +69,20 @@ def assert_alike(one: ClimateRun, two: ClimateRun) -> None:
             assert (type(a), a) == (type(b), b), f.name
 
 
+def stored(arrays: Mapping[str, Any], folder: Path | None) -> Mapping[str, Any]:
+    """Arrays as they come back from a folder of kept results; as they are without one."""
+    if folder is None:
+        return arrays
+    store = Kept(folder)
+    store.put("k" * 64, arrays)
+    kept = store.get("k" * 64)
+    assert kept is not None
+    return kept
+
+
 @pytest.mark.parametrize("filed", [False, True])
 def test_drills_come_back_as_they_were(filed: bool, tmp_path: Path) -> None:
-    arrays = drill_record.arrays_of(DRILLS)
-    if filed:
-        store = Kept(tmp_path)
-        store.put("k" * 64, arrays)
-        kept = store.get("k" * 64)
-        assert kept is not None
-        arrays = kept
+    arrays = stored(drill_record.arrays_of(DRILLS), tmp_path if filed else None)
     found = drill_record.drills_of(arrays)
     assert len(found) == len(DRILLS)
     for back, drill in zip(found, DRILLS, strict=True):
@@ -113,13 +120,7 @@ CURES = (
 def test_cures_come_back_to_their_findings(filed: bool, tmp_path: Path) -> None:
     cured = [finding(site=f"site {n}", cure=cure) for n, cure in enumerate(CURES)]
     bare = [replace(f, cure=None) for f in cured]
-    arrays = cure_record.arrays_of(cured)
-    if filed:
-        store = Kept(tmp_path)
-        store.put("k" * 64, arrays)
-        kept = store.get("k" * 64)
-        assert kept is not None
-        arrays = kept
+    arrays = stored(cure_record.arrays_of(cured), tmp_path if filed else None)
     assert cure_record.with_cures(bare, arrays) == cured
     assert [f.cure for f in bare] == [None] * 4, "what was given stays as it was"
 

@@ -103,7 +103,9 @@ def habitat_section(
     told = tuple((a, b) for a, b in facts(habitat, system) if a not in ("plants", "lamps"))
     blocks: list[Block] = [Words(lead, "lead"), Facts(told)]
     blocks += [t for t in _inside(habitat, system) if t.rows]
-    blocks += [Heading("What is hung, set and timed"), *equipment_tables(habitat, system)]
+    timed = equipment_tables(habitat, system)
+    if timed:
+        blocks += [Heading("What is hung, set and timed"), *timed]
     for name, content in drawings:
         what = name.rpartition(".")[0]
         blocks.append(Sheet(content, "svg", f"{capital(what)} of the habitat to scale"))

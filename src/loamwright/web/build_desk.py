@@ -37,7 +37,6 @@ class Desk(Protocol):
     draft: Draft
     engines: Engines
     busy: dict[str, str]
-    stale: set[str]
     troubles: dict[str, str]
     study: bytes | None
     days: dict[str, ClimateRun]
@@ -136,9 +135,6 @@ class Building:
             desk.troubles.pop("plan", None)
             self.planned = found
         if number == self._number:
-            # Before all else is known the plan is made with what is known by then, and again after.
-            if not any(k in desk.busy for k in ENGINES):
-                desk.stale.discard("plan")
             desk.done("plan")
             desk.tell("findings")
             desk.tell("build")

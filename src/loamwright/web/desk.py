@@ -248,7 +248,6 @@ class Desk:
             await asyncio.sleep(BREATH[0] * self._rush)
             found, self.study = await self._run("light", habitat=habitat)
             self.light_findings = found
-            self.stale.discard("light")
             # Said before the light is done: at no moment may it look as if nothing were under way.
             self.doing("climate", f"a typical {self.season} day")
             self.done("light")
@@ -299,7 +298,6 @@ class Desk:
             except JobFailedError as error:
                 self.troubles["ground"] = str(error)
         self.ground_findings, self.ground = found, water
-        self.stale.discard("ground")
         self.done("ground")
         self.tell("findings")
         self.tell("ground")
@@ -322,7 +320,6 @@ class Desk:
         except JobFailedError as error:
             self.troubles["life"] = str(error)
             found = Life()
-        self.stale.discard("life")
         taken(found)
         self.done("life")
 
@@ -340,7 +337,6 @@ class Desk:
         self.climate_findings = await self._run(
             "climate_findings", habitat=habitat, study=self.study, days=days
         )
-        self.stale.discard("climate")
 
     async def _day(self, habitat: Habitat, season: str) -> None:
         """A season's day: the first one after a change is shown while it settles."""
@@ -377,6 +373,7 @@ class Desk:
     def done(self, slot: str) -> None:
         """Say that it is not under way any more."""
         self.busy.pop(slot, None)
+        self.stale.discard(slot)
         self.tell("busy")
 
     async def show_season(self, season: str) -> None:
