@@ -113,7 +113,7 @@ def habitat_section(
 
 
 def _inside(habitat: Habitat, system: str) -> list[Table]:
-    """What stands and hangs in it, and where."""
+    """What stands and grows in it, and where."""
 
     def at(place: Sequence[float]) -> str:
         return quantities.place(place, system).strip("[]")
@@ -128,17 +128,6 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
         for p in habitat.hardscape
         if p.shape != "mesh"
     )
-    gear = [(clean(x.name), clean(x.type.label), at(x.at)) for x in habitat.lamps]
-    gear += [
-        (
-            clean(f.name),
-            clean(f.type.label),
-            f"{f.side} panel, {quantities.place(f.at, system).strip('[]')}",
-        )
-        for f in habitat.fans
-    ]
-    if habitat.mist is not None:
-        gear += [(clean(n.name), clean(n.type.label), at(n.at)) for n in habitat.mist.nozzles]
     plants = tuple(
         (
             clean(p.name),
@@ -150,7 +139,6 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
         for p in habitat.plants
     )
     return [
-        Table("Lamps, fans, nozzles", ("name", "what", "x, y, z"), tuple(gear)),
         Table("Hardscape", ("name", "material", "where", "held by"), pieces),
         Table("Plants", ("name", "what", "foot: x, y, z", "height", "spread"), plants,
               right=frozenset({3, 4})),
