@@ -59,14 +59,6 @@ def _hours(hours: float) -> int:
     """Hours as minutes of work, to a quarter of an hour."""
     return max(15, round(hours * 4.0) * 15)
 
-
-KEYS = (
-    "order", "take-down", "plants-apart", "cut", "glue", "cure", "leak", "stand", "place",
-    "background", "meshes", "doors", "wiring", "mist", "anchor", "stones", "ground", "quarantine",
-    "planting", "starters", "decomposers", "establish", "dry-run", "handover", "animals",
-)  # fmt: skip
-"""Every task there can be, by its key."""
-
 OWN = "the builder's own"
 """Source of a time that the file gives."""
 
