@@ -1,4 +1,4 @@
-"""What the tasks of a build are called in the file: apart from them, since reading a file needs no engine."""
+"""What the tasks of a build are called in the file, apart from them: to read a file takes no engine."""
 
 KEYS = (
     "order", "take-down", "plants-apart", "cut", "glue", "cure", "leak", "stand", "place",

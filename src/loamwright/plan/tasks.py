@@ -59,6 +59,7 @@ def _hours(hours: float) -> int:
     """Hours as minutes of work, to a quarter of an hour."""
     return max(15, round(hours * 4.0) * 15)
 
+
 OWN = "the builder's own"
 """Source of a time that the file gives."""
 
