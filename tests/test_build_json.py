@@ -98,7 +98,8 @@ def test_a_schema_lets_no_key_be_missing_or_unknown(of: str) -> None:
             else:
                 del inner[left_out]
             assert not check.is_valid(changed), (key, left_out)
-    wanted = {"strength": {"panels", "fixings", "stones", "load", "standing", "buy", ""},
+    wanted = {"strength": {"panels", "fixings", "stones", "load", "standing", "pieces",
+                         "overlaps", "lamps", "buy", ""},
               "wiring": {"circuit", "residual_current", "devices", "channels", "supplies", "runs",
                          "buy", "mist", "nozzles", ""}}  # fmt: skip
     assert seen == wanted[of]
@@ -344,7 +345,12 @@ def test_documents_leave_out_nothing_of_the_tables(name: str) -> None:
     habitat, build = example(name)
     told = document("strength", habitat, build)
     tables = {t.title: t for t in strength_tables(habitat, build.strength, "metric")}
-    rows = {"Panels under load": "panels", "What is held up": "fixings", "Heavy stones": "stones"}
+    rows = {
+        "Panels under load": "panels",
+        "What is held up": "fixings",
+        "Heavy stones": "stones",
+        "What each piece touches": "pieces",
+    }
     for title, key in rows.items():
         assert len(tables[title].rows if title in tables else ()) == len(told[key])
     notes = " ".join(t.note for t in tables.values())

@@ -209,7 +209,8 @@ def test_what_hangs_needs_screws(states):
 def test_tables_leave_nothing_to_format(forest, system):
     tables = strength_tables(forest, strength_of(forest, amounts(forest)), system)
     assert [t.title for t in tables] == [
-        "What it weighs", "How it stands", "Panels under load", "What is held up", "Heavy stones",
+        "What it weighs", "How it stands", "Panels under load", "What is held up",
+        "What each piece touches", "Heavy stones",
     ]  # fmt: skip
     text = " ".join(cell for t in tables for row in t.rows for cell in (*row, t.note))
     for unit in ("kg", "kN/m²", "MPa", "cm") if system == "us" else ("lb", "psf", "psi", " in"):

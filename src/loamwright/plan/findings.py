@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from loamwright.engine.findings import Cause, Finding, State, held_against
+from loamwright.engine.findings import Cause, Finding, held_against, worst_or_bad
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.plan.build import Build
+from loamwright.plan.fit import fit_findings
 from loamwright.plan.fixings import SAFETY
 from loamwright.plan.mist_line import ENOUGH, MistLine
 from loamwright.plan.panels import PanelLoad
@@ -65,20 +66,12 @@ def build_findings(habitat: Habitat, build: Build) -> list[Finding]:
 def strength_findings(habitat: Habitat, strength: Strength) -> list[Finding]:
     """Findings of what holds it."""
     out = [*_panels(strength), *_stands(habitat, strength.stands)]
-    return [*out, *_fixings(strength), *_stones(strength)]
+    return [*out, *_fixings(strength), *_stones(strength), *fit_findings(strength.fit)]
 
 
 def wiring_findings(wiring: Wiring) -> list[Finding]:
     """Findings of what feeds it."""
     return [*_circuit(wiring), *_ingress(wiring)]
-
-
-def _worst(found: list[Finding]) -> list[Finding]:
-    """All that are not met, else the one with the smallest margin."""
-    bad = [f for f in found if f.state is not State.MET]
-    if bad or not found:
-        return bad
-    return [min(found, key=lambda f: f.margin if f.margin is not None else 0.0)]
 
 
 # -- strength ------------------------------------------------------------------------------------
@@ -107,7 +100,7 @@ def _panels(strength: Strength) -> list[Finding]:
                 replace(_finding("panel-stress", "habitat", "stress", p.stress, (None, p.strength),
                                  0.2 * p.stress, STRENGTH, when, causes), site=p.side)
             )  # fmt: skip
-    return [*_worst(bent), *_worst(strained)]
+    return [*worst_or_bad(bent), *worst_or_bad(strained)]
 
 
 def _unknown(p: PanelLoad) -> Cause:
@@ -158,7 +151,7 @@ def _fixings(strength: Strength) -> list[Finding]:
         made = _finding("fixing", "habitat", "factor", f.factor, (SAFETY, None), 0.3 * f.factor,
                         HOLDS, "wet", causes)  # fmt: skip
         found.append(replace(made, site=f.name))
-    return _worst(found)
+    return worst_or_bad(found)
 
 
 def _stones(strength: Strength) -> list[Finding]:
@@ -168,7 +161,7 @@ def _stones(strength: Strength) -> list[Finding]:
         made = _finding("stone-footing", "habitat", "depth", s.under, (None, 0.0), 0.0, DIGS, "",
                         (cause, Cause("stone_mass", s.name, s.mass)))  # fmt: skip
         found.append(replace(made, site=s.name, at=s.at))
-    return _worst(found)
+    return worst_or_bad(found)
 
 
 # -- current and water ---------------------------------------------------------------------------
@@ -198,7 +191,7 @@ def _circuit(wiring: Wiring) -> list[Finding]:
                          0.02, SUPPLY, "", (Cause("supply_feeds", s.name, s.power),)), site=s.name)
         for s in wiring.supplies
     ]  # fmt: skip
-    return [*out, *_worst(drops), *_worst(loads)]
+    return [*out, *worst_or_bad(drops), *worst_or_bad(loads)]
 
 
 def _ingress(wiring: Wiring) -> list[Finding]:
@@ -217,7 +210,7 @@ def _ingress(wiring: Wiring) -> list[Finding]:
         made = _finding("ingress", "habitat", "protection", float(digit), (float(d.needs), None), 0.0,
                         WATER, "", causes)  # fmt: skip
         found.append(replace(made, site=d.name, at=d.at))
-    return _worst(found)
+    return worst_or_bad(found)
 
 
 def mist_findings(line: MistLine) -> list[Finding]:
@@ -233,4 +226,4 @@ def mist_findings(line: MistLine) -> list[Finding]:
         made = _finding("nozzle-pressure", "habitat", "pressure", m.pressure, (ENOUGH * m.needs, None),
                         0.05 * m.pressure, NOZZLE, "while it mists", causes)  # fmt: skip
         found.append(replace(made, site=m.name, at=m.at))
-    return _worst(found)
+    return worst_or_bad(found)

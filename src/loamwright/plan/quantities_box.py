@@ -9,7 +9,7 @@ from loamwright.engine.ground.displaced import piece_solid
 from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
-from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
+from loamwright.plan.keys import GLASS, cover_key, lining_key, millimetres, panel_key, slug
 from loamwright.plan.lines import Line
 
 SHEET_WASTE = 0.10
@@ -70,7 +70,7 @@ def panels(habitat: Habitat) -> list[Line]:
     for panel in habitat.enclosure.panels:
         wide, high = _sizes(habitat, panel)
         label = panel.material.label
-        clear = panel.material.key == "float-glass"
+        clear = panel.material.key in GLASS
         out.append(Line(
             panel_key(panel.material.key, panel.thickness), "panels",
             _thick(label, panel.thickness), wide * high, "m2",

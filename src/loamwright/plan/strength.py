@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.fit import Fit, fit_of
 from loamwright.plan.fixings import Fixing, Stone, fixings_of, stones_of
 from loamwright.plan.lines import Line
 from loamwright.plan.panels import PanelLoad, panel_loads
@@ -20,12 +21,14 @@ GROUP = "fixings"
 
 @dataclass(frozen=True, slots=True)
 class Strength:
-    """How it ``stands``, its ``panels``, ``fixings`` and ``stones``, and the ``lines`` to buy."""
+    """How it ``stands``, its ``panels``, ``fixings`` and ``stones``, how things ``fit``, and the
+    ``lines`` to buy."""
 
     stands: Standing
     panels: tuple[PanelLoad, ...]
     fixings: tuple[Fixing, ...]
     stones: tuple[Stone, ...]
+    fit: Fit
     lines: tuple[Line, ...]
 
 
@@ -38,6 +41,7 @@ def strength_of(habitat: Habitat, amount: Quantities) -> Strength:
         panel_loads(habitat, amount),
         fixings,
         stones,
+        fit_of(habitat),
         _lines(habitat, stands, fixings, stones),
     )
 

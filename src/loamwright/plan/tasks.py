@@ -16,6 +16,7 @@ from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
 from loamwright.engine.life.plants_findings import settle_days
 from loamwright.engine.life.plants_year import latest_planted
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.keys import GLASS
 from loamwright.plan.quantities_box import joints, spans
 
 PRACTICE = "common practice, no source"
@@ -118,7 +119,7 @@ def _goods(habitat: Habitat) -> list[Task]:
 
 def _box(habitat: Habitat) -> list[Task]:
     box = habitat.enclosure
-    cut = [p for p in box.panels if p.material.key != "float-glass"]
+    cut = [p for p in box.panels if p.material.key not in GLASS]
     heavy = _heaviest_panel(habitat) >= SECOND_HAND_KG
     out = [
         Task("cut", "cut the panels and the openings", ("order",),

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.contacts import APART
 from loamwright.plan.fixings import SAFETY, SCREW
 from loamwright.plan.panels import PanelLoad
 from loamwright.plan.strength import Strength
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
-from loamwright.report.build_words import PARTS, POUND_FORCE, WAYS
+from loamwright.report.build_words import PARTS, POUND_FORCE, SIDES, WAYS
 from loamwright.report.ground_words import LOADS
 from loamwright.report.plain import clean
 
@@ -50,6 +51,8 @@ def strength_tables(habitat: Habitat, strength: Strength, system: str) -> list[T
     out = [_masses(strength, system), _standing(strength, system), _panels(strength, system)]
     if strength.fixings:
         out.append(_fixings(strength, system))
+    if strength.fit.contacts:
+        out.append(_contacts(strength, system))
     if strength.stones:
         out.append(_stones(strength, system))
     return out
@@ -64,7 +67,7 @@ def _masses(strength: Strength, system: str) -> Table:
     rows = [(LOADS.get(what, what), load(m)) for what, m in s.parts]
     rows += [
         ("set up, ground dry", load(s.dry)), ("in use, ground moist", load(s.moist)),
-        ("ground flooded", load(s.flooded)), ("lamps, beside that", load(s.lamps)),
+        ("ground flooded", load(s.flooded)),
     ]  # fmt: skip
     if s.tank:
         rows.append(("misting tank, full, under it", load(s.tank)))
@@ -163,6 +166,20 @@ def _fixings(strength: Strength, system: str) -> Table:
         tuple(rows), right=frozenset({1, 2, 4, 5}),
         note=f"At least {SAFETY:g} times its wet load; {force(SCREW, system)} a screw for years, taken "
         f"low (from memory). {CURE}",
+    )  # fmt: skip
+
+
+def _contacts(strength: Strength, system: str) -> Table:
+    rows = []
+    for c in strength.fit.contacts:
+        met = ", ".join(SIDES.get(t.what, clean(t.what, 24)) for t in c.touches)
+        rows.append((clean(c.name, 24), "" if not c.length else quantities.length(c.length, system),
+                     met or "nothing", f"{c.places}", f"{c.needs}"))  # fmt: skip
+    return Table(
+        "What each piece touches", ("piece", "length", "touches", "held at", "needs"), tuple(rows),
+        right=frozenset({1, 3, 4}),
+        note=f"Places at least {quantities.length(APART, system)} apart, at things that are held "
+        "themselves. Cut branches to the place and screw every joint once it sits; common practice.",
     )  # fmt: skip
 
 

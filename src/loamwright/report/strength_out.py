@@ -8,7 +8,9 @@ from typing import Any
 
 from loamwright.habitat.enclosure import PANELS
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.contacts import Contact, Overlap
 from loamwright.plan.fixings import SAFETY, Fixing, Stone
+from loamwright.plan.lamp_room import Room
 from loamwright.plan.lines import UNITS, Line
 from loamwright.plan.panels import PanelLoad
 from loamwright.plan.standing import PUSH, Standing
@@ -32,6 +34,9 @@ def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
         "panels": [_panel(p) for p in strength.panels],
         "fixings": [_fixing(f) for f in strength.fixings],
         "stones": [_stone(s) for s in strength.stones],
+        "pieces": [_contact(c) for c in strength.fit.contacts],
+        "overlaps": [_overlap(o) for o in strength.fit.overlaps],
+        "lamps": [_lamp(r) for r in strength.fit.lamps],
         "buy": lines_document(strength.lines),
     }
 
@@ -42,7 +47,6 @@ def _load(s: Standing) -> dict[str, Any]:
         "dry_kg": finite(s.dry),
         "moist_kg": finite(s.moist),
         "flooded_kg": finite(s.flooded),
-        "lamps_kg": finite(s.lamps),
         "tank_kg": finite(s.tank),
         "stand_kg": finite(s.stand),
         "on_floor_kg": finite(s.on_floor),
@@ -117,6 +121,34 @@ def _stone(s: Stone) -> dict[str, Any]:
     }
 
 
+def _contact(c: Contact) -> dict[str, Any]:
+    return {
+        "name": c.name,
+        "length_m": finite(c.length),
+        "touches": [t.what for t in c.touches],
+        "held_at": c.places,
+        "should_be_held_at": c.needs,
+    }
+
+
+def _overlap(o: Overlap) -> dict[str, Any]:
+    return {
+        "name": o.name,
+        "other": o.other,
+        "depth_m": finite(o.depth),
+        "depth_allowed_m": finite(o.allowed),
+    }
+
+
+def _lamp(r: Room) -> dict[str, Any]:
+    return {
+        "name": r.name,
+        "depth_m": finite(r.behind),
+        "next_to": r.nearest,
+        "gap_m": finite(r.gap),
+    }
+
+
 def lines_document(lines: Iterable[Line]) -> list[dict[str, Any]]:
     """Lines to buy; ``amount``, ``spares`` and ``wanted`` in the line's own ``unit``."""
     return [
@@ -171,7 +203,7 @@ def lines_schema() -> dict[str, Any]:
 
 def strength_schema() -> dict[str, Any]:
     """JSON Schema of the ``strength`` document."""
-    masses = ("dry_kg", "moist_kg", "flooded_kg", "lamps_kg", "tank_kg", "stand_kg", "on_floor_kg")
+    masses = ("dry_kg", "moist_kg", "flooded_kg", "tank_kg", "stand_kg", "on_floor_kg")
     load = whole(
         {
             "parts_kg": {"type": "object", "additionalProperties": NUMBER},
@@ -216,6 +248,10 @@ def strength_schema() -> dict[str, Any]:
             "at_m": point_schema(),
         }
     )  # fmt: skip
+    contact = whole({"name": TEXT, "length_m": NUMBER, "touches": TEXTS, "held_at": WHOLE,
+                     "should_be_held_at": WHOLE})  # fmt: skip
+    overlap = whole({"name": TEXT, "other": TEXT, "depth_m": NUMBER, "depth_allowed_m": NUMBER})
+    lamp = whole({"name": TEXT, "depth_m": NUMBER, "next_to": TEXT, "gap_m": NUMBER})
     return document_schema(
         "loamwright strength",
         {
@@ -227,6 +263,10 @@ def strength_schema() -> dict[str, Any]:
             "panels": {"type": "array", "items": panel},
             "fixings": {"type": "array", "items": fixing},
             "stones": {"type": "array", "items": stone},
+            **{
+                k: {"type": "array", "items": v}
+                for k, v in (("pieces", contact), ("overlaps", overlap), ("lamps", lamp))
+            },
             "buy": lines_schema(),
         },
     ) | {"additionalProperties": False}
