@@ -13,6 +13,7 @@ from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import beams, plates
 from loamwright.physics.nozzles import GRAVITY
+from loamwright.plan.front_parts import sill_height
 from loamwright.plan.lamp_mass import lamp_mass, on_top
 
 FRICTION = math.radians(30.0)
@@ -166,7 +167,8 @@ def _side(habitat: Habitat, panel: Panel, amount: Quantities) -> Iterator[PanelL
     moist, flooded = ground_pressures(amount.layers)
     size, part = (span, high), "whole"
     if panel.doors:
-        size, part = (span, panel.sill or surface), "sill"
+        sill = sill_height(habitat) if panel.side == "front" else panel.sill
+        size, part = (span, sill or surface), "sill"
     yield _bent(panel, part, "ground", size, panel.held, (moist, flooded, min(surface, size[1])))
 
 
