@@ -90,7 +90,7 @@ def led_through(habitat: Habitat) -> list[Line]:
                             "practice"))  # fmt: skip
         elif s.kind == "drain":
             out.append(Line("fixings/level-tube", "fixings", "level tube of clear plastic, 20 mm "
-                            "inside, from the drainage to above the ground", 1.0, "piece", uses=("drain",),
-                            why="to see and draw off water where no panel may be drilled; common "
-                            "practice"))  # fmt: skip
+                            "inside, from the drainage to above the ground", 1.0, "piece",
+                            uses=("drain",), why="to see and draw off water where no panel may be "
+                            "drilled; common practice"))  # fmt: skip
     return out

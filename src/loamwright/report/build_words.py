@@ -16,6 +16,7 @@ TITLES: dict[str, str] = {
     "floor-load": "load on the room's floor",
     "fixing": "what holds it to the wall or to others",
     "stone-footing": "ground that could be dug away under a stone",
+    "hole-covered": "part of an opening that a background covers",
     "circuit-load": "load on the electric circuit",
     "voltage-drop": "voltage lost in a cable",
     "supply-reserve": "load of a low-voltage supply",
@@ -73,6 +74,8 @@ def clause(cause: Cause, system: str) -> str:
             return f"its footing, {clean(cause.subject)}, reaches the hard floor"
         case "digs_under":
             return "nothing carries it down to the hard floor: give footing:"
+        case "covered_by":
+            return f"{who} reaches into it: move the opening, or cut the background back"
         case "no_protection":
             return "the file does not say how it is protected: give protection:, such as IP65"
         case "wet_place":
