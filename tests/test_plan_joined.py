@@ -150,8 +150,8 @@ def test_a_thing_that_only_the_build_asks_for_goes_by_the_lists_name() -> None:
 
 
 def test_screws_and_sealant_of_the_examples_by_hand() -> None:
-    """Rain glass: 0.36 m2 of cork, half of it glued 3 mm thick, a tenth lost; a fillet of 6 mm and a bed
-    of 2 mm under panes of 5 mm along all edges, half as much again. Dry rock: 40 screws hold the wall,
+    """Rain glass: 0.36 m2 of cork, half of it glued 3 mm thick, a tenth lost; a fillet of 6 mm and a
+    bed of 2 mm under panes of 5 mm along all edges, half again. Dry rock: 40 screws hold the wall,
     a fifth over, through 2 in of clay into 3/4 in of plywood."""
     habitat = example("rain-glass")[0]
     silicone = {x.key: x for x in whole("rain-glass")}["fixings/silicone"]

@@ -136,7 +136,9 @@ def test_sheets_are_charged_by_what_they_hold() -> None:
 
 
 def test_bars_are_bought_whole_by_their_length() -> None:
-    line = Line("b/x", "fixings", "batten", 5.6, "m", 9.6 / 5.6 - 1.0, stock=(Stocked("bar", 4, 2.4),))
+    line = Line(
+        "b/x", "fixings", "batten", 5.6, "m", 9.6 / 5.6 - 1.0, stock=(Stocked("bar", 4, 2.4),)
+    )
     kinds = [price("b/x", "2.4", "4.60", "m"), price("b/x", "3", "5.00", "m")]
     (bought,) = buy([line], kinds, "EUR")
     assert bought.packs == ((kinds[0], 4),)

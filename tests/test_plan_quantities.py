@@ -13,10 +13,10 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.front_parts import sill_height
 from loamwright.plan.keys import panel_key, slug
 from loamwright.plan.lines import Line
 from loamwright.plan.quantities import GROUPS, ground_lines, shopping_list
-from loamwright.plan.front_parts import sill_height
 from loamwright.plan.screws import screws_of
 from loamwright.workflow import EXAMPLES, read
 

@@ -253,8 +253,20 @@ def _clear(laid: Laid) -> list[tuple[Point, Point]]:
                 continue
             cut += [(low, (a[0], high[1])), ((b[0], low[1]), high),
                     (low, (high[0], a[1])), ((low[0], b[1]), high)]  # fmt: skip
-        free = [f for f in cut if f[1][0] - f[0][0] > 1e-6 and f[1][1] - f[0][1] > 1e-6]
+        free = _maximal([f for f in cut if f[1][0] - f[0][0] > 1e-6 and f[1][1] - f[0][1] > 1e-6])
     return sorted(free, key=lambda f: -min(f[1][0] - f[0][0], 3 * (f[1][1] - f[0][1])))
+
+
+def _maximal(found: list[tuple[Point, Point]]) -> list[tuple[Point, Point]]:
+    """Rectangles that lie in no other: many holes would make more of them than can be looked at."""
+    kept: list[tuple[Point, Point]] = []
+    for low, high in sorted(set(found), key=lambda f: -(f[1][0] - f[0][0]) * (f[1][1] - f[0][1])):
+        if not any(
+            a[0] <= low[0] and a[1] <= low[1] and high[0] <= b[0] and high[1] <= b[1]
+            for a, b in kept
+        ):
+            kept.append((low, high))
+    return kept
 
 
 def _cuts(sheet: Sheet, scale: int) -> list[Shape]:
