@@ -10,10 +10,10 @@ from loamwright.habitat.hardscape import Piece
 from loamwright.plan.battens import batten_screws
 from loamwright.plan.box_joints import FREE_AXES, panel_boxes
 from loamwright.plan.front_parts import front_parts
-from loamwright.plan.joining import SILICONE, joint_lines, joint_screws
+from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
 from loamwright.plan.lines import Line
-from loamwright.plan.screws import cover_screws, held_screws, screw_lines
+from loamwright.plan.screws import cover_screws, held_screws, screw_lines, takes_screws
 
 SHEET_WASTE = 0.10
 """Share of a sheet lost when nobody has laid out the cuts; common practice, no source."""
@@ -47,7 +47,8 @@ def panels(habitat: Habitat) -> list[Line]:
     """Panels by area as they are cut, edges that cover others included, holes not taken off: sheets
     are whole. Of the front its panes."""
     boxes, box = panel_boxes(habitat), habitat.enclosure
-    labels = {x.material.key: x.material.label for x in (*box.linings, *box.panels)}
+    labels = {x.material.key: x.material.label for x in box.linings}
+    labels |= {x.material.key: x.material.label for x in box.panels}
     out = []
     for panel in box.panels:
         if panel.side in boxes:
@@ -161,6 +162,13 @@ def fixings(habitat: Habitat) -> list[Line]:
             out.append(Line(SILICONE.key, "fixings", SILICONE.name, DAB * wide * high, "L", 0.5,
                             uses=(x.name,),
                             why="0.1 L to a square metre of background"))  # fmt: skip
+    for opening in habitat.enclosure.openings:
+        panel = habitat.enclosure.panel(opening.side)
+        if opening.cover.kind != "open" and not takes_screws(panel.material.key):
+            around = 2.0 * sum(opening.size)
+            out.append(Line(SILICONE.key, "fixings", SILICONE.name, 500.0 * BEAD * BEAD * around, "L",
+                            0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
+                            "take no screws"))  # fmt: skip
     screws = (*joint_screws(habitat), *batten_screws(habitat), *held_screws(habitat),
               *cover_screws(habitat))  # fmt: skip
     return [*out, *screw_lines(screws)]

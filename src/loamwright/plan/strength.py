@@ -79,7 +79,7 @@ def _lines(
     if standing:
         out.append(
             Line(
-                ribs.KEY, GROUP, ribs.LABEL, math.fsum(b.length for b in standing), "m", waste=0.1,
+                ribs.KEY, GROUP, ribs.LABEL, math.fsum(b.length for b in standing), "m",
                 why="across panels that would bulge", uses=tuple(b.name for b in standing),
             )
         )  # fmt: skip
