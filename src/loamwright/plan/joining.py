@@ -186,8 +186,8 @@ def sealed_length(habitat: Habitat) -> float:
 def joint_screws(habitat: Habitat) -> tuple[Screws, ...]:
     """The screws along the edges of the box, by edge."""
     return tuple(
-        Screws(j.name, j.count, j.screw, "along the box's edges, every 15 to 18 cm, through the one "
-               "panel into the edge of the other, drilled first")
+        Screws(j.name, j.count, j.screw, "along the box's edges, no more than 18 cm apart, through the "
+               "one panel into the edge of the other, drilled first")
         for j in joints_of(habitat) if j.screw is not None
     )  # fmt: skip
 
@@ -218,6 +218,6 @@ def joint_lines(habitat: Habitat) -> list[Line]:
         amounts.setdefault(glue, {})[b.name] = b.length * WIDE * glue.bed
     for glue, by_edge in amounts.items():
         out.append(Line(glue.key, "fixings", glue.name, 1000.0 * math.fsum(by_edge.values()), "L", 0.5,
-                        uses=tuple(by_edge), why=f"a bed of {1000 * glue.bed:g} mm on edges and under "
+                        uses=tuple(by_edge), why="a thin bed on edges and under "
                         "battens, half as much again for loss; common practice"))  # fmt: skip
     return out

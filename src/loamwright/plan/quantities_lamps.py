@@ -55,19 +55,20 @@ def lamp_fittings(habitat: Habitat) -> list[Line]:
 def _holder(lamp: Lamp, base: str) -> Line | None:
     """The holder or fitting of a lamp; None where it comes whole, with its driver."""
     kind = lamp.type
+    wet = f"; {lamp.protection} or better" if lamp.protection else ""
     if kind.group in SCREWED_IN:
         return Line(f"holders/ceramic-{base.lower()}", "lamps", f"ceramic lampholders, {base}, for hot "
                     "lamps, with earth", 1.0, "piece", uses=(lamp.name,),
-                    why=f"one a lamp that is screwed in; {DECIDES}")  # fmt: skip
+                    why=f"one a lamp that is screwed in{wet}; {DECIDES}")  # fmt: skip
     if kind.group == "metal-halide lamps":
         return Line(f"holders/metal-halide-{kind.power:g}w", "lamps", "holder with electronic ballast "
                     f"for a metal-halide lamp, {kind.power:g} W", 1.0, "piece", uses=(lamp.name,),
-                    why=f"one a lamp; {DECIDES}")  # fmt: skip
+                    why=f"one a lamp{wet}; {DECIDES}")  # fmt: skip
     if kind.shape == "tube":
         sort = "t8" if kind.key.startswith("t8") else "t5"
         return Line(f"holders/{sort}-{kind.power:g}w", "lamps", "fitting with electronic ballast for a "
                     f"{sort.upper()} tube, {kind.power:g} W, splash-proof ends", 1.0, "piece",
-                    uses=(lamp.name,), why=f"one a tube; {DECIDES}")  # fmt: skip
+                    uses=(lamp.name,), why=f"one a tube{wet}; {DECIDES}")  # fmt: skip
     return None
 
 

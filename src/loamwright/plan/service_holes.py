@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from loamwright.habitat.enclosure import Vec2, Vec3
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.battens import WIDE, battens
 from loamwright.plan.box_joints import FREE_AXES
 from loamwright.plan.loads import devices_of
 
@@ -40,6 +41,9 @@ LEAST_DRAINAGE = 0.015
 
 STEP, REACH = 0.01, 0.60
 """Step and reach of the search for a clear place [m]."""
+
+MARKS, MARKS_US = 0.005, 0.00635
+"""Places are told to so much [m]: 5 mm, or a quarter of an inch."""
 
 CABLES = "cable"
 KINDS = (CABLES, "probe", "mist", "drain")
@@ -108,9 +112,11 @@ def _up(
     places: dict[str, Vec2] = {
         "top": (at[0], at[1]), "back": (at[0], high), "right": (at[1], high), "left": (at[1], high),
     }  # fmt: skip
-    for side, place in places.items():
+    mark = MARKS_US if habitat.units == "us" else MARKS
+    for side, straight in places.items():
         if not drillable(habitat, side):
             continue
+        place = (round(straight[0] / mark) * mark, round(straight[1] / mark) * mark)
         found = _clear_place(habitat, side, place, size, taken)
         if found is not None:
             return Service(name, kind, side, found, size, math.dist(found, place))
@@ -144,7 +150,8 @@ def drainage_depth(habitat: Habitat) -> float:
 
 
 def _obstacles(habitat: Habitat, side: str, taken: list[Service]) -> list[tuple[Vec2, Vec2]]:
-    """Middle and half size of everything that is in the way on a side; round things as squares."""
+    """Middle and half size of everything that is in the way on a side, battens behind it too; round
+    things as squares."""
     out = [
         (o.at, (o.size[0] / 2, o.size[1] / 2)) for o in habitat.enclosure.openings if o.side == side
     ]
@@ -152,6 +159,9 @@ def _obstacles(habitat: Habitat, side: str, taken: list[Service]) -> list[tuple[
         if fan.side == side:
             out.append((fan.at, (fan.type.diameter / 2, fan.type.diameter / 2)))
     out += [(s.at, (s.diameter / 2, s.diameter / 2)) for s in taken if s.side == side]
+    for b in battens(habitat):
+        if b.side == side:
+            out.append(((b.at, b.length / 2), (WIDE / 2, b.length / 2)))
     return out
 
 

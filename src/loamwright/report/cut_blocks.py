@@ -35,9 +35,9 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
         out.append(Table("Cannot be cut as it is", ("what is wrong",), tuple((t,) for t in told)))
     out += [_parts(habitat, cuts, system), _holes(cuts, system), _sheets(cuts, system)]
     out.append(_order(cuts, system))
-    out += joint_tables(habitat, cuts, system)
     if cuts.ordered:
         out.append(_ordered(cuts, system))
+    out += joint_tables(habitat, cuts, system)
     return [t for t in out if t.rows]
 
 
