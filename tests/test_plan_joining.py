@@ -16,7 +16,7 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.bars import KERF, cut_bars, fits
-from loamwright.plan.battens import battens, spread
+from loamwright.plan.battens import battens, crossed, spread
 from loamwright.plan.box_joints import FREE_AXES, outer_box
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.findings import strength_findings
@@ -187,6 +187,17 @@ def test_battens_stand_where_ribs_ask_for_them() -> None:
         across = next(k for k in range(3) if k not in FREE_AXES[b.side])
         assert b.high[across] <= low[across] + 1e-9 or b.low[across] >= high[across] - 1e-9
         assert b.length == pytest.approx(1.40)
+
+
+def test_a_batten_across_a_fan_is_told() -> None:
+    habitat = example("forest-edge")
+    fans = tuple(replace(f, at=(0.37, 0.40)) if f.side == "right" else f for f in habitat.fans)
+    moved = replace(habitat, fans=fans)
+    assert {b.name: crossed(moved, b) for b in battens(moved) if crossed(moved, b)} == {
+        "batten of right": ("intake",)
+    }
+    table = next(t for t in joint_tables(moved, cut_plan(moved), "metric") if "Battens" in t.title)
+    assert any("crosses intake" in row[3] for row in table.rows)
 
 
 def test_battens_are_parts_to_cut_and_marked_on_their_panel() -> None:

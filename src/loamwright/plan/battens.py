@@ -88,6 +88,16 @@ def battens(habitat: Habitat) -> tuple[Batten, ...]:
     return tuple(out)
 
 
+def crossed(habitat: Habitat, batten: Batten) -> tuple[str, ...]:
+    """Names of openings and fans that a batten would stand across."""
+    holes = [(o.name, o.side, o.at, o.size) for o in habitat.enclosure.openings]
+    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
+    return tuple(
+        name for name, side, at, size in holes
+        if side == batten.side and abs(at[0] - batten.at) < (size[0] + WIDE) / 2
+    )  # fmt: skip
+
+
 def batten_screws(habitat: Habitat) -> tuple[Screws, ...]:
     """The screws of all battens."""
     return tuple(

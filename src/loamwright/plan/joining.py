@@ -111,7 +111,7 @@ OVER = {
 FRONT = ("floor", "left", "right", "top")
 """Panels that a fixed pane of the front stands between."""
 
-OPENS = "it opens: the door's own seal or gap"
+OPENS = "it opens, with the door's own seal or gap"
 
 
 def _length(habitat: Habitat, one: str, other: str) -> float:

@@ -11,7 +11,7 @@ from loamwright.engine.ground.outlook import FOLLOWED, Outlook
 from loamwright.engine.ground.quantities import QUART, Purchase, Quantities
 from loamwright.engine.ground.study import litres
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.keys import media_key
+from loamwright.plan.keys import media_key, sheet_key
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.climate_words import SEASONS
@@ -108,6 +108,8 @@ def _buy(amount: Quantities, system: str, priced: Collection[str]) -> Table:
             bags = bags_words(bought, system)
             if bags and media_key(bought.key) in priced:
                 bags, left = "shopping list", ""
+            elif not bags and sheet_key(bought.key) in priced:
+                bags = "as cut, see Cuts"
             rows.append((clean(x.name, 16), clean(bought.key.replace("-", " "), 22),
                          amount_words(bought, system), bags, left))  # fmt: skip
         for dose in x.doses:

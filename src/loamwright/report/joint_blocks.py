@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.battens import END, battens
+from loamwright.plan.battens import END, battens, crossed
 from loamwright.plan.cuts import Cuts
 from loamwright.plan.joining import BEAD, Joint, joints_of
 from loamwright.plan.screws import Screw
@@ -15,7 +15,7 @@ from loamwright.report.blocks import Table
 from loamwright.report.cut_words import unit
 from loamwright.report.draft_page import size_words
 from loamwright.report.money_words import in_system
-from loamwright.report.plain import clean
+from loamwright.report.plain import clean, listing
 
 PRACTICE = "Common practice, no source; the maker's sheet of the adhesive decides."
 
@@ -60,7 +60,7 @@ def _edges(habitat: Habitat, system: str) -> Table:
 
 def _edge(j: Joint, system: str) -> tuple[str, ...]:
     if j.glue is None:
-        return clean(j.name), size_words(j.length, system), "nothing", "–", f"no: {j.why}"
+        return clean(j.name), size_words(j.length, system), f"nothing: {j.why}", "–", "no"
     screws = "none"
     if j.screw is not None:
         apart = size_words(j.spacing, system)
@@ -75,6 +75,8 @@ def _battens(habitat: Habitat, system: str) -> Table:
         if b.screw is not None:
             fixed = (f"{b.screws} of {screw_words(b.screw, system)}, every "
                      f"{size_words(b.spacing, system)}")  # fmt: skip
+        if across := crossed(habitat, b):
+            fixed += f"; crosses {listing([clean(x) for x in across])}: part it there"
         edge = "front" if b.side in ("left", "right") else "left"
         rows.append((clean(b.name), size_words(b.length, system),
                      f"{size_words(b.at, system)} from the {edge}", fixed))  # fmt: skip

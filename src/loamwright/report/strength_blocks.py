@@ -162,13 +162,18 @@ def _fixings(strength: Strength, system: str) -> Table:
              "" if f.factor is None else f"{f.factor:.1f} times", f"{f.needs}",
              sizes.get(f.name, "–"))
         )  # fmt: skip
+    others = [s for s in strength.screws if all(f.name != s.name for f in strength.fixings)]
+    beside = "; ".join(
+        f"{clean(s.name)}, {s.count} of {screw_words(s.screw, system)}, {s.way}" for s in others
+    )
+    also = f" Screwed too, though it stands on something: {beside}." if others else ""
     return Table(
         "What is held up",
         ("piece", "dry", "wet, with plants", "held by", "holds its load", "screws it needs",
          "which screws"),
         tuple(rows), right=frozenset({1, 2, 4, 5}),
         note=f"At least {SAFETY:g} times its wet load; {force(SCREW, system)} a screw for years, taken "
-        f"low (from memory). Sizes and ways of screws: common practice. {CURE}",
+        f"low (from memory). Sizes and ways of screws: common practice.{also} {CURE}",
     )  # fmt: skip
 
 
