@@ -17,6 +17,7 @@ from loamwright.habitat.cutting import Stock
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import cut_parts
 from loamwright.plan.build import Build, build_of
+from loamwright.plan.buying import buy
 from loamwright.plan.cut_parts import PartToCut
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.cuts import Cuts, Job, Laid, Sheet
@@ -397,6 +398,13 @@ def test_nothing_stands_there_twice_and_nothing_is_lost(name: str) -> None:
     assert set(found) == set(known) | extra
     groups = [GROUPS.index(x.group) for x in lines]
     assert groups == sorted(groups)
+
+
+def test_the_demo_has_a_price_for_everything() -> None:
+    habitat = example(DEMO)[0]
+    assert habitat.money is not None
+    bought = buy(whole(DEMO), habitat.money.price_list, habitat.money.currency)
+    assert [b.line.key for b in bought if b.cost is None] == []
 
 
 def test_decomposers_are_those_let_in() -> None:
