@@ -35,7 +35,9 @@ from loamwright.plan.screws import (
 )
 from loamwright.plan.service_holes import CLEAR, covered_holes, drillable, services_of
 from loamwright.plan.strength import strength_of
-from loamwright.report.cut_drawing import mark_words
+from loamwright.report.cut_drawing import mark_words, sheet_draft, sheets_of
+from loamwright.report.draft import Line, Ring
+from loamwright.report.dxf import cut_files
 from loamwright.report.joint_blocks import joint_tables, screw_words
 from loamwright.workflow import EXAMPLES
 
@@ -211,6 +213,23 @@ def test_battens_are_parts_to_cut_and_marked_on_their_panel() -> None:
     assert [(m.low[0] + m.high[0]) / 2 for m in back.marks] == pytest.approx([0.51, 1.01])
     laid = next(x for j in cuts.jobs for s in j.sheets for x in s.laid if x.part.name == "back")
     assert "middle 510 from" in mark_words(laid, back.marks[0], "metric")
+
+
+def test_holes_and_battens_are_in_the_cad_files_too() -> None:
+    cuts = cut_plan(example("forest-edge"))
+    number, (job, sheet) = next(
+        (n, x) for n, x in enumerate(sheets_of(cuts), 1)
+        if any(p.part.name == "back" for p in x[1].laid)
+    )  # fmt: skip
+    draft, _ = sheet_draft(job, sheet, number, 20, "metric", words=False)
+    dashed = [s for s in draft.shapes if isinstance(s, Line) and s.layer == "HIDDEN"]
+    marks = sum(len(x.part.marks) for x in sheet.laid)
+    assert len(dashed) == marks >= 2
+    rings = [s for s in draft.shapes if isinstance(s, Ring)]
+    assert len(rings) == sum(h.round for x in sheet.laid for h in x.part.holes)
+    name, content = cut_files(cuts)[number - 1]
+    assert name.startswith("sheet")
+    assert content.count(b"HIDDEN") > marks  # the layer, and each batten on it
 
 
 def brute(lengths: list[float], stocks: list[tuple[float, float]]) -> float:
