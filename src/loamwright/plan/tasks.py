@@ -61,13 +61,6 @@ def _hours(hours: float) -> int:
     return max(15, round(hours * 4.0) * 15)
 
 
-KEYS = (
-    "order", "take-down", "plants-apart", "cut", "glue", "cure", "leak", "stand", "place",
-    "background", "meshes", "doors", "wiring", "mist", "anchor", "stones", "ground", "quarantine",
-    "planting", "starters", "decomposers", "establish", "dry-run", "handover", "animals",
-)  # fmt: skip
-"""Every task there can be, by its key."""
-
 OWN = "the builder's own"
 """Source of a time that the file gives."""
 
