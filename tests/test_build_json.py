@@ -98,7 +98,7 @@ def test_a_schema_lets_no_key_be_missing_or_unknown(of: str) -> None:
             else:
                 del inner[left_out]
             assert not check.is_valid(changed), (key, left_out)
-    wanted = {"strength": {"panels", "fixings", "stones", "load", "standing", "buy", ""},
+    wanted = {"strength": {"panels", "fixings", "screws", "stones", "load", "standing", "buy", ""},
               "wiring": {"circuit", "residual_current", "devices", "channels", "supplies", "runs",
                          "buy", "mist", "nozzles", ""}}  # fmt: skip
     assert seen == wanted[of]
@@ -207,9 +207,15 @@ def test_the_strength_tells_the_engines_numbers(name: str) -> None:
         for f in strength.fixings
     ]
     assert told["stones"] == [
-        {"name": x.name, "mass_kg": x.mass, "footing": x.footing, "could_be_dug_away_m": x.under,
-         "at_m": list(x.at)}
+        {"name": x.name, "mass_kg": x.mass, "footing": x.footing,
+         "footing_height_m": {f.stone: f.height for f in strength.footings}.get(x.name),
+         "could_be_dug_away_m": x.under, "at_m": list(x.at)}
         for x in strength.stones
+    ]  # fmt: skip
+    assert told["screws"] == [
+        {"name": x.name, "count": x.count, "diameter_m": x.screw.diameter,
+         "length_m": x.screw.length, "washer": x.screw.washer, "way": x.way}
+        for x in strength.screws
     ]  # fmt: skip
     assert_lines(told["buy"], strength.lines)
 
