@@ -271,8 +271,8 @@ def changed(example: str, folder: Path, *edits: tuple[str, str]) -> Path:
 def test_the_miss_of_forest_edge_mends_by_the_move_it_names(checked, tmp_path):
     _, document = checked("forest-edge")
     missed = next(f for f in document["findings"] if f["need"] == "uv-basking")
-    assert "Moving 'uv' to [78 cm, 46 cm, 145 cm]" in json.dumps(missed)
-    move = ("at: [44 cm, 54 cm, 145 cm]", "at: [78 cm, 46 cm, 145 cm]")
+    assert "Moving 'uv' to [77 cm, 47 cm, 145 cm]" in json.dumps(missed)
+    move = ("at: [44 cm, 54 cm, 145 cm]", "at: [77 cm, 47 cm, 145 cm]")
     found = workflow.check(changed("forest-edge", tmp_path, move))
     assert str(next(f for f in found.findings if f.need == "uv-basking").state) == "met"
     assert not found.missed

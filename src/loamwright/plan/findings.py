@@ -13,6 +13,7 @@ from loamwright.plan.fit import fit_findings
 from loamwright.plan.fixings import SAFETY
 from loamwright.plan.mist_line import ENOUGH, MistLine
 from loamwright.plan.panels import PanelLoad
+from loamwright.plan.service_holes import covered_holes
 from loamwright.plan.standing import PUSH, TILT, Standing
 from loamwright.plan.strength import Strength
 from loamwright.plan.wiring import MOST_DROP, RESERVE, Wiring
@@ -37,6 +38,7 @@ SAID_FLOOR = Source("what the floor is built for, in the habitat file", SourceKi
 HOLDS = Source(
     "twice the wet load, on fixings loaded for years; animals climb, people lean", PRACTICE
 )
+FREE = Source("an opening or fan has its whole hole free of backgrounds", PRACTICE)
 DIGS = Source("a heavy stone stands on the hard floor, since animals dig under it", PRACTICE)
 FUSE = Source(
     "125 % of the continuous load and all of the other within the fuse's rating: NEC 210.20(A); the "
@@ -66,7 +68,8 @@ def build_findings(habitat: Habitat, build: Build) -> list[Finding]:
 def strength_findings(habitat: Habitat, strength: Strength) -> list[Finding]:
     """Findings of what holds it."""
     out = [*_panels(strength), *_stands(habitat, strength.stands)]
-    return [*out, *_fixings(strength), *_stones(strength), *fit_findings(strength.fit)]
+    held = [*_fixings(strength), *_stones(strength), *fit_findings(strength.fit)]
+    return [*out, *held, *_holes(habitat)]
 
 
 def wiring_findings(wiring: Wiring) -> list[Finding]:
@@ -162,6 +165,16 @@ def _stones(strength: Strength) -> list[Finding]:
                         (cause, Cause("stone_mass", s.name, s.mass)))  # fmt: skip
         found.append(replace(made, site=s.name, at=s.at))
     return worst_or_bad(found)
+
+
+def _holes(habitat: Habitat) -> list[Finding]:
+    """Openings and fans that a background of a neighbouring side reaches into."""
+    out = []
+    for hole, background, over in covered_holes(habitat):
+        made = _finding("hole-covered", "habitat", "length", over, (None, 0.0), 0.0, FREE, "",
+                        (Cause("covered_by", background),))  # fmt: skip
+        out.append(replace(made, site=hole))
+    return out
 
 
 # -- current and water ---------------------------------------------------------------------------

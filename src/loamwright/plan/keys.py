@@ -5,9 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 
-GLASS = ("float-glass", "toughened-glass")
-"""Materials that a glazier cuts to size: nobody saws or drills them afterwards."""
-
 
 def slug(text: str) -> str:
     """A text as small letters, digits and single hyphens, ``thing`` where nothing of it is left."""

@@ -10,6 +10,7 @@ from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import beams
 from loamwright.physics.nozzles import GRAVITY
+from loamwright.plan.box_joints import front_zone, outer_box
 
 PSF = 47.880259
 """A pound-force by square foot [Pa]."""
@@ -74,10 +75,9 @@ class Standing:
 def standing_of(habitat: Habitat, amount: Quantities) -> Standing:
     """How a habitat stands; its load is that of the ground's quantities."""
     box, load = habitat.enclosure, amount.load
-    wide, deep, high = box.inside
-    across = wide + box.panel("left").thickness + box.panel("right").thickness
-    through = deep + box.panel("front").thickness + box.panel("back").thickness
-    over = high + box.panel("top").thickness + box.panel("floor").thickness
+    wide, _, high = box.inside
+    low, up = outer_box(habitat)
+    across, through, over = (up[k] - low[k] for k in range(3))
     dry = load.total - math.fsum(x.moist - x.dry for x in amount.layers)
     under = box.stand.height if box.stand else 0.0
     stand = box.stand.mass if box.stand else 0.0
@@ -101,7 +101,7 @@ def standing_of(habitat: Habitat, amount: Quantities) -> Standing:
     total = math.fsum(m for m, _ in heights)
     # Where no mass is known, that of the middle.
     centre = math.fsum(m * z for m, z in heights) / total if total else under + 0.5 * high
-    y = load.centre[1] + box.panel("front").thickness
+    y = load.centre[1] + front_zone(habitat)
     lever = max(0.0, min(y, through - y))
     reach = min(under + over, PUSH_HEIGHT)
     return Standing(

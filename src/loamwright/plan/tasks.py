@@ -16,8 +16,8 @@ from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
 from loamwright.engine.life.plants_findings import settle_days
 from loamwright.engine.life.plants_year import latest_planted
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.keys import GLASS
-from loamwright.plan.quantities_box import joints, spans
+from loamwright.plan.joining import sealed_length
+from loamwright.plan.quantities_box import spans
 
 PRACTICE = "common practice, no source"
 CURES = {
@@ -119,13 +119,13 @@ def _goods(habitat: Habitat) -> list[Task]:
 
 def _box(habitat: Habitat) -> list[Task]:
     box = habitat.enclosure
-    cut = [p for p in box.panels if p.material.key not in GLASS]
+    cut = [p for p in box.panels if "glass" not in p.material.key]
     heavy = _heaviest_panel(habitat) >= SECOND_HAND_KG
     out = [
         Task("cut", "cut the panels and the openings", ("order",),
              minutes=_hours(0.5 * len(cut) + 0.5 * len(box.openings) + 0.25 * len(habitat.fans))),
         Task("glue", "join the box and seal its corners", ("cut",),
-             minutes=_hours(1.0 + 0.25 * joints(habitat)), crew=2 if heavy else 1,
+             minutes=_hours(1.0 + 0.25 * sealed_length(habitat)), crew=2 if heavy else 1,
              wait=1, waits_for="the sealant to take a light load", source=CURES["silicone"][1]),
     ]  # fmt: skip
     out.append(Task(

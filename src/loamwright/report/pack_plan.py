@@ -62,7 +62,7 @@ def shopping_section(money: MoneyPlan, system: str) -> Section:
     with on_paper():
         blocks: tuple[Block, ...] = (
             Words("Everything to buy, once. Tick off what is there.", "lead"),
-            *(ticked(t) for t in shopping_tables(money, system)), why_table(money),
+            *(ticked(t) for t in shopping_tables(money, system)), why_table(money, system),
         )  # fmt: skip
     return Section("shopping", "Shopping list", blocks)
 

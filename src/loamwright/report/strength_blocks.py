@@ -13,6 +13,7 @@ from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.build_words import PARTS, POUND_FORCE, SIDES, WAYS
 from loamwright.report.ground_words import LOADS
+from loamwright.report.joint_blocks import screw_words
 from loamwright.report.plain import clean
 
 DEFER = "A check, not a proof: local rules and a structural engineer have the last word."
@@ -150,6 +151,9 @@ def _panels(strength: Strength, system: str) -> Table:
 
 def _fixings(strength: Strength, system: str) -> Table:
     rows = []
+    sizes = {
+        s.name: f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in strength.screws
+    }
     for f in strength.fixings:
         by = [f"{f.screws} screws" if f.screws != 1 else "1 screw"] if f.screws else []
         if f.glued:
@@ -158,14 +162,21 @@ def _fixings(strength: Strength, system: str) -> Table:
         rows.append(
             (clean(f.name, 24), quantities.worded("load", f.mass, system),
              quantities.worded("load", f.wet, system), " and ".join(by) or "not said",
-             "" if f.factor is None else f"{f.factor:.1f} times", f"{f.needs}")
+             "" if f.factor is None else f"{f.factor:.1f} times", f"{f.needs}",
+             sizes.get(f.name, "–"))
         )  # fmt: skip
+    others = [s for s in strength.screws if all(f.name != s.name for f in strength.fixings)]
+    beside = "; ".join(
+        f"{clean(s.name)}, {s.count} of {screw_words(s.screw, system)}, {s.way}" for s in others
+    )
+    also = f" Screwed too, though it stands on something: {beside}." if others else ""
     return Table(
         "What is held up",
-        ("piece", "dry", "wet, with plants", "held by", "holds its load", "screws it needs"),
+        ("piece", "dry", "wet, with plants", "held by", "holds its load", "screws it needs",
+         "which screws"),
         tuple(rows), right=frozenset({1, 2, 4, 5}),
         note=f"At least {SAFETY:g} times its wet load; {force(SCREW, system)} a screw for years, taken "
-        f"low (from memory). {CURE}",
+        f"low (from memory). Sizes and ways of screws: common practice.{also} {CURE}",
     )  # fmt: skip
 
 
@@ -184,13 +195,16 @@ def _contacts(strength: Strength, system: str) -> Table:
 
 
 def _stones(strength: Strength, system: str) -> Table:
+    high = {f.stone: quantities.length(f.height, system) for f in strength.footings}
     rows = tuple(
         (clean(s.name, 24), quantities.worded("load", s.mass, system), clean(s.footing) or "none",
-         quantities.length(s.under, system))
+         high.get(s.name, "–"), quantities.length(s.under, system))
         for s in strength.stones
     )  # fmt: skip
     return Table(
-        "Heavy stones", ("stone", "mass", "footing", "ground under it that could be dug away"), rows,
-        right=frozenset({1, 3}),
-        note=FOOTING,
+        "Heavy stones",
+        ("stone", "mass", "footing", "its height", "ground under it that could be dug away"), rows,
+        right=frozenset({1, 3, 4}),
+        note="Height of the footing: from the top of the drainage, or the floor where there is none, "
+        f"to the stone's foot. {FOOTING}",
     )  # fmt: skip

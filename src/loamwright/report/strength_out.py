@@ -13,6 +13,7 @@ from loamwright.plan.fixings import SAFETY, Fixing, Stone
 from loamwright.plan.lamp_room import Room
 from loamwright.plan.lines import UNITS, Line
 from loamwright.plan.panels import PanelLoad
+from loamwright.plan.screws import Screws
 from loamwright.plan.standing import PUSH, Standing
 from loamwright.plan.strength import Strength
 from loamwright.report.build_words import BENT_BY, HELD, PARTS, WAYS
@@ -25,6 +26,7 @@ VERSION = 1
 
 def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
     """The ``strength`` document: units in the keys, null where nothing is known."""
+    high = {f.stone: f.height for f in strength.footings}
     return {
         "version": VERSION,
         "habitat": habitat.name,
@@ -33,7 +35,8 @@ def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
         "standing": _standing(strength.stands),
         "panels": [_panel(p) for p in strength.panels],
         "fixings": [_fixing(f) for f in strength.fixings],
-        "stones": [_stone(s) for s in strength.stones],
+        "screws": [_screws(s) for s in strength.screws],
+        "stones": [_stone(s, high.get(s.name)) for s in strength.stones],
         "pieces": [_contact(c) for c in strength.fit.contacts],
         "overlaps": [_overlap(o) for o in strength.fit.overlaps],
         "lamps": [_lamp(r) for r in strength.fit.lamps],
@@ -111,11 +114,23 @@ def _fixing(f: Fixing) -> dict[str, Any]:
     }
 
 
-def _stone(s: Stone) -> dict[str, Any]:
+def _screws(s: Screws) -> dict[str, Any]:
+    return {
+        "name": s.name,
+        "count": s.count,
+        "diameter_m": finite(s.screw.diameter),
+        "length_m": finite(s.screw.length),
+        "washer": s.screw.washer,
+        "way": s.way,
+    }
+
+
+def _stone(s: Stone, footing: float | None) -> dict[str, Any]:
     return {
         "name": s.name,
         "mass_kg": finite(s.mass),
         "footing": s.footing,
+        "footing_height_m": finite(footing),
         "could_be_dug_away_m": finite(s.under),
         "at_m": [finite(v) for v in s.at],
     }
@@ -242,10 +257,16 @@ def strength_schema() -> dict[str, Any]:
             "screws_needed": WHOLE,
         }
     )  # fmt: skip
+    screws = whole(
+        {
+            "name": TEXT, "count": WHOLE, "diameter_m": NUMBER, "length_m": NUMBER, "washer": FLAG,
+            "way": TEXT,
+        }
+    )  # fmt: skip
     stone = whole(
         {
-            "name": TEXT, "mass_kg": NUMBER, "footing": TEXT, "could_be_dug_away_m": NUMBER,
-            "at_m": point_schema(),
+            "name": TEXT, "mass_kg": NUMBER, "footing": TEXT, "footing_height_m": NUMBER,
+            "could_be_dug_away_m": NUMBER, "at_m": point_schema(),
         }
     )  # fmt: skip
     contact = whole({"name": TEXT, "length_m": NUMBER, "touches": TEXTS, "held_at": WHOLE,
@@ -262,6 +283,7 @@ def strength_schema() -> dict[str, Any]:
             "standing": standing,
             "panels": {"type": "array", "items": panel},
             "fixings": {"type": "array", "items": fixing},
+            "screws": {"type": "array", "items": screws},
             "stones": {"type": "array", "items": stone},
             **{
                 k: {"type": "array", "items": v}
