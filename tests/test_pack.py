@@ -29,7 +29,8 @@ SECTIONS = [
     "The habitat", "Findings", "Light", "Heat, humidity and air", "Ground",
     "Animals, plants, decomposers", "Shopping list", "Cuts", "Wiring and water",
     "Strength and loads", "Order of work", "What fails, what follows", "Costs", "Quote",
-    "Handover sheet", "Care guide", "Cautions", "Sources and defaults",
+    "Handover sheet", "Care guide", "Cautions", "Words used",
+    "Sources and defaults",
 ]  # fmt: skip
 
 

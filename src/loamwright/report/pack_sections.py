@@ -19,6 +19,7 @@ from loamwright.report.blocks import (
     places_table,
     sites_table,
 )
+from loamwright.report.default_words import field_words, value_words, why_words
 from loamwright.report.equipment_blocks import equipment_tables
 from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
     from loamwright.engine.life.plants_year import Planting
     from loamwright.engine.life.study import Animals
     from loamwright.plan.care import Care
+    from loamwright.plan.order import OrderOfWork
 
 Named = Sequence[tuple[str, Picture]]
 
@@ -226,9 +228,9 @@ def ground_section(
 @on_paper()
 def life_section(
     habitat: Habitat, animals: Animals | None, planting: Planting | None, life: SmallLife | None,
-    charts: Mapping[str, bytes], system: str,
+    charts: Mapping[str, bytes], system: str, order: OrderOfWork | None = None,
 ) -> Section:  # fmt: skip
-    """Animals, plants, decomposers: tables and charts."""
+    """Animals, plants, decomposers: tables and charts; moving in on the days of the ``order``."""
     blocks: list[Block] = []
     if animals is not None:
         from loamwright.report.animals_blocks import animals_tables
@@ -236,7 +238,7 @@ def life_section(
         blocks.append(Heading("Animals"))
         if "animals" in charts:
             blocks.append(Shown(charts["animals"], "svg", "What the animals can choose from"))
-        blocks += plain_titles(animals_tables(habitat, animals, system), habitat)
+        blocks += plain_titles(animals_tables(habitat, animals, system, order), habitat)
     if planting is not None:
         from loamwright.report.plants_blocks import plants_tables
 
@@ -316,8 +318,15 @@ def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
         "(loamwright show)."
     )
     return Section("sources", "Sources and defaults", (
-        Words(lead, "lead"), _limits_table(findings), defaults_table(habitat),
+        Words(lead, "lead"), _limits_table(findings), _defaults(habitat),
     ))  # fmt: skip
+
+
+def _defaults(habitat: Habitat) -> Table:
+    """What the file left out, in plain words."""
+    table = defaults_table(habitat)
+    rows = tuple((field_words(a), value_words(b), why_words(c)) for a, b, c in table.rows)
+    return replace(table, columns=("what is not said", "taken instead", "why"), rows=rows)
 
 
 def _limits_table(findings: Iterable[Finding]) -> Table:
