@@ -63,7 +63,7 @@ def test_other_texts_stay_as_they_are() -> None:
 
 @pytest.mark.parametrize(
     ("field", "told"),
-    [("lamps[uv].dim", "lamp 'uv': dimming"), 
+    [("lamps[uv].dim", "lamp 'uv': dimming"),
      ("enclosure.panels.front.gap", "panel: front, gap between doors"),
      ("mist.nozzles[left one].aim", "nozzle 'left one': which way it faces"),
      ("controls[low warmth].cut_out_probe", "controller 'low warmth': place of the cut-out's probe"),

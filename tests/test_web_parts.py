@@ -396,8 +396,11 @@ def test_the_first_page_waits_for_no_engine() -> None:
     """Compiled engines and their libraries are no part of what the server loads before it answers."""
     code = (
         "import sys\n"
+        "from pathlib import Path\n"
+        "from loamwright.files.reader import read_habitat\n"
         "from loamwright.web import app, downloads, shell, start\n"
         "app.pages()\n"
+        f"read_habitat(Path({str(EXAMPLES / 'forest-edge.yaml')!r}))\n"
         "print(*[m for m in ('numba', 'scipy', 'matplotlib', 'ezdxf', 'typst') if m in sys.modules])"
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -8,7 +8,7 @@ from loamwright.files.build_context import Build
 from loamwright.files.document import suggest
 from loamwright.files.schema_workshop import WorkshopPart
 from loamwright.habitat.workshop import WEEK, Workshop
-from loamwright.plan.tasks import KEYS
+from loamwright.plan.task_keys import KEYS
 
 DAY = 86_400.0
 

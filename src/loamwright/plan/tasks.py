@@ -66,14 +66,6 @@ def _hours(hours: float) -> int:
     return max(15, round(hours * 4.0) * 15)
 
 
-KEYS = (
-    "order", "take-down", "old-plants", "order-plants", "plants-apart", "cut", "glue", "cure", "glass",
-    "strip", "leak", "stand", "place", "background", "meshes", "doors", "wiring", "mist", "anchor",
-    "stones", "ground", "order-animals", "quarantine", "planting", "order-decomposers", "starters",
-    "decomposers", "establish", "dry-run", "handover", "animals",
-)  # fmt: skip
-"""Every task there can be, by its key."""
-
 OWN = "the builder's own"
 """Source of a time that the file gives."""
 

@@ -17,7 +17,7 @@ from loamwright.errors import InputError
 from loamwright.report.plain import clean
 from loamwright.web import access
 from loamwright.web.desk import Desk
-from loamwright.web.parts import TextSheet, TopBar
+from loamwright.web.parts import Night, TextSheet, TopBar
 from loamwright.web.prefs import Prefs
 
 if TYPE_CHECKING:
@@ -229,7 +229,7 @@ def register(bench: Workbench, page: Page) -> None:
         head()
         owner = request.scope.get(access.OWNER, "")
         person = Prefs(bench.settings.state, owner)
-        ui.dark_mode(person.values["dark"])
+        Night(value=person.values["dark"])
         try:
             desk = bench.desk(owner, file)
         except InputError as error:

@@ -16,7 +16,7 @@ from loamwright.editing import Wish
 from loamwright.errors import InputError, Problem
 from loamwright.report.plain import clean
 from loamwright.web import access, prefs, shell
-from loamwright.web.parts import StartSheet, TopBar
+from loamwright.web.parts import Night, StartSheet, TopBar
 from loamwright.web.prefs import Prefs
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def register(bench: Workbench) -> None:
     def show(request: Request) -> None:
         shell.head()
         person = Prefs(bench.settings.state, request.scope.get(access.OWNER, ""))
-        ui.dark_mode(person.values["dark"])
+        Night(value=person.values["dark"])
         bar = TopBar(bar=_bar(person))
 
         def turn(what: str) -> None:

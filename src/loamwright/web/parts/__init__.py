@@ -56,6 +56,10 @@ class SitesTable(_Part, component="sites_table.js"):
     """Values at the sites."""
 
 
+class Night(_Part, component="night.js"):
+    """Light, dark, or as the person's system has it (None)."""
+
+
 class TopBar(_Part, component="top_bar.js"):
     """The head of a page."""
 

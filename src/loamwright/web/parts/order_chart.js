@@ -13,7 +13,7 @@ export default {
       <g v-for="t in chart.ticks" :key="t[0]"><line class="axis" :x1="x(t[0])" :x2="x(t[0])" :y1="top" :y2="height - 24"/><text :x="x(t[0])" :y="height - 8" :text-anchor="t[0] ? 'middle' : 'start'">{{ t[1] }}</text></g>
       <g v-for="(b, n) in chart.bars" :key="b.key" :class="['task', {binding: b.binding}]" :data-task="b.key"><title>{{ b.told }}</title>
         <rect class="grip" x="0" :y="y(n)" width="1180" :height="row"/>
-        <text class="task-name" :x="left - 10" :y="y(n) + 16" text-anchor="end">{{ b.name.length > 40 ? b.name.slice(0, 39) + "…" : b.name }}</text>
+        <text class="task-name" :x="left - 10" :y="y(n) + 16" text-anchor="end">{{ b.name.length > longest ? b.name.slice(0, longest - 1) + "…" : b.name }}</text>
         <line v-if="b.slack > 0 && !b.binding" class="slack" :x1="x(b.end)" :x2="x(Math.min(b.end + b.slack, chart.days))" :y1="y(n) + 12" :y2="y(n) + 12"/>
         <rect v-if="b.end > b.worked" class="wait" :x="x(b.worked)" :y="y(n) + 5" :width="x(b.end) - x(b.worked)" height="14" :fill="b.binding ? 'url(#binds)' : 'url(#waits)'"/>
         <rect v-if="b.worked > b.begin" class="work" :x="x(b.begin)" :y="y(n) + 5" :width="Math.max(3, x(b.worked) - x(b.begin))" height="14"/></g>
@@ -24,6 +24,8 @@ export default {
     <ul class="signs order-signs"><li><i class="of-work" aria-hidden="true"></i> work</li><li><i class="of-wait" aria-hidden="true"></i> waiting</li><li><i class="of-bind" aria-hidden="true"></i> keeps the animals out: work</li><li><i class="of-bind-wait" aria-hidden="true"></i> the same: waiting</li><li><i class="of-slack" aria-hidden="true"></i> slack</li><li v-if="chart.shut.length"><i class="of-shut" aria-hidden="true"></i> nobody works</li></ul>
     </figure></section>`,
   computed: {
+    // Letters that fit, those of what keeps the animals out being bold.
+    longest() { return 36; },
     left() { return LEFT; }, row() { return ROW; }, top() { return TOP; },
     height() { return TOP + ROW * this.chart.bars.length + 30; },
   },

@@ -29,7 +29,7 @@ export default {
         </fieldset>
         <details class="room" open><summary>What room does it stand in? <small>what is left empty is made to suit the first animal: put in your own, most depends on it</small></summary>
           <div v-for="s in ['winter', 'summer']" :key="s" class="three"><b>{{ s }}</b>
-            <label v-for="(k, n) in ['day', 'night', 'humidity']" :key="k" :class="{wrong: problems['room.' + s + '.' + k]}">{{ k }} <input type="text" v-model="wish[s][k]" :placeholder="'such as ' + start.likes[s][n]" autocomplete="off"></label></div>
+            <label v-for="(k, n) in ['day', 'night', 'humidity']" :key="k" :class="{wrong: problems['room.' + s + '.' + k]}">{{ k }} <input type="text" v-model="wish[s][k]" :placeholder="start.likes[s][n]" :title="'such as ' + start.likes[s][n]" autocomplete="off"></label></div>
           <template v-for="(list, key) in problems" :key="key"><template v-if="key.startsWith('room') || key === 'altitude'"><p v-for="m in list" class="said" role="alert">✗ {{ key.replace('room.', '').replace('.', ' ') }}: {{ m }}</p></template></template>
         </details>
         <button class="main large" :disabled="!!busy">{{ busy ? busy + ' …' : 'make it' }}</button>

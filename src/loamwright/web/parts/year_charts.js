@@ -28,7 +28,7 @@ export default {
     this.watch.observe(this.$el);
   },
   unmounted() { this.watch.disconnect(); },
-  computed: { R() { return this.W < 560 ? 122 : 150; } },
+  computed: { R() { return this.W < 560 ? 136 : 150; } },
   methods: {
     last(c) { return (c.lines[0].values.length - 1) * c.every; },
     x(c, day) { return L + (day / this.last(c)) * (this.W - L - this.R); },
