@@ -282,9 +282,11 @@ def _light_and_days(work: Work) -> None:
     light: Named = []
     if work.habitat.lamps:
         light = _kept_pictures(
-            work, "pack-light", lambda: draw_sections(checked, system, work.note, "svg")
+            work, "pack-light", lambda: draw_sections(checked, system, work.note, "svg", True)
         )
-    days = _kept_pictures(work, "pack-days", lambda: draw_days(checked, system, work.note, "svg"))
+    days = _kept_pictures(
+        work, "pack-days", lambda: draw_days(checked, system, work.note, "svg", True)
+    )
     work.sections.append(engines.light_section(checked.light.sites, light, system))
     work.sections.append(engines.climate_section(work.habitat, checked.climate, days, system))
 

@@ -194,7 +194,6 @@ def handover_section(
                 else "room, °F and %", "______________________"))),
         Heading("Before animals enter"),
         Ticks(BEFORE_ANIMALS),
-        NewPage(),
     ]  # fmt: skip
     with on_paper():
         blocks += handover_tables(checks, None, system, day, plan.felt)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -30,7 +31,6 @@ from loamwright.report.typst_blocks import (
     Facts,
     Found,
     Heading,
-    NewPage,
     Section,
     Sheet,
     Shown,
@@ -52,9 +52,6 @@ if TYPE_CHECKING:
 
 Named = Sequence[tuple[str, Picture]]
 
-_CROSSWISE = 0.54
-"""Width of a crosswise section, which is narrow and tall [1 of the line]."""
-
 
 def plain_titles(tables: Iterable[Table], habitat: Habitat) -> list[Table]:
     """Tables whose titles do not repeat the habitat's name, which stands on every page."""
@@ -68,6 +65,17 @@ def plain_titles(tables: Iterable[Table], habitat: Habitat) -> list[Table]:
 def as_shown(picture: Picture, width: float = 1.0) -> Shown:
     """A report's picture as one of the pack's."""
     return Shown(picture.content, picture.kind, picture.caption, picture.alt, width)
+
+
+_POINTS = re.compile(rb'<svg[^>]*? width="([\d.]+)pt"')
+"""How a drawing says its own width [1/72 in]."""
+
+
+def printed(picture: Picture) -> Shown:
+    """A report's picture in its own size, its letters as large as they say."""
+    found = _POINTS.search(picture.content)
+    size = None if found is None else float(found[1]) / 72.0 * 0.0254
+    return Shown(picture.content, picture.kind, picture.caption, picture.alt, size=size)
 
 
 @on_paper()
@@ -172,16 +180,16 @@ def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> 
         "drawings stand at the places they belong to; measure them again before an animal moves in.",
         "lead",
     )]  # fmt: skip
-    # In the order and size in which two stand on a page.
-    for name, width in (
-        ("uvi-y", 0.94), ("uvi-x", _CROSSWISE), ("uvi-z", 0.7),
-        ("ppfd-y", 0.84), ("ppfd-z", 0.62), ("ppfd-x", _CROSSWISE),
-    ):  # fmt: skip
+    # In their own size, in the order in which pages are filled best: a table under a tall one.
+    tables = {"uvi-x": sites_table(sites, "brightest", system),
+              "ppfd-y": sites_table(sites, "up", system),
+              "ppfd-x": places_table(sites, system)}  # fmt: skip
+    for name in ("uvi-y", "uvi-x", "uvi-z", "ppfd-z", "ppfd-y", "ppfd-x"):
         found = by_name.get(f"{name}.svg")
         if found is not None:
-            blocks.append(as_shown(found, width))
-    blocks += [sites_table(sites, facing, system) for facing in ("brightest", "up")]
-    blocks.append(places_table(sites, system))
+            blocks.append(printed(found))
+        if name in tables:
+            blocks.append(tables[name])
     return Section("light", "Light", tuple(blocks))
 
 
@@ -203,7 +211,8 @@ def climate_section(
         for name in (c.format(season) for c in charts):
             if name in by_name and name not in done:
                 done.add(name)
-                blocks.append(as_shown(by_name[name], 1.0 if name.startswith("day") else 0.88))
+                own = name.startswith(("air", "humidity"))
+                blocks.append(printed(by_name[name]) if own else as_shown(by_name[name]))
         blocks += plain_titles(day_tables(habitat, run, system), habitat)
     return Section("climate", "Heat, humidity and air", tuple(blocks))
 
@@ -242,14 +251,14 @@ def life_section(
     if planting is not None:
         from loamwright.report.plants_blocks import plants_tables
 
-        blocks += [NewPage(), Heading("Plants")] if blocks else [Heading("Plants")]
+        blocks.append(Heading("Plants"))
         if "plants" in charts:
             blocks.append(Shown(charts["plants"], "svg", "The plants over a year"))
         blocks += plain_titles(plants_tables(habitat, planting, system), habitat)
     if life is not None:
         from loamwright.report.decomposers_blocks import decomposers_tables
 
-        blocks += [NewPage(), Heading("What lives in the ground")]
+        blocks.append(Heading("What lives in the ground"))
         if "decomposers" in charts:
             blocks.append(
                 Shown(charts["decomposers"], "svg", "The ground's small life over a year")

@@ -42,6 +42,8 @@ PHRASES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"the file names no site with the role (\w+)", r"no place for \1 is named"),
         (r"the file (does not say|names no|has no|gives no)", r"the plan \1"),
         (r"as the file says", "as planned"),
+        (r": see check\.", ": see the findings."),
+        (r" \(loamwright show decomposers NAME\)", ""),
     )
 )  # fmt: skip
 """What stands for what, tried in this order."""
