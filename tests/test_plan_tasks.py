@@ -51,7 +51,9 @@ def by_key(made: Habitat) -> dict[str, Task]:
 def test_glass_of_a_made_front_is_measured_on_the_joined_box() -> None:
     tasks = by_key(habitat())
     assert tasks["glass"].before == ("glue",)
-    assert tasks["glass"].name == "measure the front, order the glass: fixed front strip, 2 doors"
+    assert (
+        tasks["glass"].name == "measure the front and order the glass: fixed front strip, 2 doors"
+    )
     assert tasks["glass"].wait == habitat().workshop.delivery
     assert "glass" in tasks["doors"].before
     assert tasks["strip"].before == ("glue", "glass")
@@ -106,6 +108,9 @@ def test_how_deep_it_is_filled() -> None:
     hole = Opening("vent", "left", (0.3, 0.06), (0.05, 0.04), MESH)
     holed = replace(made, enclosure=replace(made.enclosure, openings=(hole,)))
     assert leak_test(holed).depth == pytest.approx(0.02)
+    slit = Opening("slit", "left", (0.3, 0.045), (0.05, 0.04), MESH)
+    holed = replace(made, enclosure=replace(made.enclosure, openings=(slit,)))
+    assert leak_test(holed).depth == 0.0  # half a centimetre would test nothing
     drained = Opening("drain", "floor", (0.3, 0.3), (0.05, 0.05), MESH)
     holed = replace(made, enclosure=replace(made.enclosure, openings=(drained,)))
     assert leak_test(holed).words.startswith("close the floor's holes, fill the floor")

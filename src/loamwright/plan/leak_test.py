@@ -18,6 +18,9 @@ OVER_DRAINAGE = 0.02
 LEAST = 0.05
 """A floor is filled no less deep where its front holds so much [m]; common practice, no source."""
 
+LOWEST = 0.01
+"""Less than this tests nothing [m]: seams are wetted instead; common practice, no source."""
+
 STEP = 0.005
 """Depths are told in whole steps of this [m]."""
 
@@ -36,8 +39,8 @@ class LeakTest:
         """What is done, sizes in metric units."""
         if self.depth <= 0.0:
             return (
-                "wet every seam of the floor from inside, look under it after a day (no fixed front "
-                "strip holds water in)"
+                "wet every seam of the floor from inside, look under it after a day (its front or a "
+                "hole is too low to fill it)"
             )
         first = "close the floor's holes, " if self.drain else ""
         return (
@@ -59,5 +62,6 @@ def leak_test(habitat: Habitat) -> LeakTest:
     walls += [f.at[1] - f.type.diameter / 2 for f in habitat.fans if f.side not in ("floor", "top")]
     most = min([strip_height(habitat), *walls]) - BELOW_EDGE
     depth = min(max(LEAST, drainage + OVER_DRAINAGE), most)
-    depth = max(0.0, math.floor(depth / STEP + 1e-6) * STEP)
+    depth = math.floor(depth / STEP + 1e-6) * STEP
+    depth = depth if depth >= LOWEST else 0.0
     return LeakTest(depth, wide * deep * depth, any(o.side == "floor" for o in box.openings))

@@ -166,7 +166,7 @@ def _box(habitat: Habitat) -> list[Task]:
     ]  # fmt: skip
     if later.there:
         out.append(Task(
-            "glass", f"measure the {later.where}, order the glass: {later.what}", ("glue",),
+            "glass", f"measure the {later.where} and order the glass: {later.what}", ("glue",),
             minutes=_hours(0.5 + 0.25 * later.panes), wait=habitat.workshop.delivery,
             waits_for="the glass to come", source=DELIVERY,
         ))  # fmt: skip

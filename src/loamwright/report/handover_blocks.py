@@ -130,7 +130,7 @@ def _limits_tables(held: Sequence[Decision], when: str, system: str) -> list[Tab
         out.append(Table(
             f"{title[0].upper()}{title[1:]}: {when}",
             ("name", "place", "at", "expected", "go", "no-go\nbelow", "no-go\nabove", "read",
-             "tick:\ngo", "\nwait", "\nno-go"),
+             "tick:\ngo", "\nwait", "\nno\u2011go"),
             tuple(rows), right=frozenset({2, 3, 5, 6}), note="" if out else DECIDES,
         ))  # fmt: skip
     return out

@@ -32,8 +32,6 @@ if TYPE_CHECKING:
     from loamwright.plan.order import OrderOfWork
     from loamwright.plan.whole import Plan
 
-CODES_A_PAGE = 20
-
 BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Everything has cured and nothing smells", "silicone, foam, varnish; also with warm lamps on"),
     ("Fixings hold", "each pulled at by hand; stones stand on the hard floor"),
@@ -207,7 +205,5 @@ def handover_section(
             NewPage(), Heading("Codes"),
             Words("Cut out and fix beside the place; the logbook reads them."),
         ]  # fmt: skip
-        blocks += [
-            Codes(tuple(rows[k : k + CODES_A_PAGE])) for k in range(0, len(rows), CODES_A_PAGE)
-        ]
+        blocks.append(Codes(tuple(rows)))
     return Section("handover", "Handover sheet", tuple(blocks))

@@ -181,9 +181,10 @@ def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> 
         "lead",
     )]  # fmt: skip
     # In their own size, in the order in which pages are filled best: a table under a tall one.
-    tables = {"uvi-x": sites_table(sites, "brightest", system),
-              "ppfd-y": sites_table(sites, "up", system),
-              "ppfd-x": places_table(sites, system)}  # fmt: skip
+    # A table under each drawing that leaves room for one, on both papers.
+    tables = {"uvi-z": sites_table(sites, "brightest", system),
+              "ppfd-z": sites_table(sites, "up", system),
+              "ppfd-y": places_table(sites, system)}  # fmt: skip
     for name in ("uvi-y", "uvi-x", "uvi-z", "ppfd-z", "ppfd-y", "ppfd-x"):
         found = by_name.get(f"{name}.svg")
         if found is not None:
@@ -205,15 +206,15 @@ def climate_section(
         "Typical days in the room that the file describes, run until each repeats itself. Clock times "
         "are those of the room.", "lead",
     )]  # fmt: skip
-    charts = ("day-{}.svg", "air-{}.svg", "sums.svg", "humidity-{}.svg")
-    done: set[str] = set()
+    charts = ("day-{}.svg", "air-{}.svg", "humidity-{}.svg")
     for season, run in runs.items():
         for name in (c.format(season) for c in charts):
-            if name in by_name and name not in done:
-                done.add(name)
+            if name in by_name:
                 own = name.startswith(("air", "humidity"))
                 blocks.append(printed(by_name[name]) if own else as_shown(by_name[name]))
         blocks += plain_titles(day_tables(habitat, run, system), habitat)
+    if "sums.svg" in by_name:
+        blocks.append(as_shown(by_name["sums.svg"]))
     return Section("climate", "Heat, humidity and air", tuple(blocks))
 
 

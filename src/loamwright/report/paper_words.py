@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from loamwright.report.blocks import FindingGroup, Table
+from loamwright.report.plain import capital
 from loamwright.report.typst_blocks import Block, Caution, Facts, Found, Section, Ticks, Words
 
 PHRASES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
@@ -42,6 +43,9 @@ PHRASES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"the file names no site with the role (\w+)", r"no place for \1 is named"),
         (r"the file (does not say|names no|has no|gives no)", r"the plan \1"),
         (r"as the file says", "as planned"),
+        (r"the planted habitat has stood for four weeks on day (\d+)",
+         r"the planted habitat has stood for four weeks on day \1 (days from the first old habitat "
+         r"taken down, or from planting; the order of work has the dates)"),
         (r": see check\.", ": see the findings."),
         (r" \(loamwright show decomposers NAME\)", ""),
     )
@@ -55,7 +59,12 @@ FILE_WORDS = re.compile(r"\b(give|say|under|with|role|let) [a-z]+:(?![/\d])", re
 def plainly(text: str) -> str:
     """A text without keys of the habitat file."""
     for pattern, told in PHRASES:
-        text = pattern.sub(told, text)
+
+        def instead(found: re.Match[str], told: str = told) -> str:
+            said = found.expand(told)
+            return capital(said) if found[0][:1].isupper() else said
+
+        text = pattern.sub(instead, text)
     return text
 
 

@@ -33,9 +33,10 @@ NEAR = 0.10
 """A site no further from the plane than this [m] is drawn as lying in it."""
 
 _LONGEST, _TALLEST = 8.0, 7.2  # inches the drawing may take
-PAPER_WIDE, _PAPER_TALL = 6.69, 4.2
+PAPER_WIDE, _PAPER_TALL, _PAPER_NARROW = 6.69, 4.2, 5.6
 """Inches that a picture, and how high its drawing, may be where it is printed in its own size: its
-letters then are as large as they say."""
+letters then are as large as they say. One less than two thirds as wide as high may be higher, or its
+labels have no room."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 0.62, 1.65, 1.18, 0.92  # inches round it
 _AGAIN = 90.0
 """Distance [pixels] within which a contour line's value is not written twice."""
@@ -123,7 +124,8 @@ def _compose(
     limits = _limits(habitat, axis)
     wide, high = limits[1] - limits[0], limits[3] - limits[2]
     most_wide = PAPER_WIDE - _LEFT - _RIGHT if printed else _LONGEST
-    inches = min(most_wide / wide, (_PAPER_TALL if printed else _TALLEST) / high)
+    tallest = _PAPER_NARROW if 3.0 * wide < 2.0 * high else _PAPER_TALL
+    inches = min(most_wide / wide, (tallest if printed else _TALLEST) / high)
     size = (max(wide * inches, 4.3), high * inches)
     page = (size[0] + _LEFT + _RIGHT, size[1] + _TOP + _BOTTOM)
     figure = Figure(figsize=page)
