@@ -109,7 +109,7 @@ def _no_code_words(document: Document) -> None:
     last page but one explains stands in it."""
     from loamwright.files.catalogue import load_catalogue
 
-    told = [t for s in document.sections if s.key != "words" for t in texts_of(s.blocks)]
+    told = [t for s in document.sections if s.key != "words" for t in texts_of(s)]
     text = "\n".join(told)
     for pattern in CODE_WORDS:
         assert not re.findall(pattern, text), pattern

@@ -5,10 +5,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 
 from loamwright.report.blocks import Table
-from loamwright.report.typst_blocks import Section, Words
+from loamwright.report.letters import BREAK
+from loamwright.report.typst_blocks import Files, Section, Words, section_data
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,21 +83,30 @@ WORDS: tuple[Entry, ...] = (
 stand in the documentation."""
 
 
-def texts_of(thing: object) -> Iterator[str]:
-    """Every text in a section's blocks; pictures are not read."""
-    if isinstance(thing, str):
-        yield thing
-    elif isinstance(thing, (tuple, list)):
-        for part in thing:
-            yield from texts_of(part)
-    elif is_dataclass(thing) and not isinstance(thing, type):
-        for field in fields(thing):
-            yield from texts_of(getattr(thing, field.name))
+_UNREAD = frozenset({"kind", "key", "file", "state", "look", "alt"})
+"""Parts of a block's data that nobody reads on the page."""
+
+
+def texts_of(section: Section) -> Iterator[str]:
+    """Every text of a section as it stands on the page; what is drawn in pictures is not read."""
+    return (t.replace(BREAK, "") for t in _texts(section_data(section, Files())))
+
+
+def _texts(data: object) -> Iterator[str]:
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, list):
+        for part in data:
+            yield from _texts(part)
+    elif isinstance(data, dict):
+        for name, part in data.items():
+            if name not in _UNREAD:
+                yield from _texts(part)
 
 
 def words_section(sections: Iterable[Section]) -> Section:
     """The words that other sections use."""
-    text = "\n".join(t for s in sections for t in texts_of((s.title, s.blocks)))
+    text = "\n".join(t for s in sections for t in texts_of(s))
     rows = tuple((e.word, e.means) for e in WORDS if e.occurs(text))
     return Section("words", "Words used", (
         Words("What terms in this pack mean, for those who do not use them every day.", "lead"),
