@@ -18,7 +18,9 @@ from loamwright.report.typst_blocks import (
     Caution,
     Facts,
     Found,
+    Heading,
     Section,
+    Shown,
     Ticks,
     Words,
     column_widths,
@@ -159,6 +161,16 @@ def test_a_heading_takes_what_it_begins_with_along() -> None:
     ink = [y / len(pixels) for y, row in enumerate(pixels) if (row < 200).any()]
     assert max(y for y in ink if y < 0.9) > 0.5  # the text; its foot stands lower
     assert not [y for y in ink if 0.78 < y < 0.92]
+
+
+def test_a_picture_leaves_room_for_the_heading_before_it() -> None:
+    size = b'xmlns="http://www.w3.org/2000/svg" width="100" height="400"'
+    tall = b"<svg " + size + b'><path d="M0 0h9v9z"/></svg>'
+    made = Section("s", "Tall", (Heading("Plants"), Shown(tall, "svg", "a caption")))
+    for paper in ("a4", "letter"):
+        few = typeset(document(Section("quote", "One", ()), made), paper, "png", 20.0)
+        # Cover, contents, the first section, and one page with headings and picture.
+        assert len(few) == 4
 
 
 def test_on_paper_names_are_whole() -> None:
