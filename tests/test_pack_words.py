@@ -63,7 +63,7 @@ def test_other_texts_stay_as_they_are() -> None:
 
 @pytest.mark.parametrize(
     ("field", "told"),
-    [("lamps[uv].dim", "lamp 'uv': dimming"),
+    [("lamps[uv].dim", "lamp 'uv': dimming"), ("lamps[uv].along", "lamp 'uv': way its long side runs"),
      ("enclosure.panels.front.gap", "panel: front, gap between doors"),
      ("mist.nozzles[left one].aim", "nozzle 'left one': which way it faces"),
      ("controls[low warmth].cut_out_probe", "controller 'low warmth': place of the cut-out's probe"),
@@ -78,7 +78,7 @@ def test_fields_in_plain_words(field, told) -> None:
 def test_values_in_plain_words() -> None:
     assert value_words("pvc-foam-board") == "pvc foam board"
     assert value_words("28 degC") == "28 °C"
-    assert value_words("false") == "no"
+    assert (value_words("false"), value_words("x")) == ("no", "along the width")
     assert value_words("-5 K") == "-5 K"
     assert why_words("the usual surface of leaf-litter") == "the usual surface of leaf litter"
 

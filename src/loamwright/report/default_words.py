@@ -27,9 +27,24 @@ PARTS: dict[str, str] = {
     "lag": "lag of its probe", "beam": "beam angle", "guards": "guards", "speed": "speed",
     "flow": "way it blows", "doors": "doors", "gap": "gap between doors", "night": "at night",
     "day": "by day", "old": "age when put in", "sill": "fixed strip", "unit": "unit of the shape",
-    "mesh": "shape", "count": "number", "tied": "tied to a wall", "ribs": "battens",
+    "mesh": "shape",
+    "residual": "residual-current device trips at", "bore": "bore of its line",
+    "tank_at": "where its tank stands", "board": "where the board is", "outlet": "where the outlet is",
+    "others": "other loads", "fuse": "fuse or breaker", "count": "number", "tied": "tied to a wall", "ribs": "battens",
 }  # fmt: skip
 """Fields whose names say little by themselves, in words."""
+
+OF_LAMPS = {"along": "way its long side runs"}
+"""Fields of lamps that are other things elsewhere."""
+
+SAID = {
+    "true": "yes",
+    "false": "no",
+    "x": "along the width",
+    "y": "along the depth",
+    "z": "upright",
+}
+"""Values that are words of the file, in words of people."""
 
 _FIELD = re.compile(r"(?P<head>[a-z_.]+?)(?:\[(?P<name>[^\]]*)\])?(?:\.(?P<tail>[\w.]+))?")
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
@@ -48,7 +63,8 @@ def field_words(field: str) -> str:
         tail = whole.removeprefix(head).lstrip(".")
     part = HEADS.get(head, clean(head.replace("_", " ").replace(".", ", ")))
     told = f"{part} '{clean(name)}'" if name else part
-    rest = ", ".join(PARTS.get(x, x.replace("_", " ")) for x in tail.split(".") if x)
+    parts = PARTS | OF_LAMPS if head == "lamps" else PARTS
+    rest = ", ".join(parts.get(x, x.replace("_", " ")) for x in tail.split(".") if x)
     return f"{told}: {rest}" if rest else told
 
 
@@ -60,6 +76,6 @@ def why_words(text: str) -> str:
 def value_words(value: str) -> str:
     """A value without the spelling of keys and units of the file: ``pvc-foam-board`` as
     ``pvc foam board``, ``28 degC`` as ``28 °C``."""
-    told = {"true": "yes", "false": "no"}.get(value, value)
+    told = SAID.get(value, value)
     told = re.sub(r"\bdeg([CF])\b", r"°\1", told)
     return clean(told.replace("-", " ") if _KEY.fullmatch(told) else told)
