@@ -98,7 +98,8 @@ def test_a_schema_lets_no_key_be_missing_or_unknown(of: str) -> None:
             else:
                 del inner[left_out]
             assert not check.is_valid(changed), (key, left_out)
-    wanted = {"strength": {"panels", "fixings", "stones", "load", "standing", "buy", ""},
+    wanted = {"strength": {"panels", "fixings", "screws", "stones", "load", "standing", "pieces",
+                           "overlaps", "lamps", "buy", ""},
               "wiring": {"circuit", "residual_current", "devices", "channels", "supplies", "runs",
                          "buy", "mist", "nozzles", ""}}  # fmt: skip
     assert seen == wanted[of]
@@ -168,7 +169,7 @@ def test_the_strength_tells_the_engines_numbers(name: str) -> None:
     load, stands = told["load"], told["standing"]
     assert list(load["parts_kg"].items()) == list(s.parts)
     assert math.fsum(load["parts_kg"].values()) == pytest.approx(load["moist_kg"])
-    for what in ("dry", "moist", "flooded", "lamps", "tank", "stand", "on_floor"):
+    for what in ("dry", "moist", "flooded", "tank", "stand", "on_floor"):
         assert load[f"{what}_kg"] == getattr(s, what)
     assert load["dry_kg"] < load["moist_kg"] < load["flooded_kg"] < load["on_floor_kg"]
     assert (stands["heaviest_corner"], stands["heaviest_corner_kg"]) == s.corner
@@ -207,9 +208,15 @@ def test_the_strength_tells_the_engines_numbers(name: str) -> None:
         for f in strength.fixings
     ]
     assert told["stones"] == [
-        {"name": x.name, "mass_kg": x.mass, "footing": x.footing, "could_be_dug_away_m": x.under,
-         "at_m": list(x.at)}
+        {"name": x.name, "mass_kg": x.mass, "footing": x.footing,
+         "footing_height_m": {f.stone: f.height for f in strength.footings}.get(x.name),
+         "could_be_dug_away_m": x.under, "at_m": list(x.at)}
         for x in strength.stones
+    ]  # fmt: skip
+    assert told["screws"] == [
+        {"name": x.name, "count": x.count, "diameter_m": x.screw.diameter,
+         "length_m": x.screw.length, "washer": x.screw.washer, "way": x.way}
+        for x in strength.screws
     ]  # fmt: skip
     assert_lines(told["buy"], strength.lines)
 
@@ -344,7 +351,12 @@ def test_documents_leave_out_nothing_of_the_tables(name: str) -> None:
     habitat, build = example(name)
     told = document("strength", habitat, build)
     tables = {t.title: t for t in strength_tables(habitat, build.strength, "metric")}
-    rows = {"Panels under load": "panels", "What is held up": "fixings", "Heavy stones": "stones"}
+    rows = {
+        "Panels under load": "panels",
+        "What is held up": "fixings",
+        "Heavy stones": "stones",
+        "What each piece touches": "pieces",
+    }
     for title, key in rows.items():
         assert len(tables[title].rows if title in tables else ()) == len(told[key])
     notes = " ".join(t.note for t in tables.values())

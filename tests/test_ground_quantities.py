@@ -19,8 +19,10 @@ from loamwright.engine.ground.displaced import (
     piece_below,
     volume_below,
 )
+from loamwright.engine.ground.outlook import amounts
 from loamwright.files.reader import read_habitat
 from loamwright.habitat.hardscape import Piece
+from loamwright.report.ground_blocks import ground_tables
 
 EXAMPLES = Path(workflow.__file__).parent / "data" / "examples"
 
@@ -182,3 +184,18 @@ def test_sheets_over_openings_weigh():
     assert panels(box) - panels(cut) == pytest.approx(2 * 1.64 * 0.14 * 0.004 * 2500)
     # Where the holes are not cut, board of 10 mm, 600 kg/m3, is there instead.
     assert panels(open_) - panels(cut) == pytest.approx(2 * 1.64 * 0.14 * 0.010 * 600)
+
+
+def test_packs_of_the_price_list_take_the_place_of_bags() -> None:
+    habitat = read_habitat(EXAMPLES / "forest-edge.yaml")
+    bare = next(
+        t for t in ground_tables(habitat, amounts(habitat), None, "metric") if t.title == "To buy"
+    )
+    priced = next(
+        t for t in ground_tables(habitat, amounts(habitat), None, "metric", priced={"media/coir"})
+        if t.title == "To buy"
+    )  # fmt: skip
+    bags = {row[1]: row[3] for row in bare.rows}, {row[1]: row[3] for row in priced.rows}
+    assert " L" in bags[0]["coir"]
+    assert bags[1]["coir"] == "shopping list"
+    assert bags[0]["sand"] == bags[1]["sand"]

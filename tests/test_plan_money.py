@@ -17,7 +17,7 @@ from loamwright.habitat.money import Money, Price
 from loamwright.plan.buying import buy, cheapest
 from loamwright.plan.currency import exact, rounded
 from loamwright.plan.lines import UNITS as LINE_UNITS
-from loamwright.plan.lines import Line, merged
+from loamwright.plan.lines import Line, Stocked, merged
 from loamwright.plan.money import plan_money
 from loamwright.plan.running import Use
 
@@ -119,6 +119,32 @@ def test_ten_thousand_small_things_are_bought_at_once() -> None:
     assert sum(p.pack * n for p, n in bought.packs) >= 9_999
 
 
+def test_sheets_are_charged_by_what_they_hold() -> None:
+    """Three sheets of 2.44 x 1.22 m are 8.9304 m2, and cost that and not 9 packs of a square metre."""
+    sheets = (Stocked("sheet", 3, 2.44, 1.22),)
+    line = Line("panels/x", "panels", "board", 6.0, "m2", 8.9304 / 6.0 - 1.0, stock=sheets)
+    metre, sheet = price("panels/x", "1", "38.50", "m2"), price("panels/x", "2.9768", "99", "m2")
+    (bought,) = buy([line], [metre], "EUR")
+    assert (bought.cost, bought.left) == (Decimal("343.82"), 0.0)
+    # A pack that is the sheet is what is bought.
+    (whole,) = buy([line], [metre, sheet], "EUR")
+    assert whole.packs == ((sheet, 3),)
+    assert whole.cost == Decimal("297.00")
+    # What another part of the plan asks for beyond them is not free.
+    more = Line("panels/x", "panels", "board", 9.9304, "m2", stock=sheets)
+    assert buy([more], [metre], "EUR")[0].cost == Decimal("382.32")
+
+
+def test_bars_are_bought_whole_by_their_length() -> None:
+    line = Line(
+        "b/x", "fixings", "batten", 5.6, "m", 9.6 / 5.6 - 1.0, stock=(Stocked("bar", 4, 2.4),)
+    )
+    kinds = [price("b/x", "2.4", "4.60", "m"), price("b/x", "3", "5.00", "m")]
+    (bought,) = buy([line], kinds, "EUR")
+    assert bought.packs == ((kinds[0], 4),)
+    assert bought.cost == Decimal("18.40")
+
+
 # -- the whole -----------------------------------------------------------------------------------
 
 MONEY = Money(
@@ -150,6 +176,15 @@ def test_what_has_no_price_is_named_and_not_counted_as_nothing() -> None:
     nobody = plan_money(None, lines, [("cut", 60)], [])
     assert nobody.missing == ("media/sand", "lamps/y", "labour")
     assert nobody.labour[0].cost is None
+
+
+def test_what_stays_with_the_builder_is_in_no_sum() -> None:
+    owned = Line("lamps/x", "instruments", "meter", 1.0, "piece", owned=True)
+    bare = Line("instruments/y", "instruments", "meter", 1.0, "piece", owned=True)
+    plan = plan_money(MONEY, [sand(20.0), owned, bare], [], [])
+    assert [b.cost for b in plan.bought] == [Decimal("6.20"), Decimal("9.99"), None]
+    assert plan.quote.materials == Decimal("6.20")
+    assert plan.complete
 
 
 def test_a_year_is_priced_by_use() -> None:

@@ -13,10 +13,11 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.front_parts import sill_height
 from loamwright.plan.keys import panel_key, slug
 from loamwright.plan.lines import Line
 from loamwright.plan.quantities import GROUPS, ground_lines, shopping_list
-from loamwright.plan.quantities_box import joints, screws_of
+from loamwright.plan.screws import screws_of
 from loamwright.workflow import EXAMPLES, read
 
 FOLDER = Path(__file__).parent.parent / "src/loamwright/data/examples"
@@ -79,13 +80,14 @@ def test_every_part_of_the_file_is_on_the_list_once(name: str) -> None:
 def test_the_panels_of_a_box_by_hand() -> None:
     habitat, ground = example("forest-edge")
     by_key = {x.key: x for x in shopping_list(habitat, ground)}
-    board, glass = by_key["panels/pvc-foam-board-10mm"], by_key["panels/float-glass-5mm"]
-    # 150 x 75 x 140 cm inside; 10 mm board, 5 mm glass in front: floor and top 152 x 76.5 cm,
-    # back 152 x 140, sides 75 x 140.
-    assert board.amount == pytest.approx(2 * 1.52 * 0.765 + 1.52 * 1.40 + 2 * 0.75 * 1.40)
-    assert glass.amount == pytest.approx(1.52 * 1.40)
-    # The front opens: eight corners are sealed, four of width (floor and top with the back), ...
-    assert joints(habitat) == pytest.approx(2 * 1.5 + 4 * 0.75 + 2 * 1.4)
+    board, glass = by_key["panels/pvc-foam-board-10mm"], by_key["panels/toughened-glass-5mm"]
+    # 150 x 75 x 140 cm inside; 10 mm board, two panes of 5 mm and runners of 6 mm in front: floor and
+    # top 152 x 77.6 cm, back 152 x 140, sides 76.6 x 140.
+    assert board.amount == pytest.approx(2 * 1.52 * 0.776 + 1.52 * 1.40 + 2 * 0.766 * 1.40)
+    # A sill between the sides, and two doors above it that overlap by 3 cm.
+    sill = sill_height(habitat)
+    doors = 2 * (1.498 + 0.03) / 2 * (1.40 - sill - 0.012)
+    assert glass.amount == pytest.approx(1.498 * sill + doors)
 
 
 def test_other_parts_take_the_place_of_lines_and_add_their_own() -> None:
@@ -147,4 +149,4 @@ def test_a_panel_that_is_thicker_makes_its_neighbours_no_smaller() -> None:
     )
     made = replace(habitat, enclosure=replace(habitat.enclosure, panels=panels))
     by_key = {x.key: x for x in shopping_list(made, ground)}
-    assert by_key["panels/pvc-foam-board-20mm"].amount == pytest.approx(1.52 * 0.765)
+    assert by_key["panels/pvc-foam-board-20mm"].amount == pytest.approx(1.52 * 0.776)

@@ -18,14 +18,22 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.habitat.money import Money, Price
 from loamwright.habitat.workshop import Workshop
 from loamwright.plan.handover import handover_checks
-from loamwright.plan.lines import Line
+from loamwright.plan.lines import Line, Stocked
 from loamwright.plan.money import MoneyPlan, plan_money
 from loamwright.plan.order import OrderOfWork, order_of_work
 from loamwright.plan.quantities import shopping_list
 from loamwright.plan.running import lit_hours, weights, year_of
 from loamwright.report.calendar_ics import order_ics
 from loamwright.report.codes import codes
-from loamwright.report.money_words import amount, in_system, minutes, money, needed, thing
+from loamwright.report.money_words import (
+    amount,
+    in_system,
+    minutes,
+    money,
+    needed,
+    stock_words,
+    thing,
+)
 from loamwright.report.order_chart import order_chart
 from loamwright.report.plan_blocks import (
     chain_words,
@@ -121,6 +129,7 @@ def test_amounts_in_both_systems(value, unit, metric, us) -> None:
     [("float glass, 5 mm", "float glass, 3/16 in"), ("bench, rated 400 kg", "bench, rated 882 lb"),
      ("water bowl, 16 x 16 x 3 cm", "water bowl, 6 5/16 x 6 5/16 x 1 3/16 in"),
      ("water tank, 25 L, with lid", "water tank, 6.6 gal, with lid"), ("lit 3650 h", "lit 3650 h"),
+     ("stainless screws, 4.5 x 50 mm", "stainless screws, no. 10 x 1 15/16 in"),
      ("7 m²", "7 m²"), ("10 % lost in cutting", "10 % lost in cutting")],
 )  # fmt: skip
 def test_sizes_in_names_follow_the_system(text, us) -> None:
@@ -130,6 +139,16 @@ def test_sizes_in_names_follow_the_system(text, us) -> None:
     assert thing(lamp, "us") == "fan, 92 mm"
     sealant = Line("fixings/silicone", "fixings", "sealant", 0.55, "L")
     assert (needed(sealant, "metric"), needed(sealant, "us")) == ("0.55 L", "18.6 fl oz")
+
+
+def test_what_is_bought_whole_is_told_as_that() -> None:
+    sheets = (Stocked("sheet", 2, 2.44, 1.22), Stocked("sheet", 1, 3.05, 1.56))
+    assert stock_words(sheets, "metric") == "2 sheets of 2.44 × 1.22 m + 1 sheet of 3.05 × 1.56 m"
+    assert stock_words(sheets[:1], "us") == "2 sheets of 96 1/16 in × 48 1/16 in"
+    assert stock_words((Stocked("bar", 4, 2.4),), "metric") == "4 bars of 240 cm"
+    assert stock_words((Stocked("roll", 1, 1.53, 1.0),), "metric") == "153 cm of roll, 100 cm wide"
+    panes = (Stocked("pane", 1, 1.5, 0.3), Stocked("pane", 1, 0.8, 1.1))
+    assert stock_words(panes, "metric") == "2 panes to size"
 
 
 def test_money_and_time_in_words() -> None:

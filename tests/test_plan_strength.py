@@ -108,7 +108,7 @@ def test_battens_hold_and_a_bare_wall_bulges(forest, states):
 
 def test_thin_glass_breaks_before_it_is_said_to_hold(forest, states):
     """The strip below the doors, its upper edge free, and thinner."""
-    thin = side(forest, "front", thickness=0.002, held="three")
+    thin = side(forest, "front", thickness=0.001, held="three")
     assert "missed" in states(thin, "panel-stress")
 
 
@@ -153,8 +153,11 @@ def test_the_floor_is_close_where_nobody_says_how_it_runs(forest, states):
 
 def test_a_slim_box_tips_unless_it_is_tied(forest, states):
     high = replace(forest.enclosure.stand, height=3.0)
-    slim = replace(forest, enclosure=replace(forest.enclosure, stand=high))
-    assert states(forest, "tipping") == ["met"]
+    free = replace(
+        forest, enclosure=replace(forest.enclosure, stand=replace(high, height=0.6, tied=False))
+    )
+    slim = replace(forest, enclosure=replace(forest.enclosure, stand=replace(high, tied=False)))
+    assert states(free, "tipping") == ["met"]
     assert states(slim, "tipping") in (["missed"], ["close"])
     tied = replace(slim.enclosure.stand, tied=True)
     assert states(replace(slim, enclosure=replace(slim.enclosure, stand=tied)), "tipping") == []
@@ -209,7 +212,8 @@ def test_what_hangs_needs_screws(states):
 def test_tables_leave_nothing_to_format(forest, system):
     tables = strength_tables(forest, strength_of(forest, amounts(forest)), system)
     assert [t.title for t in tables] == [
-        "What it weighs", "How it stands", "Panels under load", "What is held up", "Heavy stones",
+        "What it weighs", "How it stands", "Panels under load", "What is held up",
+        "What each piece touches", "Heavy stones",
     ]  # fmt: skip
     text = " ".join(cell for t in tables for row in t.rows for cell in (*row, t.note))
     for unit in ("kg", "kN/m²", "MPa", "cm") if system == "us" else ("lb", "psf", "psi", " in"):

@@ -133,6 +133,14 @@ def held_against(
     )  # fmt: skip
 
 
+def worst_or_bad(found: list[Finding]) -> list[Finding]:
+    """All that are not met, else the one with the smallest margin."""
+    bad = [f for f in found if f.state is not State.MET]
+    if bad or not found:
+        return bad
+    return [min(found, key=lambda f: f.margin if f.margin is not None else 0.0)]
+
+
 def worst_first(findings: list[Finding]) -> list[Finding]:
     """Missed before close before not known before met; within each the smallest margin first."""
     return sorted(

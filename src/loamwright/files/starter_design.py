@@ -36,6 +36,7 @@ from loamwright.files.starter_pieces import (
     on_ground,
 )
 from loamwright.files.starter_room import (
+    EMITTERS,
     bounds,
     choose_heater,
     room_for,
@@ -45,6 +46,7 @@ from loamwright.files.starter_ruler import Ruler
 from loamwright.files.starter_space import buried_by, group_for, lining_depth, pool_for
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec2, Vec3
+from loamwright.plan.lamp_room import spot_depth
 
 HOT_STONE = 311.0
 """Face of a basking stone [K] that dense stone does not reach under one flood."""
@@ -52,10 +54,13 @@ HOT_STONE = 311.0
 SHORTEST_BAR = 0.55
 """Length of the shortest plant light [m]."""
 
+HALF_BAR = 0.02
+"""Half the width of a plant light, and a little air [m]."""
+
 STRIP = (0.48, 0.63)
 """Where the ultraviolet tube lies, and the hot lamps behind it, as shares of the depth."""
 
-HEATERS, OVER_HIDE = (0.81, 0.66, 0.93), 0.24
+HEATERS, OVER_HIDE = (0.87, 0.72, 0.95), 0.2
 """Where heaters hang, as shares of the width and the depth: over the hide, under glass."""
 
 THROUGH_GLASS = 0.85
@@ -73,9 +78,10 @@ def stone_of(species: Species) -> str:
     return "lava-rock" if max(wanted, default=0.0) > HOT_STONE else "sandstone"
 
 
-def _rows(count: int, flood: bool) -> list[float]:
-    """Where rows of bars lie, as shares of the depth: before and behind the tube and the flood."""
-    front, back = (0.1, 0.38), (0.74 if flood else 0.58, 0.9)
+def _rows(count: int, behind: float) -> list[float]:
+    """Where rows of bars lie, as shares of the depth: before the tube, and from ``behind`` it and the
+    flood on."""
+    front, back = (0.1, 0.38), (behind, max(0.9, behind))
     share = (front[1] - front[0]) / (front[1] - front[0] + back[1] - back[0])
     first = min(max(round(count * share), 1), count - 1)
     out = []
@@ -236,31 +242,49 @@ class _Designer:
         # Over the warm side, as far left as its length allows.
         x = min(max(0.4 * w, half + 0.01), max(w - half - 0.01, w / 2))
         guard = not tube.above
+        behind = 0.74 if self.hot else 0.58
         out = [Lamp("uv", tube.key, (x, STRIP[0] * d, lamp_z), guard=guard)]
         if self.flood:
             heat = wanted_heat(self.species)
             z = self.above if tube.above else min(self.hung, place + max(0.35, tube.distance))
             key, dim = choose_flood(lamps, heat, z - place, cover)
-            spot = (self._basking_x(), STRIP[1] * d, z)
+            if not tube.above:
+                # Its body wants room under the top, and below the plant lights.
+                z = min(z, self._low(key, place))
+                key, dim = choose_flood(lamps, heat, z - place, cover)
+            beside = 0.5 * (lamps[tube.key].reflector_width + lamps[key].diameter) + 0.005
+            spot = (self._basking_x(), max(STRIP[1] * d, STRIP[0] * d + beside), z)
             flood = Lamp("basking flood", key, spot, True, guard, dim, control="basking")
             out.append(flood)
+            if tube.above:
+                # Its body leans back, away from what it shines on.
+                lean = math.atan2(spot[1] - STRIP[0] * d, z - place)
+                reach = 0.5 * lamps[key].diameter + spot_depth(lamps[key].diameter) * math.sin(lean)
+                behind = min(max(behind, (spot[1] + reach + HALF_BAR) / d), 0.92)
         z = self.above if tube.above else self.hung
         if self.warmth is not None:
             key, count = choose_heater(
-                lamps, self.warmth, self.rooms, self.inside, self.hung - place
+                lamps, self.warmth, self.rooms, self.inside, self._low(EMITTERS[0], place) - place
             )
+            low = self._low(key, place)
             for i in range(count):
                 name = "heater" if count == 1 else f"heater {i + 1}"
-                at = (HEATERS[i] * w, OVER_HIDE * d, self.hung)
+                at = (HEATERS[i] * w, OVER_HIDE * d, low)
                 out.append(Lamp(name, key, at, guard=True, always=True, control="warmth"))
         bars = choose_bars(lamps, w, d, h - self.surface, THROUGH_GLASS if tube.above else 1.0)
-        ys = _rows(bars.rows, self.hot)
+        ys = _rows(bars.rows, behind)
         for i in range(bars.columns):
             for j, y in enumerate(ys):
                 at = (w * (i + 0.5) / bars.columns, y * d, z)
                 number = i * bars.rows + j + 1
                 out.append(Lamp(f"plants {number}", bars.key, at, dim=bars.dim, all_day=True))
         return tuple(out)
+
+    def _low(self, key: str, place: float) -> float:
+        """Height of the face of a spot hung inside, its body below the plant lights [m]; in a box too
+        low for that, over the basking place."""
+        deep = spot_depth(self.catalogue.lamps[key].diameter)
+        return max(self.hung - deep, min(place + 0.09, self.hung))
 
     def _basking_x(self) -> float:
         return (0.36 if self.climbs else 0.27) * self.inside[0]

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from loamwright.files.starter_parts import Piece, Place
 from loamwright.files.starter_ruler import Ruler
 from loamwright.files.starter_space import lining_depth
 from loamwright.habitat.catalogue import Species
-from loamwright.habitat.enclosure import Vec3
+from loamwright.habitat.enclosure import Vec2, Vec3
 
 COOL_HIDE, WARM_HIDE, HIGH_HIDE = "cork tube", "warm tube", "high tube"
 """Names of the tubes to hide in: at the cool end of the ground, at the warm one, and off the ground."""
+
+ONE_PLACE = 0.28
+"""Length of a tube up to which one place holds it [m]; beyond, it turns there."""
 
 IN_GROUND = ("soil", "sand", "loam", "coir", "litter", "ground", "moist box", "substrate box")
 """Words of where a species lays that mean the ground."""
@@ -36,18 +40,28 @@ def climbing(room: Room, thick: float) -> list[Piece]:
     thick = room.ruler.round(thick)
     middle = room.place - thick / 2
     foot = room.surface
-    joint = max(middle - thick, foot + 0.01)
-    ends = ((0.9 * w, 0.64 * d, foot), (0.66 * w, 0.5 * d, joint))
+    # Both ways up end right under the branch, which lies on them.
+    ends = _way_up((0.9 * w, 0.64 * d, foot), (0.66 * w, 0.48 * d), middle, thick)
+    left = _way_up((0.07 * w, 0.62 * d, foot), (0.23 * w, 0.48 * d), middle, thick)
     return [
         Piece("basking branch", "branch", (0.2 * w, 0.48 * d, middle), "hardwood",
               "two screws into each side", to=(0.68 * w, 0.48 * d, middle), diameter=thick),
         Piece("climbing branch", "branch", ends[0], "hardwood", "two screws", to=ends[1],
               diameter=thick),
-        Piece("left branch", "branch", (0.07 * w, 0.62 * d, foot), "hardwood", "two screws",
-              to=(0.23 * w, 0.5 * d, joint), diameter=thick),
+        Piece("left branch", "branch", left[0], "hardwood", "two screws", to=left[1],
+              diameter=thick),
         _hide(room, COOL_HIDE, 0.68, 0.24 * d),
         _high_hide(room, ends, thick / 2),
     ]  # fmt: skip
+
+
+def _way_up(foot: Vec3, top: Vec2, middle: float, thick: float) -> tuple[Vec3, Vec3]:
+    """Ends of a branch from its ``foot`` to right under a level one of the same thickness whose axis
+    lies at a height ``middle`` over ``top`` [m]: the steeper, the nearer its end must come."""
+    aside = math.dist(foot[:2], top)
+    lean = aside / math.hypot(aside, max(middle - thick - foot[2], 0.0))
+    joint = max(middle - 0.5 * thick * (1.0 + lean), foot[2] + 0.01)
+    return foot, (*top, joint)
 
 
 def on_ground(room: Room, stone: str) -> list[Piece]:
@@ -101,8 +115,12 @@ def _high_hide(room: Room, way: tuple[Vec3, Vec3], radius: float) -> Piece:
     x = foot[0] + share * (top[0] - foot[0])
     y = foot[1] + share * (top[1] - foot[1]) - wide / 2 - radius
     y = min(max(y, wide / 2 + 0.01), d - lining_depth(d) - wide / 2 - 0.005)
-    return Piece(HIGH_HIDE, "tube", (x, y, z), "cork", "screwed to the climbing branch",
-                 to=(min(x + 0.26 * w, 0.96 * w), y, z), diameter=wide, wall=0.1 * wide)  # fmt: skip
+    end = min(x + 0.26 * w, 0.96 * w)
+    fixing = "screwed to the climbing branch"
+    if end - x > ONE_PLACE:
+        end, fixing = w - room.ruler.step, "screwed to the climbing branch and the right wall"
+    return Piece(HIGH_HIDE, "tube", (x, y, z), "cork", fixing,
+                 to=(end, y, z), diameter=wide, wall=0.1 * wide)  # fmt: skip
 
 
 def laying_places(species: Species, inside: Vec3, water: Vec3, climbs: bool) -> list[Place]:

@@ -21,10 +21,13 @@ MOST_TRIED = 20_000
 @dataclass(frozen=True, slots=True)
 class Bought:
     """A line and the packs it takes (price, how many), the largest pack first; none where the list has
-    no price. ``cost`` [currency], None where not known; ``left`` over what is wanted [line's unit]."""
+    no price. ``cost`` [currency], None where not known; ``left`` over what is wanted [line's unit].
+
+    What the cut plan takes as whole sheets, rolls, bars or panes is charged by what they hold, so that
+    a price for a square metre is no whole pack: ``packs`` are parts of one then."""
 
     line: Line
-    packs: tuple[tuple[Price, int], ...]
+    packs: tuple[tuple[Price, int | Decimal], ...]
     cost: Decimal | None
     left: float = 0.0
     problem: str = ""
@@ -49,10 +52,39 @@ def _bought(line: Line, prices: Sequence[Price], currency: str) -> Bought:
         units = ", ".join(sorted({p.unit for p in prices}))
         problem = f"priced by {units}, needed by {line.unit}" if prices else ""
         return Bought(line, (), None, problem=problem)
+    if line.stock:
+        charged = _stocked(line, fitting)
+        whole = rounded(sum((p.price * n for p, n in charged), Decimal(0)), currency)
+        return Bought(line, charged, whole)
     packs = cheapest(exact(line.wanted), fitting)
     cost = rounded(sum((p.price * n for p, n in packs), Decimal(0)), currency)
     held = sum((p.pack * n for p, n in packs), Decimal(0))
     return Bought(line, packs, cost, max(0.0, float(held - exact(line.wanted))))
+
+
+def _stocked(line: Line, prices: Sequence[Price]) -> tuple[tuple[Price, int | Decimal], ...]:
+    """Sheets, rolls, bars and panes by price: a pack that is one of them, else the cheapest by amount.
+    ``wanted`` beyond them, where another part of the plan asks for more, is charged alike."""
+    counts: dict[int, tuple[Price, Decimal]] = {}
+
+    def charge(amount: Decimal, one: Decimal | None) -> None:
+        same = [p for p in prices if one is not None and abs(p.pack / one - 1) < SAME_SIZE]
+        price = min(same or prices, key=lambda p: (p.price / p.pack, p.line))
+        had = counts.get(id(price), (price, Decimal(0)))[1]
+        counts[id(price)] = (price, had + amount / price.pack)
+
+    for s in line.stock:
+        charge(exact(s.all), exact(s.one))
+    beyond = exact(line.wanted) - exact(sum(s.all for s in line.stock))
+    if beyond > exact(line.wanted) * ENOUGH:
+        charge(beyond, None)
+    found = [(p, round(n, 6)) for p, n in counts.values()]
+    found.sort(key=lambda x: (-x[0].pack, x[0].line))
+    return tuple((p, int(n) if n == int(n) else n) for p, n in found)
+
+
+SAME_SIZE = Decimal("1e-3")
+"""Share by which a pack may differ from a sheet or bar and still be one."""
 
 
 def cheapest(wanted: Decimal, prices: Sequence[Price]) -> tuple[tuple[Price, int], ...]:

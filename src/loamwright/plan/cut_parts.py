@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from loamwright.habitat.enclosure import Vec2, Vec3
 
 PANEL, DOOR, FIXED, LINING, COVER, GROUND = "panel", "door", "fixed", "lining", "cover", "ground"
+BATTEN = "batten"
 """What a part is: a side of the box, a door, a fixed pane of the front, a background, a cover over a
-hole, a mat or cloth of the ground."""
+hole, a mat or cloth of the ground, a batten that is cut from a bar."""
 
 ABOVE, FRONT, RIGHT = "above", "front", "right"
 """From where a part's drawing is seen: its width runs to the right, its height up."""
@@ -27,6 +28,16 @@ class Hole:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """Something that stands on a part, drawn where it comes to stand: ``name`` and its corners from the
+    part's lower left corner [m]."""
+
+    name: str
+    low: Vec2
+    high: Vec2
+
+
+@dataclass(frozen=True, slots=True)
 class PartToCut:
     """One rectangle to cut.
 
@@ -35,7 +46,7 @@ class PartToCut:
     ``width`` or ``height``, or empty where it may run either way; ``low`` and ``high`` the corners of
     the place it sits in [m], None where that is not told; ``pieces`` True where it may be made of
     several side by side, which then overlap by ``lap`` [m]; ``number`` on the drawings, with a letter
-    ``suffix`` for one of several pieces.
+    ``suffix`` for one of several pieces; ``marks`` what is fixed on it.
     """
 
     name: str
@@ -54,6 +65,7 @@ class PartToCut:
     lap: float = 0.0
     number: int = 0
     suffix: str = ""
+    marks: tuple[Mark, ...] = ()
 
     @property
     def mark(self) -> str:

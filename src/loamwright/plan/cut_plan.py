@@ -12,8 +12,9 @@ import numpy as np
 
 from loamwright.habitat.cutting import Stock
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.bars import USUAL, USUAL_US, Bar, cut_bars, fits
 from loamwright.plan.cut_order import cut_order
-from loamwright.plan.cut_parts import Hole, PartToCut
+from loamwright.plan.cut_parts import BATTEN, Hole, PartToCut
 from loamwright.plan.cuts import Cut, Cuts, Job, Laid, Offcut, Sheet, Trouble
 from loamwright.plan.lines import Line
 from loamwright.plan.packing import Packing, pack_roll, pack_sheets
@@ -49,6 +50,8 @@ def cut_plan(habitat: Habitat, rng: np.random.Generator | None = None) -> Cuts:
         troubles.append(Trouble("no_doors", "front"))
     groups: dict[tuple[str, int], list[PartToCut]] = {}
     for part in found.parts:
+        if part.kind == BATTEN:
+            continue
         groups.setdefault((part.material, round(part.thickness * MICRO)), []).append(part)
     jobs: list[Job] = []
     ordered: list[PartToCut] = []
@@ -62,9 +65,32 @@ def cut_plan(habitat: Habitat, rng: np.random.Generator | None = None) -> Cuts:
         if job is not None:
             jobs.append(job)
     order = tuple(sorted(ordered, key=lambda p: p.number))
+    bars, long = _bars(habitat, [p for p in found.parts if p.kind == BATTEN])
     cutting = habitat.cutting
-    return Cuts(found.parts, tuple(jobs), order, tuple(troubles), cutting.joint, cutting.runner,
-                cutting.overlap)  # fmt: skip
+    return Cuts(found.parts, tuple(jobs), order, (*troubles, *long), cutting.joint, cutting.runner,
+                cutting.overlap, bars)  # fmt: skip
+
+
+def _bars(habitat: Habitat, parts: Sequence[PartToCut]) -> tuple[tuple[Bar, ...], list[Trouble]]:
+    """What is cut to length: from the lengths that the price list sells, else the usual ones."""
+    if not parts:
+        return (), []
+    key, label = parts[0].material, parts[0].label
+    prices = habitat.money.price_list if habitat.money is not None else ()
+    stocks = [(float(p.pack), float(p.price)) for p in prices if p.key == key and p.unit == "m"]
+    if not stocks:
+        stocks = [(x, x) for x in (USUAL_US if habitat.units == "us" else USUAL)]
+    longest = max(s[0] for s in stocks)
+    troubles = [
+        Trouble("too_long", p.name, p, (longest, p.width))
+        for p in parts if not fits([p.height], longest)
+    ]  # fmt: skip
+    fitting = [p for p in parts if fits([p.height], longest)]
+    made = [
+        Bar(key, label, stocks[n][0], tuple(fitting[k] for k in pieces))
+        for n, pieces in cut_bars([p.height for p in fitting], stocks)
+    ]
+    return tuple(sorted(made, key=lambda b: b.pieces[0].number)), troubles
 
 
 def cut_lines(cuts: Cuts) -> list[Line]:

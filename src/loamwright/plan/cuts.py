@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loamwright.habitat.cutting import Stock
+from loamwright.plan.bars import Bar
 from loamwright.plan.cut_parts import PartToCut
 
 
@@ -96,7 +97,8 @@ class Job:
 class Trouble:
     """Something that cannot be cut: ``kind`` ``too_large`` (``part`` and the ``largest`` stock, trim
     taken off [m]), ``lost_hole`` (``name`` of a hole of the front that no pane holds whole),
-    ``hole_over_edge`` (``name`` of a hole, ``part``) or ``no_doors`` (the front is too low)."""
+    ``hole_over_edge`` (``name`` of a hole, ``part``), ``too_long`` (a batten longer than every bar) or
+    ``no_doors`` (the front is too low)."""
 
     kind: str
     name: str
@@ -107,7 +109,7 @@ class Trouble:
 @dataclass(frozen=True, slots=True)
 class Cuts:
     """The whole cut plan. ``ordered``: parts that are not cut from stock but ordered cut to size, or
-    made in place."""
+    made in place; ``bars`` those that are cut to length only."""
 
     parts: tuple[PartToCut, ...]
     jobs: tuple[Job, ...]
@@ -116,3 +118,4 @@ class Cuts:
     joint: str
     runner: float
     overlap: float
+    bars: tuple[Bar, ...] = ()

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from loamwright.engine.findings import Cause, Finding, State, held_against
+from loamwright.engine.findings import Cause, Finding, held_against, worst_or_bad
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.plan.build import Build
+from loamwright.plan.fit import fit_findings
 from loamwright.plan.fixings import SAFETY
 from loamwright.plan.mist_line import ENOUGH, MistLine
 from loamwright.plan.panels import PanelLoad
+from loamwright.plan.service_holes import covered_holes
 from loamwright.plan.standing import PUSH, TILT, Standing
 from loamwright.plan.strength import Strength
 from loamwright.plan.wiring import MOST_DROP, RESERVE, Wiring
@@ -36,6 +38,7 @@ SAID_FLOOR = Source("what the floor is built for, in the habitat file", SourceKi
 HOLDS = Source(
     "twice the wet load, on fixings loaded for years; animals climb, people lean", PRACTICE
 )
+FREE = Source("an opening or fan has its whole hole free of backgrounds", PRACTICE)
 DIGS = Source("a heavy stone stands on the hard floor, since animals dig under it", PRACTICE)
 FUSE = Source(
     "125 % of the continuous load and all of the other within the fuse's rating: NEC 210.20(A); the "
@@ -65,20 +68,13 @@ def build_findings(habitat: Habitat, build: Build) -> list[Finding]:
 def strength_findings(habitat: Habitat, strength: Strength) -> list[Finding]:
     """Findings of what holds it."""
     out = [*_panels(strength), *_stands(habitat, strength.stands)]
-    return [*out, *_fixings(strength), *_stones(strength)]
+    held = [*_fixings(strength), *_stones(strength), *fit_findings(strength.fit)]
+    return [*out, *held, *_holes(habitat)]
 
 
 def wiring_findings(wiring: Wiring) -> list[Finding]:
     """Findings of what feeds it."""
     return [*_circuit(wiring), *_ingress(wiring)]
-
-
-def _worst(found: list[Finding]) -> list[Finding]:
-    """All that are not met, else the one with the smallest margin."""
-    bad = [f for f in found if f.state is not State.MET]
-    if bad or not found:
-        return bad
-    return [min(found, key=lambda f: f.margin if f.margin is not None else 0.0)]
 
 
 # -- strength ------------------------------------------------------------------------------------
@@ -107,7 +103,7 @@ def _panels(strength: Strength) -> list[Finding]:
                 replace(_finding("panel-stress", "habitat", "stress", p.stress, (None, p.strength),
                                  0.2 * p.stress, STRENGTH, when, causes), site=p.side)
             )  # fmt: skip
-    return [*_worst(bent), *_worst(strained)]
+    return [*worst_or_bad(bent), *worst_or_bad(strained)]
 
 
 def _unknown(p: PanelLoad) -> Cause:
@@ -158,7 +154,7 @@ def _fixings(strength: Strength) -> list[Finding]:
         made = _finding("fixing", "habitat", "factor", f.factor, (SAFETY, None), 0.3 * f.factor,
                         HOLDS, "wet", causes)  # fmt: skip
         found.append(replace(made, site=f.name))
-    return _worst(found)
+    return worst_or_bad(found)
 
 
 def _stones(strength: Strength) -> list[Finding]:
@@ -168,7 +164,17 @@ def _stones(strength: Strength) -> list[Finding]:
         made = _finding("stone-footing", "habitat", "depth", s.under, (None, 0.0), 0.0, DIGS, "",
                         (cause, Cause("stone_mass", s.name, s.mass)))  # fmt: skip
         found.append(replace(made, site=s.name, at=s.at))
-    return _worst(found)
+    return worst_or_bad(found)
+
+
+def _holes(habitat: Habitat) -> list[Finding]:
+    """Openings and fans that a background of a neighbouring side reaches into."""
+    out = []
+    for hole, background, over in covered_holes(habitat):
+        made = _finding("hole-covered", "habitat", "length", over, (None, 0.0), 0.0, FREE, "",
+                        (Cause("covered_by", background),))  # fmt: skip
+        out.append(replace(made, site=hole))
+    return out
 
 
 # -- current and water ---------------------------------------------------------------------------
@@ -198,7 +204,7 @@ def _circuit(wiring: Wiring) -> list[Finding]:
                          0.02, SUPPLY, "", (Cause("supply_feeds", s.name, s.power),)), site=s.name)
         for s in wiring.supplies
     ]  # fmt: skip
-    return [*out, *_worst(drops), *_worst(loads)]
+    return [*out, *worst_or_bad(drops), *worst_or_bad(loads)]
 
 
 def _ingress(wiring: Wiring) -> list[Finding]:
@@ -217,7 +223,7 @@ def _ingress(wiring: Wiring) -> list[Finding]:
         made = _finding("ingress", "habitat", "protection", float(digit), (float(d.needs), None), 0.0,
                         WATER, "", causes)  # fmt: skip
         found.append(replace(made, site=d.name, at=d.at))
-    return _worst(found)
+    return worst_or_bad(found)
 
 
 def mist_findings(line: MistLine) -> list[Finding]:
@@ -233,4 +239,4 @@ def mist_findings(line: MistLine) -> list[Finding]:
         made = _finding("nozzle-pressure", "habitat", "pressure", m.pressure, (ENOUGH * m.needs, None),
                         0.05 * m.pressure, NOZZLE, "while it mists", causes)  # fmt: skip
         found.append(replace(made, site=m.name, at=m.at))
-    return _worst(found)
+    return worst_or_bad(found)

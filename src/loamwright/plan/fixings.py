@@ -28,7 +28,7 @@ BACKED = 0.5
 """Share of a background's back that is glued where nothing is said [1]; common practice, no source."""
 
 SOAKS = {
-    "hardwood": 0.3, "softwood": 0.3, "bark": 0.5, "cork": 0.2, "cork-tile": 0.2,
+    "hardwood": 0.3, "softwood": 0.3, "bamboo": 0.3, "bark": 0.5, "cork": 0.2, "cork-tile": 0.2,
     "coated-pu-foam": 0.2, "clay-background": 0.2, "xps-foam": 0.05, "coir-mat": 3.0,
     "sandstone": 0.08, "limestone": 0.05, "lava-rock": 0.2, "terracotta": 0.15,
 }  # fmt: skip

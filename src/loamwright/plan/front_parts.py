@@ -16,18 +16,26 @@ BED = 0.001
 ABOVE_GROUND = 0.02
 """How far the sill stands above the ground, and above a hole low in the front [m]; common practice."""
 
+USUAL_SILL = 0.02
+"""How much higher than the ground a file is read with a sill where it names none [m]."""
+
 LOWEST_DOOR = 0.05
 """A front whose doors would be lower than this has no room for them [m]."""
 
 
 def sill_height(habitat: Habitat) -> float:
-    """Height of the fixed part of the front [m]: as the file says, else above the ground along the
-    front and above holes that begin in the lower half, rounded up to 5 mm or a quarter of an inch."""
+    """Height of the fixed part of the front [m]: as the file says under its cuts or its front, else
+    above the ground along the front and above holes that begin in the lower half, rounded up to 5 mm
+    or a quarter of an inch."""
     said = habitat.cutting.sill
     if said is not None:
         return said
     box = habitat.enclosure
     wide, _, high = box.inside
+    named = box.panel("front").sill
+    # Where the file names none it is read with the usual one, which is worked out better here.
+    if named and abs(named - min(habitat.ground.depth + USUAL_SILL, 0.5 * high)) > 1e-9:
+        return named
     edge = 0.0
     if habitat.ground.layers:
         along = [wide * (n + 0.5) / 40 for n in range(40)]

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.front_parts import sill_height
 
-GLASS = "float-glass"
-"""The material that is ordered cut, never cut in the workshop."""
-
 BODY = ("floor", "back", "left", "right")
 """Sides that make a box; all of glass, their panes come first."""
+
+
+def is_glass(key: str) -> bool:
+    """Whether a material, by its key, is ordered cut and never cut in the workshop."""
+    return "glass" in key
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ class LaterGlass:
 
 def all_glass(habitat: Habitat) -> bool:
     """Whether the box itself is made of panes."""
-    return all(habitat.enclosure.panel(side).material.key == GLASS for side in BODY)
+    return all(is_glass(habitat.enclosure.panel(side).material.key) for side in BODY)
 
 
 def strip_height(habitat: Habitat) -> float:
@@ -52,11 +54,11 @@ def later_glass(habitat: Habitat) -> LaterGlass:
     strip = ""
     if (
         not all_glass(habitat)
-        and (of or front.material.key) == GLASS
+        and is_glass(of or front.material.key)
         and strip_height(habitat) > 0.0
     ):
         strip = "fixed front strip" if front.doors else "front pane"
-    opening = [p for p in habitat.enclosure.panels if p.doors and p.material.key == GLASS]
+    opening = [p for p in habitat.enclosure.panels if p.doors and is_glass(p.material.key)]
     doors = sum(p.doors for p in opening)
     sides = dict.fromkeys([*(["front"] if strip else []), *(p.side for p in opening)])
     told = [strip] if strip else []

@@ -18,13 +18,10 @@ from loamwright.plan.build import Build
 from loamwright.plan.cut_parts import PartToCut
 from loamwright.plan.cuts import Cuts, Job
 from loamwright.plan.keys import cover_key, lining_key, panel_key, sheet_key
-from loamwright.plan.lines import Line, merged
+from loamwright.plan.lines import Line, Stocked, merged
 from loamwright.plan.quantities import part_lines, shopping_list
 
-SAME: Mapping[str, str] = {
-    "fixings/screw-stainless": "fixings/screws-stainless",
-    "controls/cut-out": "controls/limit",
-}
+SAME: Mapping[str, str] = {"controls/cut-out": "controls/limit"}
 """Keys of wiring and strength that the list calls otherwise. Of what both count for the same things the
 larger need is bought."""
 
@@ -33,6 +30,9 @@ STARTS: Mapping[str, str] = {"misting/pump": "mist/pump-", "misting/tank": "mist
 
 GROUP_OF: Mapping[str, str] = {"misting": "mist"}
 """Headings that the list calls otherwise."""
+
+COUNTED: tuple[str, ...] = ("fixings/screws-stainless-", "fixings/washers-")
+"""Starts of keys that list and strength count for the same things in one way: never twice."""
 
 TIMERS: tuple[str, ...] = ("controls/time", "controls/seconds")
 """Switches by the clock: timers in the list, as many as wiring counts."""
@@ -61,6 +61,7 @@ def joined_list(
     instead: dict[str, Line] = {}
     for job in cuts.jobs:
         instead |= {x.key: x for x in whole_sheets(job, listed)}
+    instead |= {x.key: x for x in panes(cuts, listed)}
     timers: list[Line] = []
     more: list[Line] = []
     for line in merged_alike(build.lines):
@@ -70,11 +71,14 @@ def joined_list(
             continue
         if line.key in TIMERS:
             timers.append(line)
+        elif key in listed and key.startswith(COUNTED) and set(line.uses) <= set(listed[key].uses):
+            continue
         elif key in listed:
             known = instead.get(key, listed[key])
             instead[key] = at_least(known, line, apart_from(line, parts[key]))
         else:
-            more.append(replace(line, key=key, group=GROUP_OF.get(line.group, line.group)))
+            line = replace(line, key=key, group=GROUP_OF.get(line.group, line.group))
+            more.append(whole_bars(cuts, line))
     if timers:
         uses = tuple(u for t in timers for u in t.uses)
         count = fsum(t.amount for t in timers)
@@ -136,9 +140,59 @@ def whole_sheets(job: Job, listed: Mapping[str, Line]) -> list[Line]:
     bought = fsum(s.width * s.height for s in job.sheets)
     if whole <= 0.0 or bought < whole:
         return []
-    count = len(job.sheets)
-    sheets = "one whole sheet" if count == 1 else f"{count} whole sheets"
-    why = "from a roll" if job.roll else sheets
+    stock = stock_of(job)
+    told = "from a roll" if job.roll else "whole sheets"
+    why = f"{told}, as the cut plan says"
+    if len(lines) > 1:
+        why += f"; shared by {len(lines)} lines of this list: {sheets_told(stock)} in all"
     return [
-        replace(x, waste=bought / whole - 1.0, why=f"{why}, as the cut plan says") for x in lines
+        replace(x, waste=bought / whole - 1.0, why=why, stock=stock if len(lines) == 1 else ())
+        for x in lines
     ]
+
+
+def stock_of(job: Job) -> tuple[Stocked, ...]:
+    """The sheets of a job by size, or the length of its roll."""
+    counts: dict[tuple[float, float], int] = {}
+    for sheet in job.sheets:
+        # A roll is told by its length and its width across.
+        size = (sheet.height, sheet.width) if job.roll else (sheet.width, sheet.height)
+        counts[size] = counts.get(size, 0) + 1
+    kind = "roll" if job.roll else "sheet"
+    return tuple(Stocked(kind, count, *size) for size, count in counts.items())
+
+
+def sheets_told(stock: Iterable[Stocked]) -> str:
+    """Sheets in words: ``3 of 2.44 x 1.22 m``."""
+    return " + ".join(f"{s.count} of {s.length:.4g} x {s.width:.4g} m" for s in stock)
+
+
+def panes(cuts: Cuts, listed: Mapping[str, Line]) -> list[Line]:
+    """Lines of panels and panes that are ordered cut to size: exactly their area, and how many."""
+    by_key: dict[str, list[PartToCut]] = {}
+    for part in cuts.ordered:
+        if part.kind in (cut_parts.PANEL, cut_parts.DOOR, cut_parts.FIXED):
+            by_key.setdefault(key_of(part), []).append(part)
+    return [
+        replace(
+            listed[key], amount=fsum(p.area for p in parts), waste=0.0,
+            why="ordered cut to size, by the sizes of the cut plan",
+            stock=tuple(Stocked("pane", 1, p.width, p.height) for p in parts),
+        )
+        for key, parts in by_key.items()
+        if key in listed and listed[key].unit == "m2"
+    ]  # fmt: skip
+
+
+def whole_bars(cuts: Cuts, line: Line) -> Line:
+    """A line that the cut plan takes from bars, as those bars; any other line as it is."""
+    counts: dict[float, int] = {}
+    for bar in cuts.bars:
+        if bar.key == line.key:
+            counts[bar.length] = counts.get(bar.length, 0) + 1
+    stock = tuple(Stocked("bar", n, length) for length, n in counts.items())
+    bought = fsum(s.all for s in stock)
+    if not stock or bought < line.amount:
+        return line
+    return replace(line, waste=bought / line.amount - 1.0, stock=stock,
+                   why=f"{line.why}; whole bars, as the cut plan says")  # fmt: skip

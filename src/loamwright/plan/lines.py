@@ -11,6 +11,28 @@ UNITS = ("piece", "m", "m2", "L", "kg")
 
 
 @dataclass(frozen=True, slots=True)
+class Stocked:
+    """Something that is bought whole, or ordered to size: ``count`` of it, ``kind`` one of ``sheet``,
+    ``roll`` (its ``width`` across, and the ``length`` taken), ``bar`` (no width) and ``pane`` (ordered
+    to size) [m]."""
+
+    kind: str
+    count: int
+    length: float
+    width: float = 0.0
+
+    @property
+    def one(self) -> float:
+        """One of it: area [m2], of a bar its length [m]."""
+        return self.length * self.width if self.kind != "bar" else self.length
+
+    @property
+    def all(self) -> float:
+        """All of it [m2], of bars [m]."""
+        return self.count * self.one
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """One thing that the build needs.
 
@@ -18,7 +40,9 @@ class Line:
     heading it stands under; ``amount`` [``unit``, one of `UNITS`] needed as built; ``waste`` share
     of ``amount`` lost in cutting, settling or spilling; ``spares`` [``unit``] kept beside it; ``why``
     where the amount comes from; ``uses`` names of the things in the habitat it is for; ``bags`` (size
-    [``unit``], how many) in which an engine counts it, largest first.
+    [``unit``], how many) in which an engine counts it, largest first; ``stock`` the sheets, rolls,
+    bars or panes it is, where the cut plan says so; ``owned`` True for what stays with the builder, so
+    that no quote counts it.
     """
 
     key: str
@@ -31,6 +55,8 @@ class Line:
     why: str = ""
     uses: tuple[str, ...] = field(default=())
     bags: tuple[tuple[float, int], ...] = ()
+    stock: tuple[Stocked, ...] = ()
+    owned: bool = False
 
     @property
     def wanted(self) -> float:

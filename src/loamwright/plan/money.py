@@ -54,8 +54,9 @@ class Quote:
 @dataclass(frozen=True, slots=True)
 class MoneyPlan:
     """The money of a build. ``currency`` empty where the file has no money: then nothing has a price.
-    ``missing`` what keeps the quote from being complete, ``missing_year`` the same of a year's costs;
-    ``year`` the sum of a year's known costs; ``margin_share`` and ``tax_share`` as in the file."""
+    What stays with the builder (``Line.owned``) is bought but in no sum. ``missing`` what keeps the
+    quote from being complete, ``missing_year`` the same of a year's costs; ``year`` the sum of
+    a year's known costs; ``margin_share`` and ``tax_share`` as in the file."""
 
     currency: str
     bought: tuple[Bought, ...]
@@ -106,7 +107,7 @@ def plan_money(
     margin_share = exact(money.margin, 6) if money else Decimal(0)
     tax_share = exact(money.tax, 6) if money and money.tax is not None else None
     quote = _quote(bought, labour, margin_share, tax_share or Decimal(0), currency)
-    missing = [b.line.key for b in bought if b.cost is None]
+    missing = [b.line.key for b in bought if b.cost is None and not b.line.owned]
     if wage is None and labour:
         missing.append("labour")
     running = tuple(_running(use, money, prices, currency) for use in year)
@@ -123,7 +124,8 @@ def _quote(
     currency: str,
 ) -> Quote:  # fmt: skip
     nothing = rounded(Decimal(0), currency)
-    materials = sum((b.cost for b in bought if b.cost is not None), nothing)
+    counted = [b.cost for b in bought if b.cost is not None and not b.line.owned]
+    materials = sum(counted, nothing)
     work = sum((x.cost for x in labour if x.cost is not None), nothing)
     cost = materials + work
     added = rounded(cost * margin, currency)

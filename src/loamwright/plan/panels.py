@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from loamwright.engine.ground.lamp_mass import lamp_mass, on_top
 from loamwright.engine.ground.load import SHEET, WATER
 from loamwright.engine.ground.quantities import LayerAmount, Quantities
 from loamwright.habitat.enclosure import Panel
@@ -13,7 +14,7 @@ from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import beams, plates
 from loamwright.physics.nozzles import GRAVITY
-from loamwright.plan.lamp_mass import lamp_mass, on_top
+from loamwright.plan.front_parts import sill_height
 
 FRICTION = math.radians(30.0)
 """Angle of inner friction of loose ground [rad]; from memory, 28 to 35 degrees for loose sand and
@@ -166,7 +167,8 @@ def _side(habitat: Habitat, panel: Panel, amount: Quantities) -> Iterator[PanelL
     moist, flooded = ground_pressures(amount.layers)
     size, part = (span, high), "whole"
     if panel.doors:
-        size, part = (span, panel.sill or surface), "sill"
+        sill = sill_height(habitat) if panel.side == "front" else panel.sill
+        size, part = (span, sill or surface), "sill"
     yield _bent(panel, part, "ground", size, panel.held, (moist, flooded, min(surface, size[1])))
 
 

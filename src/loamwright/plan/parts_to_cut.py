@@ -11,9 +11,11 @@ from dataclasses import dataclass, replace
 from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan import battens as ribs
 from loamwright.plan.box_joints import FREE_AXES, Box, panel_boxes
 from loamwright.plan.cut_parts import (
     ABOVE,
+    BATTEN,
     COVER,
     DOOR,
     FRONT,
@@ -22,9 +24,11 @@ from loamwright.plan.cut_parts import (
     PANEL,
     RIGHT,
     Hole,
+    Mark,
     PartToCut,
 )  # fmt: skip
 from loamwright.plan.front_parts import front_parts
+from loamwright.plan.service_holes import Service, services_of
 
 SEEN = {"floor": ABOVE, "top": ABOVE, "back": FRONT, "front": FRONT, "left": RIGHT, "right": RIGHT}
 
@@ -52,19 +56,24 @@ class Parts:
 
 
 def parts_to_cut(habitat: Habitat) -> Parts:
-    """Everything that is cut, numbered: panels, front, backgrounds, covers, mats and cloth."""
+    """Everything that is cut, numbered: panels, front, backgrounds, covers, mats and cloth, battens."""
     labels = {p.material.key: p.material.label for p in habitat.enclosure.panels}
     labels |= {x.material.key: x.material.label for x in habitat.enclosure.linings}
     front, lost = front_parts(habitat, labels)
-    found = [*_panels(habitat), *front, *_linings(habitat), *_covers(habitat), *_cloth(habitat)]
+    led = services_of(habitat)
+    found = [
+        *_panels(habitat, led), *front, *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
+        *_battens(habitat),
+    ]  # fmt: skip
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)
     return Parts(tuple(replace(p, number=n) for n, p in enumerate(found, 1)), tuple(lost), short)
 
 
-def _panels(habitat: Habitat) -> list[PartToCut]:
+def _panels(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
     """The five closed sides; one with doors is parted into leaves."""
     out: list[PartToCut] = []
+    standing = ribs.battens(habitat)
     for side, box in panel_boxes(habitat).items():
         panel = habitat.enclosure.panel(side)
         first, second = FREE_AXES[side]
@@ -73,7 +82,8 @@ def _panels(habitat: Habitat) -> list[PartToCut]:
         key = panel.material.key
         whole = PartToCut(
             side, PANEL, key, panel.material.label, panel.thickness, *size, SEEN[side],
-            _holes(habitat, side, start, size), _grain(key, size), *box,
+            _holes(habitat, side, start, size, led), _grain(key, size), *box,
+            marks=tuple(Mark(b.name, *b.mark(start)) for b in standing if b.side == side),
         )  # fmt: skip
         out += [whole] if panel.doors < 1 else _leaves(whole, panel.doors, panel.gap, first)
     return out
@@ -97,17 +107,21 @@ def _leaves(whole: PartToCut, count: int, gap: float, axis: int) -> list[PartToC
         )
         name = f"{whole.name} door" if count == 1 else f"{whole.name} door {n + 1} of {count}"
         out.append(
-            replace(whole, name=name, kind=DOOR, width=one, holes=holes,
+            replace(whole, name=name, kind=DOOR, width=one, holes=holes, marks=(),
                     low=(low[0], low[1], low[2]), high=(high[0], high[1], high[2]))
         )  # fmt: skip
     return out
 
 
-def _holes(habitat: Habitat, side: str, start: Vec2, size: Vec2) -> tuple[Hole, ...]:
-    """Openings and fans of a side, measured from a part's corner; none where they miss the part."""
+def _holes(
+    habitat: Habitat, side: str, start: Vec2, size: Vec2, led: tuple[Service, ...]
+) -> tuple[Hole, ...]:
+    """Openings, fans and what is led through a side, measured from a part's corner; none where they
+    miss the part."""
     found = [(o.name, o.at, o.size, False) for o in habitat.enclosure.openings if o.side == side]
     found += [(f.name, f.at, (f.type.diameter, f.type.diameter), True)
               for f in habitat.fans if f.side == side]  # fmt: skip
+    found += [(s.name, s.at, (s.diameter, s.diameter), True) for s in led if s.side == side]
     out = []
     for name, at, hole, is_round in found:
         place = (at[0] - start[0], at[1] - start[1])
@@ -125,7 +139,7 @@ def _grain(key: str, size: Vec2) -> str:
     return "width" if size[0] >= size[1] else "height"
 
 
-def _linings(habitat: Habitat) -> list[PartToCut]:
+def _linings(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
     """Backgrounds: those of back and front full width, those of the sides between them, those of floor
     and top within all four. A large one is made of several boards side by side."""
     box = habitat.enclosure
@@ -150,7 +164,7 @@ def _linings(habitat: Habitat) -> list[PartToCut]:
         key = lining.material.key
         out.append(
             PartToCut(lining.name, LINING, key, lining.material.label, lining.thickness, *size,
-                      SEEN[side], _holes(habitat, side, start, size), _grain(key, size), *place,
+                      SEEN[side], _holes(habitat, side, start, size, led), _grain(key, size), *place,
                       pieces=True)
         )  # fmt: skip
     return out
@@ -214,3 +228,12 @@ def _cloth(habitat: Habitat) -> list[PartToCut]:
                       right - left + 2 * up, back - front + 2 * up, ABOVE, pieces=True, lap=lap)
         )  # fmt: skip
     return out
+
+
+def _battens(habitat: Habitat) -> list[PartToCut]:
+    """Battens behind the panels that need them; they are cut to length only."""
+    return [
+        PartToCut(b.name, BATTEN, ribs.KEY, ribs.LABEL, ribs.THICK, ribs.WIDE, b.length, SEEN[b.side],
+                  low=b.low, high=b.high)
+        for b in ribs.battens(habitat)
+    ]  # fmt: skip

@@ -12,6 +12,7 @@ from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import quantities_box as box
 from loamwright.plan import quantities_gear as gear
+from loamwright.plan import quantities_lamps as fitted
 from loamwright.plan.keys import litter_key, media_key, sheet_key, slug
 from loamwright.plan.lines import Line, merged
 
@@ -59,14 +60,15 @@ def part_lines(
         *box.hardscape(habitat), *box.fixings(habitat), *box.stand(habitat),
         *ground_lines(ground),
         *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
-        *gear.lamps(habitat), *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
+        *gear.lamps(habitat), *fitted.lamp_fittings(habitat), *fitted.led_through(habitat),
+        *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
         *gear.bowls(habitat),
     ]  # fmt: skip
 
 
 GROUPS = (
     "panels", "openings", "background", "fixings", "stand", "hardscape", "ground", "plants",
-    "decomposers", "lamps", "air", "mist", "controls", "wiring", "water",
+    "decomposers", "lamps", "air", "mist", "controls", "wiring", "water", "instruments",
 )  # fmt: skip
 """Headings of the list, in the order in which a build takes things in hand."""
 

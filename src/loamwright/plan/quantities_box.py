@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
-import re
 
 from loamwright.engine.ground.displaced import piece_solid
-from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
+from loamwright.plan.battens import batten_screws
+from loamwright.plan.box_joints import FREE_AXES, panel_boxes
+from loamwright.plan.front_parts import front_parts
+from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
 from loamwright.plan.lines import Line
+from loamwright.plan.screws import cover_screws, held_screws, screw_lines, takes_screws
 
 SHEET_WASTE = 0.10
 """Share of a sheet lost when nobody has laid out the cuts; common practice, no source."""
@@ -18,21 +21,11 @@ SHEET_WASTE = 0.10
 OVERLAP = 0.02
 """How far a mesh reaches beyond the edge of its opening on every side [m]; common practice."""
 
-BEAD = 6e-3
-"""Legs of a fillet of sealant in a corner [m]; common practice for boxes of this size."""
-
-CARTRIDGE = "sealant in litres; a cartridge holds about 0.3 L"
-
 DAB = 0.10
 """Sealant or adhesive that holds a background, in litres to a square metre; common practice."""
 
-SCREWS_A_PIECE = 2
-"""Screws of a piece whose fixing says screws and no number; common practice."""
-
-SCREWS_A_METRE2 = 6
-"""Screws of a background that is screwed, to a square metre; common practice."""
-
-NUMBERS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8}
+COATS = {"coated-pu-foam": 1.0, "xps-foam": 1.5}
+"""Coating of backgrounds that need one, in litres to a square metre, two coats; common practice."""
 
 
 def spans(habitat: Habitat) -> dict[str, tuple[float, float]]:
@@ -50,39 +43,40 @@ def _thick(label: str, thickness: float) -> str:
     return label if size in label else f"{label}, {size}"
 
 
-def _sizes(habitat: Habitat, panel: Panel) -> tuple[float, float]:
-    """A panel's outside size [m]: floor and top cover the others' edges, back and front the sides'."""
-    wide, high = spans(habitat)[panel.side]
-    t = {p.side: p.thickness for p in habitat.enclosure.panels}
-    if panel.side in ("floor", "top"):
-        return (
-            wide + t.get("left", 0.0) + t.get("right", 0.0),
-            high + t.get("front", 0.0) + t.get("back", 0.0),
-        )
-    if panel.side in ("left", "right"):
-        return wide, high
-    return wide + t.get("left", 0.0) + t.get("right", 0.0), high
-
-
 def panels(habitat: Habitat) -> list[Line]:
-    """Panels by area, edges that cover others included, holes not taken off: sheets are whole."""
+    """Panels by area as they are cut, edges that cover others included, holes not taken off: sheets
+    are whole. Of the front its panes."""
+    boxes, box = panel_boxes(habitat), habitat.enclosure
+    labels = {x.material.key: x.material.label for x in box.linings}
+    labels |= {x.material.key: x.material.label for x in box.panels}
     out = []
-    for panel in habitat.enclosure.panels:
-        wide, high = _sizes(habitat, panel)
-        label = panel.material.label
-        clear = panel.material.key == "float-glass"
-        out.append(Line(
-            panel_key(panel.material.key, panel.thickness), "panels",
-            _thick(label, panel.thickness), wide * high, "m2",
-            0.0 if clear else SHEET_WASTE, uses=(panel.side,),
-            why="glass cut to size by the glazier" if clear
-            else "area of the panels, 10 % lost in cutting",
-        ))  # fmt: skip
+    for panel in box.panels:
+        if panel.side in boxes:
+            low, high = boxes[panel.side]
+            wide, tall = (high[k] - low[k] for k in FREE_AXES[panel.side])
+            material = panel.material
+            out.append(
+                _sheet(material.key, material.label, panel.thickness, wide * tall, panel.side)
+            )
+        else:
+            for part in front_parts(habitat, labels)[0]:
+                out.append(_sheet(part.material, part.label, part.thickness, part.area, panel.side))
         if panel.doors:
             out.append(Line("panels/door-fittings", "panels", "door fittings: track or hinges, "
                             "handle and lock, a set for each door", float(panel.doors), "piece",
                             why="one set a door", uses=(panel.side,)))  # fmt: skip
     return out
+
+
+def _sheet(key: str, label: str, thickness: float, area: float, side: str) -> Line:
+    """So much of a sheet [m2] of a thickness [m] for a side."""
+    clear = "glass" in key
+    return Line(
+        panel_key(key, thickness), "panels", _thick(label, thickness), area, "m2",
+        0.0 if clear else SHEET_WASTE, uses=(side,),
+        why="glass cut to size by the glazier" if clear
+        else "area of the panels, 10 % lost in cutting",
+    )  # fmt: skip
 
 
 def covers(habitat: Habitat) -> list[Line]:
@@ -124,6 +118,14 @@ def backgrounds(habitat: Habitat) -> list[Line]:
             _thick(x.material.label, x.thickness), wide * high, "m2",
             SHEET_WASTE, why="the whole side, 10 % lost in cutting", uses=(x.name,),
         ))  # fmt: skip
+        coat = COATS.get(x.material.key)
+        if coat is not None:
+            out.append(Line(
+                "background/coating", "background", "resin or acrylic coating, fit for animals once "
+                "cured", coat * wide * high, "L", 0.1, uses=(x.name,),
+                why="two coats over foam that is carved or cut, nothing where the boards come coated "
+                "and stay whole; common practice",
+            ))  # fmt: skip
     return out
 
 
@@ -151,62 +153,25 @@ def hardscape(habitat: Habitat) -> list[Line]:
     return [_piece(piece) for piece in habitat.hardscape]
 
 
-def screws_of(fixing: str) -> int:
-    """Screws that a fixing's words ask for, 0 where they speak of none."""
-    if "screw" not in fixing:
-        return 0
-    found = re.search(r"(\d+|[a-z]+)\s+(?:long\s+|short\s+|stainless\s+)*screws?\b", fixing)
-    word = found.group(1) if found else ""
-    return int(word) if word.isdigit() else NUMBERS.get(word, SCREWS_A_PIECE)
-
-
-def joints(habitat: Habitat) -> float:
-    """Length of the corners that are sealed [m]: every edge between two panels that do not open."""
-    wide, deep, high = habitat.enclosure.inside
-    fixed = {p.side for p in habitat.enclosure.panels if not p.doors}
-    edges = {
-        ("floor", "back"): wide, ("floor", "front"): wide, ("top", "back"): wide,
-        ("top", "front"): wide, ("floor", "left"): deep, ("floor", "right"): deep,
-        ("top", "left"): deep, ("top", "right"): deep, ("back", "left"): high,
-        ("back", "right"): high, ("front", "left"): high, ("front", "right"): high,
-    }  # fmt: skip
-    return math.fsum(length for pair, length in edges.items() if fixed.issuperset(pair))
-
-
 def fixings(habitat: Habitat) -> list[Line]:
-    """Sealant of the joints and backgrounds, screws where fixings name them."""
-    out = []
-    length = joints(habitat)
-    if length > 0.0:
-        litres = 1000.0 * 0.5 * BEAD * BEAD * length
-        out.append(Line("fixings/silicone", "fixings", "silicone sealant, neutral cure, no fungicide",
-                        litres, "L", 0.5, uses=("joints",), why=f"a 6 mm fillet along {length:.1f} m "
-                        f"of corners, half as much again for beads and loss; {CARTRIDGE}"))  # fmt: skip
-    screws: dict[str, int] = {}
+    """What joins the box and seals it, sealant behind backgrounds, and all screws by their size."""
+    out = joint_lines(habitat)
     for x in habitat.enclosure.linings:
         wide, high = spans(habitat)[x.side]
         if "silicone" in x.fixing or not x.fixing:
-            out.append(Line("fixings/silicone", "fixings",
-                            "silicone sealant, neutral cure, no fungicide", DAB * wide * high, "L",
-                            0.5, uses=(x.name,),
+            out.append(Line(SILICONE.key, "fixings", SILICONE.name, DAB * wide * high, "L", 0.5,
+                            uses=(x.name,),
                             why="0.1 L to a square metre of background"))  # fmt: skip
-        if "screw" in x.fixing:
-            screws[x.name] = math.ceil(SCREWS_A_METRE2 * wide * high)
-    for piece in habitat.hardscape:
-        if number := screws_of(piece.fixing):
-            screws[piece.name] = number
     for opening in habitat.enclosure.openings:
-        if opening.cover.kind != "open":
-            # A screw with a washer every 15 cm round the edge holds a mesh; common practice.
-            screws[opening.name] = max(4, math.ceil(2.0 * sum(opening.size) / 0.15))
-    out += [
-        Line("fixings/screws-stainless", "fixings", "stainless screws with washers", float(count),
-             "piece", 0.2, uses=(name,),
-             why="by the fixings' words, six to a square metre of background, one every 15 cm round a "
-             "mesh; a fifth over")
-        for name, count in screws.items()
-    ]  # fmt: skip
-    return out
+        panel = habitat.enclosure.panel(opening.side)
+        if opening.cover.kind != "open" and not takes_screws(panel.material.key):
+            around = 2.0 * sum(opening.size)
+            out.append(Line(SILICONE.key, "fixings", SILICONE.name, 500.0 * BEAD * BEAD * around, "L",
+                            0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
+                            "take no screws"))  # fmt: skip
+    screws = (*joint_screws(habitat), *batten_screws(habitat), *held_screws(habitat),
+              *cover_screws(habitat))  # fmt: skip
+    return [*out, *screw_lines(screws)]
 
 
 def stand(habitat: Habitat) -> list[Line]:

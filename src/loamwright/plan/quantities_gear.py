@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from loamwright.habitat.catalogue import LampType
 from loamwright.habitat.habitat import Habitat
@@ -26,12 +26,24 @@ PROBES = {
 
 
 def plants(habitat: Habitat) -> list[Line]:
-    """Plants by species."""
-    return [
-        Line(f"plants/{p.type.key}", "plants", f"{p.type.label} ({p.type.latin})", 1.0, "piece",
-             why="one a place", uses=(p.name,))
-        for p in habitat.plants
-    ]  # fmt: skip
+    """Plants by species, as tall and wide as they are drawn."""
+    sizes: dict[str, list[tuple[float, float]]] = {}
+    for p in habitat.plants:
+        sizes.setdefault(p.type.key, []).append((p.height, p.spread))
+    out = []
+    for p in habitat.plants:
+        tall, wide = (_range(x) for x in zip(*sizes[p.type.key], strict=True))
+        out.append(Line(f"plants/{p.type.key}", "plants",
+                        f"{p.type.label} ({p.type.latin}), {tall} tall and {wide} wide", 1.0, "piece",
+                        why="one a place, of the size that is drawn", uses=(p.name,)))  # fmt: skip
+    return out
+
+
+def _range(lengths: Sequence[float]) -> str:
+    """Lengths [m] from the least to the most: ``14 cm``, ``6 cm to 10 cm``."""
+    low, high = min(lengths), max(lengths)
+    told = [f"{100 * x:.3g} cm" for x in (low, high)]
+    return told[0] if told[0] == told[1] else " to ".join(told)
 
 
 def decomposers(habitat: Habitat, starters: Mapping[str, int]) -> list[Line]:
@@ -97,8 +109,8 @@ def mist(habitat: Habitat) -> list[Line]:
     out = [Line(f"mist/tank-{litres:g}l", "mist", f"water tank, {litres:g} L, with lid", 1.0, "piece",
                 why="one")]  # fmt: skip
     if x.nozzles:
-        out.append(Line(f"mist/pump-{x.pump:g}w", "mist", f"misting pump, {x.pump:g} W, with timer "
-                        "or controller", 1.0, "piece", why="one for all nozzles"))  # fmt: skip
+        out.append(Line(f"mist/pump-{x.pump:g}w", "mist", f"misting pump, {x.pump:g} W", 1.0, "piece",
+                        why="one for all nozzles; what switches it stands under controls"))  # fmt: skip
     seen = set()
     for nozzle in x.nozzles:
         spare = 0.0 if nozzle.type.key in seen else float(SPARE_NOZZLES)

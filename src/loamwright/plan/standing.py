@@ -10,7 +10,7 @@ from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import beams
 from loamwright.physics.nozzles import GRAVITY
-from loamwright.plan.lamp_mass import lamp_mass
+from loamwright.plan.box_joints import front_zone, outer_box
 
 PSF = 47.880259
 """A pound-force by square foot [Pa]."""
@@ -35,8 +35,8 @@ practice, no source."""
 @dataclass(frozen=True, slots=True)
 class Standing:
     """Masses [kg]: ``dry`` (set up, ground dry), ``moist`` and ``flooded`` as the ground's load
-    tells them, ``parts`` of the moist one; ``lamps``, ``tank`` (full, where it stands under the
-    box) and ``stand`` itself.
+    tells them, ``parts`` of the moist one; ``tank`` (full, where it stands under the box) and
+    ``stand`` itself.
 
     ``rated`` load of the stand [kg], None where not known; ``corner`` the heaviest corner.
     ``footprint`` (width, depth) [m]; ``pressure`` under it, flooded, with all that stands there
@@ -50,7 +50,6 @@ class Standing:
     moist: float
     flooded: float
     parts: tuple[tuple[str, float], ...]
-    lamps: float
     tank: float
     stand: float
     rated: float | None
@@ -70,24 +69,22 @@ class Standing:
     @property
     def on_floor(self) -> float:
         """All that the floor carries, flooded [kg]."""
-        return self.flooded + self.lamps + self.tank + self.stand
+        return self.flooded + self.tank + self.stand
 
 
 def standing_of(habitat: Habitat, amount: Quantities) -> Standing:
     """How a habitat stands; its load is that of the ground's quantities."""
     box, load = habitat.enclosure, amount.load
-    wide, deep, high = box.inside
-    across = wide + box.panel("left").thickness + box.panel("right").thickness
-    through = deep + box.panel("front").thickness + box.panel("back").thickness
-    over = high + box.panel("top").thickness + box.panel("floor").thickness
+    wide, _, high = box.inside
+    low, up = outer_box(habitat)
+    across, through, over = (up[k] - low[k] for k in range(3))
     dry = load.total - math.fsum(x.moist - x.dry for x in amount.layers)
-    lamps = math.fsum(lamp_mass(x) for x in habitat.lamps)
     under = box.stand.height if box.stand else 0.0
     stand = box.stand.mass if box.stand else 0.0
     mist = habitat.mist
     beneath = mist is not None and mist.tank_at[2] < 0.0 and 0.0 < mist.tank_at[0] < wide
     tank = 1000.0 * mist.tank if mist is not None and beneath else 0.0
-    weight = GRAVITY * (load.flooded + lamps + tank + stand)
+    weight = GRAVITY * (load.flooded + tank + stand)
     pressure = weight / (across * through)
     floor = habitat.room.floor
     tables = IMPOSED_US if habitat.units == "us" else IMPOSED
@@ -97,18 +94,18 @@ def standing_of(habitat: Habitat, amount: Quantities) -> Standing:
     masses = dict(load.parts)
     heights = [
         (masses.get("panels", 0.0) + masses.get("linings", 0.0), under + 0.5 * high),
-        (ground, under + 0.5 * habitat.ground.depth), (lamps, under + high),
+        (ground, under + 0.5 * habitat.ground.depth), (masses.get("lamps", 0.0), under + high),
         (masses.get("hardscape", 0.0), under + 0.4 * high),
         (masses.get("bowls", 0.0), under + habitat.ground.depth), (stand, 0.5 * under),
     ]  # fmt: skip
     total = math.fsum(m for m, _ in heights)
     # Where no mass is known, that of the middle.
     centre = math.fsum(m * z for m, z in heights) / total if total else under + 0.5 * high
-    y = load.centre[1] + box.panel("front").thickness
+    y = load.centre[1] + front_zone(habitat)
     lever = max(0.0, min(y, through - y))
     reach = min(under + over, PUSH_HEIGHT)
     return Standing(
-        dry, load.total, load.flooded, load.parts, lamps, tank, stand, load.rated, load.corner,
+        dry, load.total, load.flooded, load.parts, tank, stand, load.rated, load.corner,
         (across, through), pressure, _floor(pressure, across, through, floor.span, floor.runs),
         bears, floor.bears is not None, math.atan2(lever, centre),
         beams.tipping_factor(GRAVITY * total, lever, PUSH, reach), reach,

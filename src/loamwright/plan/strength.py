@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.fixings import Fixing, Stone, fixings_of, stones_of
-from loamwright.plan.lines import Line
+from loamwright.plan import battens as ribs
+from loamwright.plan.fit import Fit, fit_of
+from loamwright.plan.fixings import Fixing, Stone, firm_height, fixings_of, stones_of
+from loamwright.plan.lines import Line, merged
 from loamwright.plan.panels import PanelLoad, panel_loads
+from loamwright.plan.screws import Screws, held_screws, screw_lines
 from loamwright.plan.standing import TILT, Standing, standing_of
 
 BED = 0.003
@@ -17,58 +21,71 @@ BED = 0.003
 
 GROUP = "fixings"
 
+COURSE = 0.07
+"""Height of a course of bricks with its bed [m]; common practice, no source."""
+
+A_COURSE = 2
+"""Bricks in a course under a stone: two side by side, crosswise to those below; common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """What carries the stone called ``stone``: ``what`` in words and its ``height`` from the drainage,
+    or the floor, to the stone's foot [m]."""
+
+    stone: str
+    what: str
+    height: float
+
 
 @dataclass(frozen=True, slots=True)
 class Strength:
-    """How it ``stands``, its ``panels``, ``fixings`` and ``stones``, and the ``lines`` to buy."""
+    """How it ``stands``, its ``panels``, ``fixings`` and ``stones``, the ``screws`` of what is held and
+    the ``footings`` of stones, how things ``fit``, and the ``lines`` to buy."""
 
     stands: Standing
     panels: tuple[PanelLoad, ...]
     fixings: tuple[Fixing, ...]
     stones: tuple[Stone, ...]
+    fit: Fit
     lines: tuple[Line, ...]
+    screws: tuple[Screws, ...] = ()
+    footings: tuple[Footing, ...] = ()
+
+
+def footings_of(habitat: Habitat, stones: Iterable[Stone]) -> tuple[Footing, ...]:
+    """The footing of every stone that has one, with its height."""
+    return tuple(
+        Footing(s.name, s.footing, max(0.0, s.at[2] - firm_height(habitat, s.at[0], s.at[1])))
+        for s in stones if s.footing
+    )  # fmt: skip
 
 
 def strength_of(habitat: Habitat, amount: Quantities) -> Strength:
     """All of it; ``amount`` the ground's quantities, whose load is the only one."""
     stands = standing_of(habitat, amount)
     fixings, stones = fixings_of(habitat), stones_of(habitat)
+    screws, footings = held_screws(habitat, fixings), footings_of(habitat, stones)
+    lines = _lines(habitat, stands, fixings, screws, footings)
     return Strength(
-        stands,
-        panel_loads(habitat, amount),
-        fixings,
-        stones,
-        _lines(habitat, stands, fixings, stones),
-    )
+        stands, panel_loads(habitat, amount), fixings, stones, fit_of(habitat), lines, screws, footings
+    )  # fmt: skip
 
 
 def _lines(
-    habitat: Habitat, stands: Standing, fixings: tuple[Fixing, ...], stones: tuple[Stone, ...]
-) -> tuple[Line, ...]:
+    habitat: Habitat, stands: Standing, fixings: tuple[Fixing, ...], screws: tuple[Screws, ...],
+    footings: tuple[Footing, ...],
+) -> tuple[Line, ...]:  # fmt: skip
     out = []
-    rows = []
-    for panel in habitat.enclosure.panels:
-        if panel.ribs:
-            wide, deep, high = habitat.enclosure.inside
-            along = deep if panel.side in ("left", "right") else wide
-            length = deep if panel.side in ("top", "floor") else high
-            rows.append((panel.side, (math.ceil(along / panel.ribs - 1e-9) - 1) * length))
-    if rows:
+    standing = ribs.battens(habitat)
+    if standing:
         out.append(
             Line(
-                "fixings/batten-20x40", GROUP, "batten, 20 x 40 mm", math.fsum(m for _, m in rows),
-                "m", waste=0.1, why="across panels that would bulge",
-                uses=tuple(side for side, _ in rows),
+                ribs.KEY, GROUP, ribs.LABEL, math.fsum(b.length for b in standing), "m",
+                why="across panels that would bulge", uses=tuple(b.name for b in standing),
             )
         )  # fmt: skip
-    screwed = [f for f in fixings if f.screws or (f.factor is None and f.needs)]
-    count = sum(f.screws or f.needs for f in screwed)
-    if count:
-        out.append(
-            Line("fixings/screw-stainless", GROUP, "stainless screw, 4.5 mm", float(count), "piece",
-                 spares=float(math.ceil(0.1 * count)), why="as said, else as many as its load needs",
-                 uses=tuple(f.name for f in screwed))
-        )  # fmt: skip
+    out += merged(screw_lines(screws))
     glued = [f for f in fixings if f.glued > 0.0]
     area = math.fsum(f.glued for f in glued)
     if area:
@@ -76,13 +93,27 @@ def _lines(
             Line("fixings/silicone", GROUP, "neutral-cure silicone", 1000.0 * BED * area, "L",
                  waste=0.1, why="a bed of 3 mm over the area glued", uses=tuple(f.name for f in glued))
         )  # fmt: skip
-    for footing in dict.fromkeys(s.footing for s in stones if s.footing):
-        on = [s.name for s in stones if s.footing == footing]
-        out.append(
-            Line(f"fixings/footing-{footing.replace(' ', '-')}", GROUP, f"footing: {footing}",
-                 float(len(on)), "piece", why="carries a stone down to the hard floor", uses=tuple(on))
-        )  # fmt: skip
+    out += _footing_lines(footings)
     if stands.tilt < 1.5 * TILT or stands.tied:
         out.append(Line("fixings/wall-tie", GROUP, "bracket that ties it to the wall", 2.0, "piece",
                         why="slim for its height"))  # fmt: skip
     return tuple(out)
+
+
+def _footing_lines(footings: tuple[Footing, ...]) -> list[Line]:
+    """Footings by what they are, each with its height; of bricks as many as their courses take."""
+    out = []
+    for what in dict.fromkeys(f.what for f in footings):
+        found = [f for f in footings if f.what == what]
+        told = "; ".join(f"{f.stone}: {100 * f.height:.1f} cm high" for f in found)
+        count = float(len(found))
+        why = "carries each stone down to the drainage or the hard floor"
+        if "brick" in what:
+            count = float(sum(A_COURSE * max(1, round(f.height / COURSE)) for f in found))
+            why += (f", {A_COURSE} to a course of about {100 * COURSE:g} cm, the last one cut or "
+                    "bedded to the height; common practice")  # fmt: skip
+        out.append(
+            Line(f"fixings/footing-{what.replace(' ', '-')}", GROUP, f"footing: {what} ({told})",
+                 count, "piece", why=why, uses=tuple(f.stone for f in found))
+        )  # fmt: skip
+    return out

@@ -16,9 +16,10 @@ from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
 from loamwright.engine.life.plants_findings import settle_days
 from loamwright.engine.life.plants_year import latest_planted
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.glass_front import GLASS, later_glass
+from loamwright.plan.glass_front import is_glass, later_glass
+from loamwright.plan.joining import sealed_length
 from loamwright.plan.leak_test import leak_test
-from loamwright.plan.quantities_box import joints, spans
+from loamwright.plan.quantities_box import spans
 
 PRACTICE = "common practice, no source"
 CURES = {
@@ -151,7 +152,7 @@ def _old(habitat: Habitat) -> list[Task]:
 
 def _box(habitat: Habitat) -> list[Task]:
     box = habitat.enclosure
-    cut = [p for p in box.panels if p.material.key != GLASS]
+    cut = [p for p in box.panels if not is_glass(p.material.key)]
     heavy = _heaviest_panel(habitat) >= SECOND_HAND_KG
     later, test = later_glass(habitat), leak_test(habitat)
     silicone, cures = CURES["silicone"]
@@ -159,7 +160,7 @@ def _box(habitat: Habitat) -> list[Task]:
         Task("cut", "cut the panels and the openings", ("order",),
              minutes=_hours(0.5 * len(cut) + 0.5 * len(box.openings) + 0.25 * len(habitat.fans))),
         Task("glue", "join the box and seal its corners", ("cut",),
-             minutes=_hours(1.0 + 0.25 * joints(habitat)), crew=2 if heavy else 1,
+             minutes=_hours(1.0 + 0.25 * sealed_length(habitat)), crew=2 if heavy else 1,
              wait=1, waits_for="the sealant to take a light load", source=cures),
         Task("cure", "let the sealant cure", ("glue",), wait=silicone - 1,
              waits_for="the sealant to cure", source=cures, away=True),

@@ -19,6 +19,7 @@ from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.cuts import Cuts
 from loamwright.plan.handover import Check, handover_checks
 from loamwright.plan.handover_ground import GroundCheck, ground_checks
+from loamwright.plan.instruments import instrument_lines
 from loamwright.plan.joined import joined_list
 from loamwright.plan.lines import Line
 from loamwright.plan.money import MoneyPlan, plan_money
@@ -71,12 +72,12 @@ def plan_of(
     if life is not None:
         kinds = life.community.species
         starters = {x.key: n for x, n in zip(kinds, life.counts(), strict=True)}
-    lines = joined_list(habitat, amount, starters, cuts, build)
+    checks = handover_checks(habitat, runs, light, findings)
+    lines = (*joined_list(habitat, amount, starters, cuts, build), *instrument_lines(checks))
     moist = sum(layer.moist for layer in amount.layers)
     order = order_of_work(habitat, life.ready[1] if life is not None else None, moist)
     year = year_of(habitat, runs, amount, outlooks, life)
     return Plan(
         cuts, build, lines, order, plan_money(habitat.money, lines, order.labour, year),
-        handover_checks(habitat, runs, light, findings),
-        care_of(habitat, runs, outlooks, planting, life), ground_checks(habitat, findings),
+        checks, care_of(habitat, runs, outlooks, planting, life), ground_checks(habitat, findings),
     )  # fmt: skip

@@ -369,6 +369,26 @@ def _room(case: _Case) -> list[Step]:
     return [inside]
 
 
+def _of_piece(text: str) -> Callable[[_Case], list[Step]]:
+    """A change of the piece that the finding tells of."""
+
+    def steps(case: _Case) -> list[Step]:
+        for n, piece in enumerate(case.habitat.hardscape):
+            if piece.name == case.finding.site:
+                label = f"'{clean(piece.name, 40)}'"
+                return [Step(text.format(label), ("hardscape", n), label)]
+        return []
+
+    return steps
+
+
+def _lamp_room(case: _Case) -> list[Step]:
+    found = case.lamp(case.finding.site)
+    if found is None:
+        return []
+    return [Step(f"move {found[1]}, or take a shorter one", *found)]
+
+
 def _plant(case: _Case) -> list[Step]:
     return case.plant()
 
@@ -387,6 +407,9 @@ _RULES: dict[str, Callable[[_Case], list[Step]]] = {
     "ground-moist": _moist, "laying-moist": _moist, "ground-top": _drowned,
     "ground-air": _drowned, "ground-drowned": _drowned, "standing-water": _standing,
     "stuck-mist": _standing, "holiday": _holiday, "buried": _buried,
+    "piece-held": _of_piece("move an end of {} until it meets a wall, the ground or another piece"),
+    "piece-overlap": _of_piece("move {}, or join it to the other with a shallow notch"),
+    "lamp-room": _lamp_room,
     "perches": _named("perch"), "hides": _named("hide"), "laying-places": _named("laying"),
     "water-places": _bowl,
     "space-floor": _room, "space-sides": _room, "space-height": _room, "space-volume": _room,

@@ -16,6 +16,10 @@ TITLES: dict[str, str] = {
     "floor-load": "load on the room's floor",
     "fixing": "what holds it to the wall or to others",
     "stone-footing": "ground that could be dug away under a stone",
+    "piece-held": "places that hold a piece",
+    "piece-overlap": "pieces that would be in one place",
+    "lamp-room": "room for a lamp",
+    "hole-covered": "part of an opening that a background covers",
     "circuit-load": "load on the electric circuit",
     "voltage-drop": "voltage lost in a cable",
     "supply-reserve": "load of a low-voltage supply",
@@ -45,6 +49,13 @@ PARTS = {
 }  # fmt: skip
 """Parts of a panel in words, empty where it is all of it."""
 
+SIDES = {
+    "the ground": "the ground", "the hard floor": "the hard floor", "left": "the left panel",
+    "right": "the right panel", "back": "the back panel", "front": "the front panel",
+    "top": "the top panel", "floor": "the floor panel",
+}  # fmt: skip
+"""What pieces and lamps may be next to, beside what has a name of its own."""
+
 PLACES = {
     "spray": "in a nozzle's spray", "damp": "inside a misted box", "window": "over an open window",
     "dry": "inside a dry box", "outside": "outside",
@@ -73,6 +84,18 @@ def clause(cause: Cause, system: str) -> str:
             return f"its footing, {clean(cause.subject)}, reaches the hard floor"
         case "digs_under":
             return "nothing carries it down to the hard floor: give footing:"
+        case "touches":
+            return f"it touches {SIDES.get(cause.subject, who)}"
+        case "touches_nothing":
+            return "it touches nothing that is held itself"
+        case "runs_into":
+            return f"it runs into {who}"
+        case "is_next":
+            return f"next to it is {SIDES.get(cause.subject, who)}"
+        case "cuts_cover":
+            return f"the mesh of {who} would have to be cut for it"
+        case "covered_by":
+            return f"{who} reaches into it: move the opening, or cut the background back"
         case "no_protection":
             return "the file does not say how it is protected: give protection:, such as IP65"
         case "wet_place":
@@ -95,6 +118,11 @@ def clause(cause: Cause, system: str) -> str:
             return f"as bad as {told} everywhere, {WAYS.get(cause.subject, clean(cause.subject))}"
         case "on_floor":
             return f"{quantities.worded('load', value, system)} stand on it, stand and tank too"
+        case "is_away":
+            where = SIDES.get(cause.subject, who)
+            return f"{where} is {quantities.length(value, system)} away"
+        case "body_behind":
+            return f"its body reaches {quantities.length(value, system)} behind its face"
         case "wet_mass":
             return f"{who} weighs {quantities.worded('load', value, system)} wet"
         case "needs_screws":

@@ -16,6 +16,7 @@ from loamwright.report.cut_words import (
     unit,
 )
 from loamwright.report.draft_page import size_words
+from loamwright.report.joint_blocks import joint_tables
 from loamwright.report.plain import clean
 
 SEEN = {ABOVE: "above", FRONT: "the front"}
@@ -36,6 +37,7 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
     out.append(_order(cuts, system))
     if cuts.ordered:
         out.append(_ordered(cuts, system))
+    out += joint_tables(habitat, cuts, system)
     return [t for t in out if t.rows]
 
 
@@ -44,6 +46,8 @@ def _parts(habitat: Habitat, cuts: Cuts, system: str) -> Table:
     for number, (_, sheet) in enumerate(sheets_of(cuts), 1):
         for laid in sheet.laid:
             where[laid.part.mark] = (laid.part, str(number))
+    for number, bar in enumerate(cuts.bars, 1):
+        where |= {p.mark: (p, f"bar {number}") for p in bar.pieces}
     rows = []
     for part, sheet_number in sorted(where.values(), key=lambda x: (x[0].number, x[0].suffix)):
         rows.append((part.mark, clean(part.name, 30), material_words(part.label, 30),
@@ -79,7 +83,7 @@ def _holes(cuts: Cuts, system: str) -> Table:
                 size = size_pair(*hole.size, system)
                 place = (hole.at[0] - hole.size[0] / 2, hole.at[1] - hole.size[1] / 2)
                 what = "corner"
-            rows.append((part.mark, clean(part.name, 24), clean(hole.name, 24), size, what,
+            rows.append((part.mark, clean(part.name, 24), clean(hole.name, 40), size, what,
                          size_words(place[0], system), size_words(place[1], system)))  # fmt: skip
     name = unit(system)
     return Table(
@@ -87,7 +91,8 @@ def _holes(cuts: Cuts, system: str) -> Table:
         ("no.", "part", "hole", f"size, {name}", "to its", f"from left\n{name}", f"from below\n{name}"),
         tuple(rows), right=frozenset({3, 5, 6}), tight=True,
         note="Floor and top seen from above, back and front from the front, both sides from the right "
-        "with the front to the left. Round holes are those of fans: saw them to the fan's own frame.",
+        "with the front to the left. Saw the round holes of fans to the fan's own frame; what the "
+        "small ones are for stands under Led through the panels.",
     )  # fmt: skip
 
 

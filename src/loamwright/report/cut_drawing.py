@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from loamwright.plan.cut_parts import Hole
+from loamwright.plan.cut_parts import Hole, Mark
 from loamwright.plan.cuts import Cuts, Job, Laid, Sheet
 from loamwright.report import figure as style
 from loamwright.report.cut_words import job_words, sheet_name, size_pair
@@ -77,6 +77,7 @@ def sheet_draft(
         shapes.append(
             rectangle("PARTS", (laid.x, laid.y), (laid.x + laid.width, laid.y + laid.height), _PART)
         )
+        shapes += [_mark(laid, m) for m in laid.part.marks]
         shapes += [_hole(laid, h) for h in laid.part.holes]
         if words:
             named = _names(laid, scale, system)
@@ -105,7 +106,8 @@ def _page(job: Job, sheet: Sheet, number: int, system: str) -> Page:
     listed = [f"{x.part.mark}  {clean(x.part.name, 40)}, "
               f"{size_pair(x.part.width, x.part.height, system)}" for x in unnamed]  # fmt: skip
     listed += [hole_words(x, h, system) for x in sheet.laid for h in x.part.holes]
-    columns = 1 if any(x.part.holes for x in sheet.laid) else 2
+    listed += [mark_words(x, m, system) for x in sheet.laid for m in x.part.marks]
+    columns = 1 if any(x.part.holes or x.part.marks for x in sheet.laid) else 2
     rows = -(-len(listed) // columns)
     foot = _FOOT + 4.0 * rows + (2.0 if rows else 0.0)
     page = Page(WIDTH, high + _HEAD + foot)
@@ -153,6 +155,31 @@ def hole_words(laid: Laid, hole: Hole, system: str) -> str:
         f"{where} {size_words(across, system)} from the left, {size_words(up, system)} from below"
     )
     return f"{laid.part.mark}  hole {clean(hole.name, 40)}: {what}, {told}, as drawn"
+
+
+def mark_words(laid: Laid, mark: Mark, system: str) -> str:
+    """A batten with the place of its middle on the drawing, along the way it does not run."""
+    low, high = _corners(laid, mark)
+    upright = high[1] - low[1] > high[0] - low[0]
+    k = 0 if upright else 1
+    middle = (low[k] + high[k]) / 2 - (laid.x, laid.y)[k]
+    edge = "the left" if upright else "below"
+    return (f"{laid.part.mark}  {clean(mark.name, 40)} behind it, dashed: middle "
+            f"{size_words(middle, system)} from {edge}, as drawn")  # fmt: skip
+
+
+def _corners(laid: Laid, mark: Mark) -> tuple[Point, Point]:
+    """Lower left and upper right corner of a mark as it comes to lie on the sheet, inside its part."""
+    ends = [_on_sheet(laid, p) for p in (mark.low, mark.high)]
+    low = [max(min(e[k] for e in ends), (laid.x, laid.y)[k]) for k in (0, 1)]
+    most = (laid.x + laid.width, laid.y + laid.height)
+    high = [min(max(e[k] for e in ends), most[k]) for k in (0, 1)]
+    return (low[0], low[1]), (high[0], high[1])
+
+
+def _mark(laid: Laid, mark: Mark) -> Shape:
+    """A batten where it comes to stand behind its part."""
+    return rectangle("HIDDEN", *_corners(laid, mark))
 
 
 def _fit(text: str, size: float, room: float) -> float:
@@ -226,8 +253,20 @@ def _clear(laid: Laid) -> list[tuple[Point, Point]]:
                 continue
             cut += [(low, (a[0], high[1])), ((b[0], low[1]), high),
                     (low, (high[0], a[1])), ((low[0], b[1]), high)]  # fmt: skip
-        free = [f for f in cut if f[1][0] - f[0][0] > 1e-6 and f[1][1] - f[0][1] > 1e-6]
+        free = _maximal([f for f in cut if f[1][0] - f[0][0] > 1e-6 and f[1][1] - f[0][1] > 1e-6])
     return sorted(free, key=lambda f: -min(f[1][0] - f[0][0], 3 * (f[1][1] - f[0][1])))
+
+
+def _maximal(found: list[tuple[Point, Point]]) -> list[tuple[Point, Point]]:
+    """Rectangles that lie in no other: many holes would make more of them than can be looked at."""
+    kept: list[tuple[Point, Point]] = []
+    for low, high in sorted(set(found), key=lambda f: -(f[1][0] - f[0][0]) * (f[1][1] - f[0][1])):
+        if not any(
+            a[0] <= low[0] and a[1] <= low[1] and high[0] <= b[0] and high[1] <= b[1]
+            for a, b in kept
+        ):
+            kept.append((low, high))
+    return kept
 
 
 def _cuts(sheet: Sheet, scale: int) -> list[Shape]:

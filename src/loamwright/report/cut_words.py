@@ -63,6 +63,12 @@ def trouble_words(trouble: Trouble, system: str) -> str:
             f"most {size_pair(*trouble.largest, system)} {unit(system)}): name a larger one under "
             "cuts.stock, or build smaller."
         )
+    if trouble.kind == "too_long" and trouble.part is not None and trouble.largest is not None:
+        return (
+            f"{name}, {size_words(trouble.part.height, system)} {unit(system)} long, is longer than "
+            f"every bar (at most {size_words(trouble.largest[0], system)} {unit(system)}): price a "
+            "longer one, or join two with a lap."
+        )
     if trouble.kind == "lost_hole":
         return (
             f"The hole '{name}' in the front lies in no pane whole: it crosses the edge of a door or "

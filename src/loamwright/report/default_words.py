@@ -30,7 +30,8 @@ PARTS: dict[str, str] = {
     "mesh": "shape",
     "residual": "residual-current device trips at", "bore": "bore of its line",
     "tank_at": "where its tank stands", "board": "where the board is", "outlet": "where the outlet is",
-    "others": "other loads", "fuse": "fuse or breaker", "count": "number", "tied": "tied to a wall", "ribs": "battens",
+    "others": "other loads", "fuse": "fuse or breaker",
+    "count": "number", "tied": "tied to a wall", "ribs": "battens",
 }  # fmt: skip
 """Fields whose names say little by themselves, in words."""
 

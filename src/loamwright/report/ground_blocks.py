@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from loamwright import units
 from loamwright.engine.ground.coupled import Coupled
@@ -11,6 +11,7 @@ from loamwright.engine.ground.outlook import FOLLOWED, Outlook
 from loamwright.engine.ground.quantities import QUART, Purchase, Quantities
 from loamwright.engine.ground.study import litres
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.keys import media_key, sheet_key
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.climate_words import SEASONS
@@ -51,10 +52,14 @@ def amount_words(bought: Purchase, system: str) -> str:
 
 
 def ground_tables(
-    habitat: Habitat, amount: Quantities, water: Coupled | None, system: str, *, weeks: bool = True
-) -> list[Table]:
-    """Everything the terminal shows of the ground; ``weeks`` False leaves its water day by day out."""
-    out = [_layers(habitat, amount, system), _buy(amount, system), _load(amount, system)]
+    habitat: Habitat, amount: Quantities, water: Coupled | None, system: str, *, weeks: bool = True,
+    priced: Collection[str] = (),
+) -> list[Table]:  # fmt: skip
+    """Everything the terminal shows of the ground; ``weeks`` False leaves its water day by day out.
+
+    Of what a price list sells in packs of its own (``priced``, keys of the list) no bags are told.
+    """
+    out = [_layers(habitat, amount, system), _buy(amount, system, priced), _load(amount, system)]
     out += _mixes(amount, system)
     old = [inspect(x) for x in habitat.existing if x.ground_volume > 0.0]
     if old:
@@ -92,7 +97,7 @@ def _layers(habitat: Habitat, amount: Quantities, system: str) -> Table:
     )  # fmt: skip
 
 
-def _buy(amount: Quantities, system: str) -> Table:
+def _buy(amount: Quantities, system: str, priced: Collection[str]) -> Table:
     rows = []
     for x in amount.layers:
         for name, reused in x.reused:
@@ -100,8 +105,13 @@ def _buy(amount: Quantities, system: str) -> Table:
                          "not bought", ""))  # fmt: skip
         for bought in x.buy:
             left = volume(bought.left, system) if bought.bags else ""
+            bags = bags_words(bought, system)
+            if bags and media_key(bought.key) in priced:
+                bags, left = "shopping list", ""
+            elif not bags and sheet_key(bought.key) in priced:
+                bags = "as cut, see Cuts"
             rows.append((clean(x.name, 16), clean(bought.key.replace("-", " "), 22),
-                         amount_words(bought, system), bags_words(bought, system), left))  # fmt: skip
+                         amount_words(bought, system), bags, left))  # fmt: skip
         for dose in x.doses:
             told = (volume(dose.amount, system) if dose.unit == "m3"
                     else units.show(dose.amount, "mass", system))  # fmt: skip
@@ -109,8 +119,8 @@ def _buy(amount: Quantities, system: str) -> Table:
     return Table(
         "To buy", ("layer", "what", "amount", "bags", "left over"), tuple(rows),
         right=frozenset({2, 4}), tight=True,
-        note="With 5 % spare and with what settling and mixing take; sizes of bags: common "
-        "practice.",
+        note="With 5 % spare and with what settling and mixing take; "
+        + ("packs are those of the price list." if priced else "sizes of bags: common practice."),
     )  # fmt: skip
 
 

@@ -36,6 +36,7 @@ LOADS: dict[str, str] = {
     "ground": "moist ground",
     "hardscape": "branches and rocks",
     "bowls": "water in bowls",
+    "lamps": "lamps",
 }
 """What presses on the stand."""
 

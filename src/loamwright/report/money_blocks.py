@@ -82,8 +82,13 @@ def _cost(plan: MoneyPlan) -> str:
 
 
 def _note(plan: MoneyPlan) -> str:
-    said = "Needed: with waste and spares. To buy: whole packs, at least cost."
-    return " ".join(x for x in (said, incomplete(plan)) if x)
+    said = (
+        "Needed: with waste and spares. To buy: whole packs, at least cost; of sheets, rolls and bars "
+        "those of the cut plan, charged by what they hold."
+    )
+    owned = "Instruments are for who does not own them; they are in no sum."
+    kept = owned if any(b.line.owned for b in plan.bought) else ""
+    return " ".join(x for x in (said, kept, incomplete(plan)) if x)
 
 
 def quote_table(plan: MoneyPlan) -> Table:

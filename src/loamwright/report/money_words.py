@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from decimal import Decimal
 
 from loamwright import units
 from loamwright.plan.buying import Bought
 from loamwright.plan.currency import digits, rounded
-from loamwright.plan.lines import Line
+from loamwright.plan.lines import Line, Stocked
 from loamwright.report import quantities
 from loamwright.report.plain import clean
 
@@ -52,7 +53,7 @@ def water_amount(litres: float, system: str) -> str:
     return quantities.water(litres, system)
 
 
-POURED = ("fixings", "mist", "water")
+POURED = ("fixings", "background", "mist", "water")
 """Headings whose litres are of a liquid, in the United States told in fluid ounces and gallons."""
 
 AS_SOLD = ("lamps", "air", "controls", "wiring")
@@ -60,6 +61,10 @@ AS_SOLD = ("lamps", "air", "controls", "wiring")
 
 _SIZE = re.compile(r"(\d+(?:\.\d+)?)((?: x \d+(?:\.\d+)?)*) (mm|cm|m|kg|L)(?![\w²])")
 _KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
+
+_SCREW = re.compile(r"screws, (\d(?:\.\d)?) x (\d+) mm")
+GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14}
+"""Screws by diameter [mm] and the number they go by in the United States; from memory."""
 
 
 def needed(line: Line, system: str) -> str:
@@ -88,11 +93,18 @@ def in_system(text: str, system: str) -> str:
             return water_amount(numbers[0], system)
         return " x ".join(quantities.measure(n * _KINDS[unit], system) for n in numbers) + " in"
 
-    return _SIZE.sub(told, text)
+    def screw(found: re.Match[str]) -> str:
+        thick, long = found.groups()
+        return f"screws, no. {GAUGES[thick]} x {quantities.measure(1e-3 * float(long), system)} in"
+
+    return _SIZE.sub(told, _SCREW.sub(screw, text))
 
 
 def packs(bought: Bought, system: str) -> str:
-    """The packs to buy as the price list writes them; without a price bags, or the amount."""
+    """The packs to buy as the price list writes them; without a price bags, or the amount. What the cut
+    plan takes whole is told as that."""
+    if bought.line.stock:
+        return stock_words(bought.line.stock, system)
     if bought.packs:
         return " + ".join(
             f"{n}"
@@ -104,6 +116,25 @@ def packs(bought: Bought, system: str) -> str:
     if line.bags:
         return " + ".join(f"{n} × {amount(size, line.unit, system)}" for size, n in line.bags)
     return needed(line, system)
+
+
+def stock_words(stock: Sequence[Stocked], system: str) -> str:
+    """Sheets, rolls, bars and panes: ``3 sheets of 2.44 × 1.22 m``."""
+    panes = sum(s.count for s in stock if s.kind == "pane")
+    out = [f"{panes} {'pane' if panes == 1 else 'panes'} to size"] if panes else []
+    for s in stock:
+        sizes = [quantities.length(x, system) for x in (s.length, s.width)]
+        if s.kind == "sheet":
+            size = f"{sizes[0]} × {sizes[1]}"
+            if system == "metric":
+                size = f"{s.length:.4g} × {s.width:.4g} m"
+            out.append(f"{s.count} {'sheet' if s.count == 1 else 'sheets'} of {size}")
+        elif s.kind == "roll":
+            count = f"{s.count} × " if s.count > 1 else ""
+            out.append(f"{count}{sizes[0]} of roll, {sizes[1]} wide")
+        elif s.kind == "bar":
+            out.append(f"{s.count} {'bar' if s.count == 1 else 'bars'} of {sizes[0]}")
+    return " + ".join(out)
 
 
 def minutes(value: int) -> str:

@@ -225,12 +225,13 @@ def ground_section(
     """Layers, what to buy for them, loads, water over weeks."""
     from loamwright.report.ground_blocks import ground_tables
 
+    priced = {p.key for p in habitat.money.price_list} if habitat.money is not None else set()
     caption = "Layers to scale, and the water in them over eight weeks from winter on"
     blocks: list[Block] = [
         Words("Layers from the top down, what they weigh and how their water behaves. Depths are as "
               "settled; tip in as much as the column beside says.", "lead"),
         Shown(chart, "svg", caption),
-        *plain_titles(ground_tables(habitat, amount, water, system), habitat),
+        *plain_titles(ground_tables(habitat, amount, water, system, priced=priced), habitat),
     ]  # fmt: skip
     return Section("ground", "Ground", tuple(blocks))
 

@@ -94,7 +94,9 @@ def cuts_csv(cuts: Cuts) -> str:
         for number, (_, sheet) in enumerate(sheets_of(cuts), 1)
         for laid in sheet.laid
     }
+    where |= {p.mark: f"bar {n}" for n, bar in enumerate(cuts.bars, 1) for p in bar.pieces}
     parts = [laid.part for _, sheet in sheets_of(cuts) for laid in sheet.laid] + list(cuts.ordered)
+    parts += [p for bar in cuts.bars for p in bar.pieces]
     rows = [
         (p.mark, p.name, p.material, *(1000.0 * v for v in (p.thickness, p.width, p.height)),
          p.grain, len(p.holes), where.get(p.mark, ""))

@@ -51,8 +51,8 @@ def shopping_csv(plan: MoneyPlan) -> str:
             rows.append((*same, None, None, None, None, None, "", "", line.why))
         for price, count in b.packs:
             cost = money(price.price * count, c).replace(",", "")
-            rows.append((*same, float(price.pack), count, str(price.price), cost, c, price.source,
-                         price.date, line.why))  # fmt: skip
+            rows.append((*same, float(price.pack), float(count), str(price.price), cost, c,
+                         price.source, price.date, line.why))  # fmt: skip
     return table_csv(
         ("group", "key", "name", "amount", "waste", "spares", "wanted", "unit", "pack", "packs",
          "price", "cost", "currency", "source", "date", "why"),

@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.contacts import APART
 from loamwright.plan.fixings import SAFETY, SCREW
 from loamwright.plan.panels import PanelLoad
 from loamwright.plan.strength import Strength
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
-from loamwright.report.build_words import PARTS, POUND_FORCE, WAYS
+from loamwright.report.build_words import PARTS, POUND_FORCE, SIDES, WAYS
 from loamwright.report.ground_words import LOADS
+from loamwright.report.joint_blocks import screw_words
 from loamwright.report.plain import clean
 
 DEFER = "A check, not a proof: local rules and a structural engineer have the last word."
@@ -50,6 +52,8 @@ def strength_tables(habitat: Habitat, strength: Strength, system: str) -> list[T
     out = [_masses(strength, system), _standing(strength, system), _panels(strength, system)]
     if strength.fixings:
         out.append(_fixings(strength, system))
+    if strength.fit.contacts:
+        out.append(_contacts(strength, system))
     if strength.stones:
         out.append(_stones(strength, system))
     return out
@@ -64,7 +68,7 @@ def _masses(strength: Strength, system: str) -> Table:
     rows = [(LOADS.get(what, what), load(m)) for what, m in s.parts]
     rows += [
         ("set up, ground dry", load(s.dry)), ("in use, ground moist", load(s.moist)),
-        ("ground flooded", load(s.flooded)), ("lamps, beside that", load(s.lamps)),
+        ("ground flooded", load(s.flooded)),
     ]  # fmt: skip
     if s.tank:
         rows.append(("misting tank, full, under it", load(s.tank)))
@@ -147,6 +151,9 @@ def _panels(strength: Strength, system: str) -> Table:
 
 def _fixings(strength: Strength, system: str) -> Table:
     rows = []
+    sizes = {
+        s.name: f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in strength.screws
+    }
     for f in strength.fixings:
         by = [f"{f.screws} screws" if f.screws != 1 else "1 screw"] if f.screws else []
         if f.glued:
@@ -155,25 +162,49 @@ def _fixings(strength: Strength, system: str) -> Table:
         rows.append(
             (clean(f.name, 24), quantities.worded("load", f.mass, system),
              quantities.worded("load", f.wet, system), " and ".join(by) or "not said",
-             "" if f.factor is None else f"{f.factor:.1f} times", f"{f.needs}")
+             "" if f.factor is None else f"{f.factor:.1f} times", f"{f.needs}",
+             sizes.get(f.name, "–"))
         )  # fmt: skip
+    others = [s for s in strength.screws if all(f.name != s.name for f in strength.fixings)]
+    beside = "; ".join(
+        f"{clean(s.name)}, {s.count} of {screw_words(s.screw, system)}, {s.way}" for s in others
+    )
+    also = f" Screwed too, though it stands on something: {beside}." if others else ""
     return Table(
         "What is held up",
-        ("piece", "dry", "wet, with plants", "held by", "holds its load", "screws it needs"),
+        ("piece", "dry", "wet, with plants", "held by", "holds its load", "screws it needs",
+         "which screws"),
         tuple(rows), right=frozenset({1, 2, 4, 5}),
         note=f"At least {SAFETY:g} times its wet load; {force(SCREW, system)} a screw for years, taken "
-        f"low (from memory). {CURE}",
+        f"low (from memory). Sizes and ways of screws: common practice.{also} {CURE}",
+    )  # fmt: skip
+
+
+def _contacts(strength: Strength, system: str) -> Table:
+    rows = []
+    for c in strength.fit.contacts:
+        met = ", ".join(SIDES.get(t.what, clean(t.what, 24)) for t in c.touches)
+        rows.append((clean(c.name, 24), "" if not c.length else quantities.length(c.length, system),
+                     met or "nothing", f"{c.places}", f"{c.needs}"))  # fmt: skip
+    return Table(
+        "What each piece touches", ("piece", "length", "touches", "held at", "needs"), tuple(rows),
+        right=frozenset({1, 3, 4}),
+        note=f"Places at least {quantities.length(APART, system)} apart, at things that are held "
+        "themselves. Cut branches to the place and screw every joint once it sits; common practice.",
     )  # fmt: skip
 
 
 def _stones(strength: Strength, system: str) -> Table:
+    high = {f.stone: quantities.length(f.height, system) for f in strength.footings}
     rows = tuple(
         (clean(s.name, 24), quantities.worded("load", s.mass, system), clean(s.footing) or "none",
-         quantities.length(s.under, system))
+         high.get(s.name, "–"), quantities.length(s.under, system))
         for s in strength.stones
     )  # fmt: skip
     return Table(
-        "Heavy stones", ("stone", "mass", "footing", "ground under it that could be dug away"), rows,
-        right=frozenset({1, 3}),
-        note=FOOTING,
+        "Heavy stones",
+        ("stone", "mass", "footing", "its height", "ground under it that could be dug away"), rows,
+        right=frozenset({1, 3, 4}),
+        note="Height of the footing: from the top of the drainage, or the floor where there is none, "
+        f"to the stone's foot. {FOOTING}",
     )  # fmt: skip

@@ -8,9 +8,12 @@ from typing import Any
 
 from loamwright.habitat.enclosure import PANELS
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.contacts import Contact, Overlap
 from loamwright.plan.fixings import SAFETY, Fixing, Stone
+from loamwright.plan.lamp_room import Room
 from loamwright.plan.lines import UNITS, Line
 from loamwright.plan.panels import PanelLoad
+from loamwright.plan.screws import Screws
 from loamwright.plan.standing import PUSH, Standing
 from loamwright.plan.strength import Strength
 from loamwright.report.build_words import BENT_BY, HELD, PARTS, WAYS
@@ -23,6 +26,7 @@ VERSION = 1
 
 def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
     """The ``strength`` document: units in the keys, null where nothing is known."""
+    high = {f.stone: f.height for f in strength.footings}
     return {
         "version": VERSION,
         "habitat": habitat.name,
@@ -31,7 +35,11 @@ def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
         "standing": _standing(strength.stands),
         "panels": [_panel(p) for p in strength.panels],
         "fixings": [_fixing(f) for f in strength.fixings],
-        "stones": [_stone(s) for s in strength.stones],
+        "screws": [_screws(s) for s in strength.screws],
+        "stones": [_stone(s, high.get(s.name)) for s in strength.stones],
+        "pieces": [_contact(c) for c in strength.fit.contacts],
+        "overlaps": [_overlap(o) for o in strength.fit.overlaps],
+        "lamps": [_lamp(r) for r in strength.fit.lamps],
         "buy": lines_document(strength.lines),
     }
 
@@ -42,7 +50,6 @@ def _load(s: Standing) -> dict[str, Any]:
         "dry_kg": finite(s.dry),
         "moist_kg": finite(s.moist),
         "flooded_kg": finite(s.flooded),
-        "lamps_kg": finite(s.lamps),
         "tank_kg": finite(s.tank),
         "stand_kg": finite(s.stand),
         "on_floor_kg": finite(s.on_floor),
@@ -107,13 +114,53 @@ def _fixing(f: Fixing) -> dict[str, Any]:
     }
 
 
-def _stone(s: Stone) -> dict[str, Any]:
+def _screws(s: Screws) -> dict[str, Any]:
+    return {
+        "name": s.name,
+        "count": s.count,
+        "diameter_m": finite(s.screw.diameter),
+        "length_m": finite(s.screw.length),
+        "washer": s.screw.washer,
+        "way": s.way,
+    }
+
+
+def _stone(s: Stone, footing: float | None) -> dict[str, Any]:
     return {
         "name": s.name,
         "mass_kg": finite(s.mass),
         "footing": s.footing,
+        "footing_height_m": finite(footing),
         "could_be_dug_away_m": finite(s.under),
         "at_m": [finite(v) for v in s.at],
+    }
+
+
+def _contact(c: Contact) -> dict[str, Any]:
+    return {
+        "name": c.name,
+        "length_m": finite(c.length),
+        "touches": [t.what for t in c.touches],
+        "held_at": c.places,
+        "should_be_held_at": c.needs,
+    }
+
+
+def _overlap(o: Overlap) -> dict[str, Any]:
+    return {
+        "name": o.name,
+        "other": o.other,
+        "depth_m": finite(o.depth),
+        "depth_allowed_m": finite(o.allowed),
+    }
+
+
+def _lamp(r: Room) -> dict[str, Any]:
+    return {
+        "name": r.name,
+        "depth_m": finite(r.behind),
+        "next_to": r.nearest,
+        "gap_m": finite(r.gap),
     }
 
 
@@ -171,7 +218,7 @@ def lines_schema() -> dict[str, Any]:
 
 def strength_schema() -> dict[str, Any]:
     """JSON Schema of the ``strength`` document."""
-    masses = ("dry_kg", "moist_kg", "flooded_kg", "lamps_kg", "tank_kg", "stand_kg", "on_floor_kg")
+    masses = ("dry_kg", "moist_kg", "flooded_kg", "tank_kg", "stand_kg", "on_floor_kg")
     load = whole(
         {
             "parts_kg": {"type": "object", "additionalProperties": NUMBER},
@@ -210,12 +257,22 @@ def strength_schema() -> dict[str, Any]:
             "screws_needed": WHOLE,
         }
     )  # fmt: skip
-    stone = whole(
+    screws = whole(
         {
-            "name": TEXT, "mass_kg": NUMBER, "footing": TEXT, "could_be_dug_away_m": NUMBER,
-            "at_m": point_schema(),
+            "name": TEXT, "count": WHOLE, "diameter_m": NUMBER, "length_m": NUMBER, "washer": FLAG,
+            "way": TEXT,
         }
     )  # fmt: skip
+    stone = whole(
+        {
+            "name": TEXT, "mass_kg": NUMBER, "footing": TEXT, "footing_height_m": NUMBER,
+            "could_be_dug_away_m": NUMBER, "at_m": point_schema(),
+        }
+    )  # fmt: skip
+    contact = whole({"name": TEXT, "length_m": NUMBER, "touches": TEXTS, "held_at": WHOLE,
+                     "should_be_held_at": WHOLE})  # fmt: skip
+    overlap = whole({"name": TEXT, "other": TEXT, "depth_m": NUMBER, "depth_allowed_m": NUMBER})
+    lamp = whole({"name": TEXT, "depth_m": NUMBER, "next_to": TEXT, "gap_m": NUMBER})
     return document_schema(
         "loamwright strength",
         {
@@ -226,7 +283,12 @@ def strength_schema() -> dict[str, Any]:
             "standing": standing,
             "panels": {"type": "array", "items": panel},
             "fixings": {"type": "array", "items": fixing},
+            "screws": {"type": "array", "items": screws},
             "stones": {"type": "array", "items": stone},
+            **{
+                k: {"type": "array", "items": v}
+                for k, v in (("pieces", contact), ("overlaps", overlap), ("lamps", lamp))
+            },
             "buy": lines_schema(),
         },
     ) | {"additionalProperties": False}

@@ -43,6 +43,7 @@ KINDS = {
     "lava-rock": burns.STONE, "granite": burns.STONE, "limestone": burns.STONE,
     "ceramic": burns.STONE, "terracotta": burns.STONE, "concrete": burns.STONE,
     "float-glass": burns.STONE,
+    "toughened-glass": burns.STONE,
 }  # fmt: skip
 """Kind of surface for burns by material; the others burn least, as wood does."""
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from loamwright.engine.ground.displaced import centre_of, piece_solid
+from loamwright.engine.ground.lamp_mass import lamp_mass
 from loamwright.habitat.habitat import Habitat
 
 WATER = 1000.0
@@ -87,9 +88,11 @@ def load_on_stand(habitat: Habitat, ground: Sequence[tuple[float, Point]], flood
         put("hardscape", piece.name, piece_solid(piece), piece.material.density, centre_of(piece))
     for b in habitat.water:
         put("bowls", b.name, b.size[0] * b.size[1] * b.depth, WATER, (b.at[0], b.at[1]))
+    # Lamps lie on the top or hang from it.
+    found += [("lamps", lamp_mass(x), (x.at[0], x.at[1])) for x in habitat.lamps]
     parts = [
         (what, math.fsum(m for w, m, _ in found if w == what))
-        for what in ("panels", "linings", "ground", "hardscape", "bowls")
+        for what in ("panels", "linings", "ground", "hardscape", "bowls", "lamps")
     ]
     total = math.fsum(m for _, m, _ in found)
     x = math.fsum(m * at[0] for _, m, at in found) / total if total else middle[0]

@@ -43,11 +43,12 @@ for others; common practice."""
 MOST_WAIT = 84.0
 
 GRIP = (
-    "hardwood", "softwood", "bark", "cork", "cork-tile", "coated-pu-foam", "clay-background",
-    "lava-rock", "sandstone", "limestone", "terracotta", "concrete", "coir-mat", "moss",
+    "hardwood", "softwood", "bamboo", "bark", "cork", "cork-tile", "coated-pu-foam",
+    "clay-background", "lava-rock", "sandstone", "limestone", "terracotta", "concrete",
+    "coir-mat", "moss",
 )  # fmt: skip
 SMOOTH = (
-    "float-glass", "acrylic", "uv-acrylic", "polycarbonate", "pvc-foam-board",
+    "float-glass", "toughened-glass", "acrylic", "uv-acrylic", "polycarbonate", "pvc-foam-board",
     "black-pvc-foam-board", "melamine-board", "aluminium", "stainless-steel", "galvanised-steel",
     "black-plastic", "hdpe", "ceramic", "slate", "granite",
 )  # fmt: skip

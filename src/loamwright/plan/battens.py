@@ -1,0 +1,107 @@
+"""Battens across the outside of panels that would bulge: where each stands, and what it takes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from loamwright.habitat.enclosure import Vec2, Vec3
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.box_joints import FREE_AXES, panel_boxes
+from loamwright.plan.screws import Screw, Screws, batten_screw, takes_screws
+
+THICK, WIDE = 0.020, 0.040
+"""Section of a batten [m]: it stands out by the first; common practice, no source."""
+
+KEY, LABEL = "fixings/batten-20x40", "batten, 20 x 40 mm"
+
+SPACING = 0.20
+"""Greatest distance between its screws [m]; common practice, no source."""
+
+END = 0.05
+"""Distance of the first and last screw from the ends [m]; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Batten:
+    """A batten on a ``side``: its middle ``at`` [m] along the panel's first direction, from the
+    inside's corner; ``length`` [m]; the place it takes, ``low`` to ``high`` [m]; ``screw`` None where
+    the panel takes none (it is glued alone), ``screws`` and their ``spacing`` [m]."""
+
+    name: str
+    side: str
+    at: float
+    length: float
+    low: Vec3
+    high: Vec3
+    screw: Screw | None
+    screws: int
+    spacing: float
+
+    def mark(self, start: Vec2) -> tuple[Vec2, Vec2]:
+        """Where it lies on the panel's drawing, from the panel's lower left corner ``start`` [m]."""
+        first, second = FREE_AXES[self.side]
+        return (
+            (self.low[first] - start[0], self.low[second] - start[1]),
+            (self.high[first] - start[0], self.high[second] - start[1]),
+        )
+
+
+def spread(length: float, most: float, end: float = END) -> tuple[int, float]:
+    """How many screws a length takes that stand no further apart than ``most``, and how far they do
+    [m]."""
+    inner = max(0.0, length - 2.0 * end)
+    count = max(2, math.ceil(inner / most - 1e-9) + 1)
+    return count, inner / (count - 1)
+
+
+def battens(habitat: Habitat) -> tuple[Batten, ...]:
+    """All battens, side by side: upright on walls, from front to back on top and floor, at even
+    distances of no more than the panel's ``ribs``."""
+    boxes = panel_boxes(habitat)
+    inside = habitat.enclosure.inside
+    out = []
+    for panel in habitat.enclosure.panels:
+        if not panel.ribs or panel.side not in boxes:
+            continue
+        first, second = FREE_AXES[panel.side]
+        across = next(k for k in range(3) if k not in (first, second))
+        along, length = inside[first], inside[second]
+        count = math.ceil(along / panel.ribs - 1e-9) - 1
+        far = panel.side in ("back", "right", "top")
+        outer = boxes[panel.side][1][across] if far else boxes[panel.side][0][across]
+        screw = None
+        if takes_screws(panel.material.key):
+            screw = batten_screw(panel.thickness, THICK)
+        screws, spacing = spread(length, SPACING)
+        for n in range(1, count + 1):
+            at = along * n / (count + 1)
+            low, high = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+            low[first], high[first] = at - WIDE / 2, at + WIDE / 2
+            low[second], high[second] = 0.0, length
+            low[across], high[across] = sorted((outer, outer + (THICK if far else -THICK)))
+            name = f"batten {n} of {panel.side}" if count > 1 else f"batten of {panel.side}"
+            out.append(
+                Batten(name, panel.side, at, length, (low[0], low[1], low[2]),
+                       (high[0], high[1], high[2]), screw, screws if screw else 0, spacing)
+            )  # fmt: skip
+    return tuple(out)
+
+
+def crossed(habitat: Habitat, batten: Batten) -> tuple[str, ...]:
+    """Names of openings and fans that a batten would stand across."""
+    holes = [(o.name, o.side, o.at, o.size) for o in habitat.enclosure.openings]
+    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
+    return tuple(
+        name for name, side, at, size in holes
+        if side == batten.side and abs(at[0] - batten.at) < (size[0] + WIDE) / 2
+    )  # fmt: skip
+
+
+def batten_screws(habitat: Habitat) -> tuple[Screws, ...]:
+    """The screws of all battens."""
+    return tuple(
+        Screws(b.name, b.screws, b.screw, "from the inside through the panel into the batten, heads "
+               "sunk and sealed")
+        for b in battens(habitat) if b.screw is not None
+    )  # fmt: skip

@@ -1,0 +1,97 @@
+"""What lamps and probes need beside themselves: holders, hangers, guards' mounts, clips.
+
+Which holder a lamp takes follows from its group; common practice, no source: its own base decides.
+"""
+
+from __future__ import annotations
+
+from loamwright.habitat.equipment import Lamp
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.lines import Line
+from loamwright.plan.service_holes import CABLES, services_of
+
+SCREWED_IN = (
+    "halogen lamps", "incandescent lamps", "heat emitters", "mercury-vapour lamps",
+    "compact ultraviolet lamps",
+)  # fmt: skip
+"""Groups of lamps that are screwed into a holder; common practice, no source."""
+
+RESTS = 0.03
+"""How far above the top a lamp may lie and still rest on it [m]; common practice."""
+
+HANGERS = 2
+"""Hangers of a tube or a bar, one near each end; common practice."""
+
+DECIDES = "common practice, the lamp's own base and maker's sheet decide"
+
+
+def lamp_fittings(habitat: Habitat) -> list[Line]:
+    """Holders, ballasts, hangers and mounts of all lamps."""
+    out = []
+    base = "E26" if habitat.units == "us" else "E27"
+    high = habitat.enclosure.inside[2]
+    for lamp in habitat.lamps:
+        holder = _holder(lamp, base)
+        if holder is not None:
+            out.append(holder)
+        inside = lamp.at[2] <= high
+        if lamp.type.shape in ("tube", "bar") and lamp.type.group not in SCREWED_IN:
+            if inside or lamp.at[2] - high > RESTS:
+                out.append(Line("hangers/lamp-hanger", "lamps", "hangers or stand-offs for tubes, bars "
+                                "and panels, stainless", float(HANGERS), "piece", uses=(lamp.name,),
+                                why="two a lamp that does not lie on the top; common practice",
+                                ))  # fmt: skip
+        elif inside:
+            out.append(Line("hangers/lamp-bracket", "lamps", "brackets that hold a lampholder inside, "
+                            "stainless, to be turned", 1.0, "piece", uses=(lamp.name,),
+                            why="one a lamp that hangs inside; common practice"))  # fmt: skip
+        if lamp.guard is not None:
+            out.append(Line("hangers/guard-mount", "lamps", "sets to mount a wire guard: four screws, "
+                            "washers and spacers, stainless", 1.0, "piece", uses=(lamp.name,),
+                            why="one a guard; common practice"))  # fmt: skip
+    return out
+
+
+def _holder(lamp: Lamp, base: str) -> Line | None:
+    """The holder or fitting of a lamp; None where it comes whole, with its driver."""
+    kind = lamp.type
+    wet = f"; {lamp.protection} or better" if lamp.protection else ""
+    if kind.group in SCREWED_IN:
+        return Line(f"holders/ceramic-{base.lower()}", "lamps", f"ceramic lampholders, {base}, for hot "
+                    "lamps, with earth", 1.0, "piece", uses=(lamp.name,),
+                    why=f"one a lamp that is screwed in{wet}; {DECIDES}")  # fmt: skip
+    if kind.group == "metal-halide lamps":
+        return Line(f"holders/metal-halide-{kind.power:g}w", "lamps", "holder with electronic ballast "
+                    f"for a metal-halide lamp, {kind.power:g} W", 1.0, "piece", uses=(lamp.name,),
+                    why=f"one a lamp{wet}; {DECIDES}")  # fmt: skip
+    if kind.shape == "tube":
+        sort = "t8" if kind.key.startswith("t8") else "t5"
+        return Line(f"holders/{sort}-{kind.power:g}w", "lamps", "fitting with electronic ballast for a "
+                    f"{sort.upper()} tube, {kind.power:g} W, splash-proof ends", 1.0, "piece",
+                    uses=(lamp.name,), why=f"one a tube{wet}; {DECIDES}")  # fmt: skip
+    return None
+
+
+def led_through(habitat: Habitat) -> list[Line]:
+    """What is led through panels: glands, clips of probes, a drain."""
+    out = []
+    for s in services_of(habitat):
+        if s.kind in (CABLES, "probe") and s.side:
+            size = "M16" if s.kind == CABLES else "M12"
+            key = "wiring/cable-gland" if s.kind == CABLES else "wiring/probe-gland"
+            out.append(Line(key, "wiring", f"cable gland, IP68, {size}", 1.0, "piece", uses=(s.name,),
+                            why="one a cable that is led through a panel"))  # fmt: skip
+        if s.kind == "probe":
+            out.append(Line("clips/probe", "controls", "probe clips with a shield against lamps", 1.0,
+                            "piece", uses=(s.name,), why="one a probe; common practice"))  # fmt: skip
+        if s.kind == "drain" and s.side:
+            out.append(Line("fixings/drain-fitting", "fixings", "drain through the panel: half-inch "
+                            "fitting with seal, strainer inside and tap outside", 1.0, "piece",
+                            uses=("drain",), why="draws off water that stands in the drainage; common "
+                            "practice"))  # fmt: skip
+        elif s.kind == "drain":
+            out.append(Line("fixings/level-tube", "fixings", "level tube of clear plastic, 20 mm "
+                            "inside, from the drainage to above the ground", 1.0, "piece",
+                            uses=("drain",), why="to see and draw off water where no panel may be "
+                            "drilled; common practice"))  # fmt: skip
+    return out

@@ -1,0 +1,250 @@
+"""Screws by size: diameter and length follow from what a screw goes through.
+
+All sizes are common practice, no source: a screw must hold in what is behind and come out nowhere.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from loamwright.habitat.enclosure import Opening, Panel
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.hardscape import Piece
+from loamwright.plan.fixings import Fixing, extent, fixings_of
+from loamwright.plan.lines import Line
+
+PRACTICE = "common practice"
+
+LENGTHS = (
+    0.010, 0.012, 0.016, 0.020, 0.025, 0.030, 0.035, 0.040, 0.045, 0.050, 0.060, 0.070, 0.080,
+    0.090, 0.100, 0.120, 0.140, 0.160, 0.180, 0.200, 0.220, 0.240,
+)  # fmt: skip
+"""Lengths in which screws are sold [m]; from memory."""
+
+THIN = (0.0045, 0.0040, 0.0035, 0.0030)
+"""Diameters of screws into the edge of a board, thickest first [m]."""
+
+BY_LENGTH = ((0.025, 0.0035), (0.040, 0.0040), (0.060, 0.0045), (0.100, 0.0050))
+"""Diameter of other screws by the length up to which it serves [m]; 6 mm beyond."""
+
+EDGE_SHARE = 0.4
+"""Greatest diameter as a share of the edge it goes into: more splits it [1]; common practice."""
+
+LEAST_EDGE = 0.008
+"""Thickness of an edge below which no screw goes into it [m]; common practice."""
+
+GRIP = 0.03
+"""How far a screw reaches into what is behind [m]; common practice."""
+
+SOUND = 0.6
+"""Share of a piece's thickness a screw from behind may reach into [1]: it must not come out."""
+
+BEHIND = 0.8
+"""Share of a panel's thickness that a screw through a background holds in [1]."""
+
+MESH_SPACING = 0.15
+"""Distance between screws round a mesh [m]; common practice."""
+
+SPARE = 0.2
+"""Share of screws kept over: they get lost and break; common practice."""
+
+A_METRE2 = 6
+"""Screws of a background that is screwed, to a square metre; common practice."""
+
+A_PIECE = 2
+"""Screws of a piece whose fixing says screws and no number; common practice."""
+
+NUMBERS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8}
+
+UNSCREWED = ("glass", "acrylic", "polycarbonate")
+"""Words in the key of a material that no wood screw goes into."""
+
+
+@dataclass(frozen=True, slots=True)
+class Screw:
+    """A stainless screw: ``diameter`` and ``length`` [m], ``washer`` True with a large washer."""
+
+    diameter: float
+    length: float
+    washer: bool = False
+
+    @property
+    def size(self) -> str:
+        """``4 x 40 mm``."""
+        return f"{1000 * self.diameter:g} x {1000 * self.length:g} mm"
+
+    @property
+    def key(self) -> str:
+        """Its key in a price list."""
+        return f"fixings/screws-stainless-{1000 * self.diameter:g}x{1000 * self.length:g}mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Screws:
+    """So many screws for the thing called ``name``; ``way`` they go, in words."""
+
+    name: str
+    count: int
+    screw: Screw
+    way: str
+
+
+def screws_of(fixing: str) -> int:
+    """Screws that a fixing's words ask for, 0 where they speak of none."""
+    if "screw" not in fixing:
+        return 0
+    found = re.search(r"(\d+|[a-z]+)\s+(?:long\s+|short\s+|stainless\s+)*screws?\b", fixing)
+    word = found.group(1) if found else ""
+    return int(word) if word.isdigit() else NUMBERS.get(word, A_PIECE)
+
+
+def takes_screws(material: str) -> bool:
+    """Whether a screw goes into a material, by its key."""
+    return not any(word in material for word in UNSCREWED)
+
+
+def at_least(length: float) -> float:
+    """The next length sold that is not shorter, else the longest [m]."""
+    return next((x for x in LENGTHS if x >= length - 1e-9), LENGTHS[-1])
+
+
+def at_most(length: float) -> float:
+    """The next length sold that is not longer, else the shortest [m]."""
+    return next((x for x in reversed(LENGTHS) if x <= length + 1e-9), LENGTHS[0])
+
+
+def by_length(length: float, washer: bool = False) -> Screw:
+    """A screw of a length, as thick as is usual for it."""
+    return Screw(next((d for most, d in BY_LENGTH if length <= most + 1e-9), 0.006), length, washer)
+
+
+def edge_screw(through: float, into: float) -> Screw | None:
+    """A screw through one board into another's edge, by both thicknesses [m]; None where the edge is
+    too thin for one."""
+    if into < LEAST_EDGE:
+        return None
+    thick = next((d for d in THIN if d <= EDGE_SHARE * into + 1e-9), THIN[-1])
+    return Screw(thick, at_least(through + GRIP))
+
+
+def batten_screw(panel: float, batten: float) -> Screw:
+    """A screw from the inside through a panel into a batten that stands behind it [m]."""
+    return by_length(at_most(panel + batten - 0.002))
+
+
+def mesh_screw(panel: float, cover: float) -> Screw:
+    """A screw that holds a mesh on a panel and does not come out of it [m]."""
+    return Screw(0.0035, at_most(panel + cover), washer=True)
+
+
+def held_screws(habitat: Habitat, fixings: tuple[Fixing, ...] | None = None) -> tuple[Screws, ...]:
+    """Screws of backgrounds and pieces: as many as the file says, else as its words do, else as many
+    as a load without any fixing needs; ``fixings`` where they are known already."""
+    needs = {f.name: f.needs for f in (fixings or fixings_of(habitat)) if f.factor is None}
+    box = habitat.enclosure
+    wide, deep, high = box.inside
+    areas = {"back": wide * high, "front": wide * high, "left": deep * high, "right": deep * high,
+             "top": wide * deep, "floor": wide * deep}  # fmt: skip
+    out = []
+    for lining in box.linings:
+        count = lining.screws or 0
+        if lining.screws is None and "screw" in lining.fixing:
+            count = math.ceil(A_METRE2 * areas[lining.side])
+        if count:
+            panel = box.panel(lining.side)
+            behind = BEHIND * panel.thickness if takes_screws(panel.material.key) else 0.0
+            out.append(Screws(lining.name, count, by_length(at_least(lining.thickness + behind), True),
+                              "through the background into the panel"))  # fmt: skip
+    for piece in habitat.hardscape:
+        count = piece.screws if piece.screws is not None else screws_of(piece.fixing)
+        count = count or needs.get(piece.name, 0)
+        if count:
+            screw, way = piece_screw(habitat, piece)
+            out.append(Screws(piece.name, count, screw, way))
+    return tuple(out)
+
+
+def piece_screw(habitat: Habitat, piece: Piece) -> tuple[Screw, str]:
+    """The screw that holds a piece, and its way: from behind through panel and background where one of
+    them carries it, else through the piece into what does."""
+    solid = solid_of(piece)
+    panel = wall_of(habitat, piece)
+    if panel is not None and takes_screws(panel.material.key):
+        lining = habitat.enclosure.lining_depth(panel.side)
+        reach = panel.thickness + lining + min(GRIP, SOUND * solid)
+        told = "panel and background" if lining else "the panel"
+        return by_length(at_least(reach), True), f"from behind, through {told} into the piece"
+    return by_length(
+        at_least(solid + GRIP)
+    ), "through the piece, drilled first, into what carries it"
+
+
+def solid_of(piece: Piece) -> float:
+    """Thickness that a screw meets in a piece [m]: a tube's wall, a branch's diameter, else the least
+    of its sizes."""
+    if piece.shape == "tube":
+        return piece.wall
+    if piece.shape == "branch":
+        return piece.diameter
+    low, high = extent(piece)
+    return min(b - a for a, b in zip(low, high, strict=True))
+
+
+NEAR = 0.05
+"""How near a piece is to a panel's face or background that carries it [m]; common practice."""
+
+
+def wall_of(habitat: Habitat, piece: Piece) -> Panel | None:
+    """The panel behind what a piece is fixed to: that of the background its words name, else the
+    nearest one it reaches; None where it hangs on something else."""
+    box = habitat.enclosure
+    for lining in box.linings:
+        if lining.name in piece.fixing:
+            return box.panel(lining.side)
+    low, high = extent(piece)
+    gaps = {
+        "left": low[0], "right": box.inside[0] - high[0], "back": box.inside[1] - high[1],
+        "top": box.inside[2] - high[2],
+    }  # fmt: skip
+    side = min(gaps, key=lambda s: gaps[s] - box.lining_depth(s))
+    if gaps[side] - box.lining_depth(side) > NEAR or box.panel(side).doors:
+        return None
+    return box.panel(side)
+
+
+def cover_screws(habitat: Habitat) -> tuple[Screws, ...]:
+    """Screws with washers round the meshes and sheets over openings."""
+    out = []
+    for opening in habitat.enclosure.openings:
+        panel = habitat.enclosure.panel(opening.side)
+        if opening.cover.kind == "open" or not takes_screws(panel.material.key):
+            continue
+        count = max(4, math.ceil(2.0 * sum(opening.size) / MESH_SPACING))
+        screw = mesh_screw(panel.thickness, _thick(opening))
+        out.append(Screws(opening.name, count, screw, "every 15 cm round the hole"))
+    return tuple(out)
+
+
+def _thick(opening: Opening) -> float:
+    """Thickness of a cover [m]: twice the wire, or a sheet of 3 mm."""
+    return 2.0 * opening.cover.wire if opening.cover.sheet is None else 0.003
+
+
+def screw_lines(found: Iterable[Screws]) -> list[Line]:
+    """Screws by size, and the washers under their heads."""
+    out: list[Line] = []
+    for x in found:
+        size = x.screw.size
+        out.append(Line(x.screw.key, "fixings", f"stainless screws, {size}", float(x.count), "piece",
+                        SPARE, uses=(x.name,),
+                        why=f"{x.way}; size by {PRACTICE}, a fifth over"))  # fmt: skip
+        if x.screw.washer:
+            thick = f"{1000 * x.screw.diameter:g}"
+            out.append(Line(f"fixings/washers-{thick}mm", "fixings",
+                            f"large stainless washers for screws of {thick} mm", float(x.count),
+                            "piece", SPARE, uses=(x.name,), why="one under each head that bears on a "
+                            "soft or thin sheet, a fifth over"))  # fmt: skip
+    return out

@@ -1,0 +1,225 @@
+"""Holes that cables, the misting line and water drawn off take through the panels.
+
+Each lies where its thing is, moved to the nearest place that is clear of openings, fans, backgrounds,
+edges and other holes. Panels of glass and doors are not drilled. Sizes are common practice, no source:
+saw each hole to the gland or fitting that was bought.
+"""
+
+from __future__ import annotations
+
+import functools
+import math
+from dataclasses import dataclass
+
+from loamwright.habitat.enclosure import Vec2, Vec3
+from loamwright.habitat.ground import DRAINING
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.battens import WIDE, battens
+from loamwright.plan.box_joints import FREE_AXES
+from loamwright.plan.loads import devices_of
+
+CABLE, PROBE = 0.0165, 0.0125
+"""Holes of a gland for a mains cable (M16) and for a probe's (M12) [m]; common practice."""
+
+TUBE_WALL = 0.0015
+"""What a pressure tube's wall and its play add to its bore on each side [m]; common practice."""
+
+DRAIN = 0.021
+"""Hole of a fitting with a half-inch thread [m]; common practice."""
+
+CLEAR = 0.02
+"""Least material between two holes, and to an edge or a background [m]; common practice."""
+
+BELOW_TOP = 0.04
+"""How far below the top cables leave through a wall, where the top takes no holes [m]."""
+
+FROM_FRONT = 0.06
+"""How far behind the front the drain sits [m]: within reach; common practice."""
+
+LEAST_DRAINAGE = 0.015
+"""Depth of a drainage layer below which no drain is planned [m]."""
+
+STEP, REACH = 0.01, 0.60
+"""Step and reach of the search for a clear place [m]."""
+
+MARKS, MARKS_US = 0.005, 0.00635
+"""Places are told to so much [m]: 5 mm, or a quarter of an inch."""
+
+CABLES = "cable"
+KINDS = (CABLES, "probe", "mist", "drain")
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """Something led through a panel: ``kind`` one of `KINDS`, the ``side`` it goes through, empty where
+    no panel takes a hole, ``at`` in the panel's coordinates and ``diameter`` of the hole [m]; ``moved``
+    how far from where it would go straight [m]."""
+
+    name: str
+    kind: str
+    side: str
+    at: Vec2
+    diameter: float
+    moved: float = 0.0
+
+
+def drillable(habitat: Habitat, side: str) -> bool:
+    """Whether holes for cables and tubes may be drilled into a side."""
+    panel = habitat.enclosure.panel(side)
+    return not panel.doors and "glass" not in panel.material.key
+
+
+def services_of(habitat: Habitat) -> tuple[Service, ...]:
+    """Everything that is led through a panel, in the order of the file."""
+    wanted: list[tuple[str, str, Vec3, float]] = []
+    for d in devices_of(habitat):
+        if d.kind in ("lamp", "heater") and _inside(habitat, d.at):
+            wanted.append((f"cable of {d.name}", CABLES, d.at, CABLE))
+    sites = {s.name: s.at for s in habitat.sites}
+    for control in habitat.controls:
+        ends = [(f"probe of {control.name}", control.probe)]
+        if control.cut_out is not None:
+            ends.append(
+                (f"cut-out probe of {control.name}", control.cut_out_probe or control.probe)
+            )
+        for name, probe in ends:
+            at = sites.get(probe)
+            if at is not None and _inside(habitat, at):
+                wanted.append((name, "probe", at, PROBE))
+    if habitat.mist is not None:
+        tube = habitat.mist.bore + 2.0 * TUBE_WALL
+        wanted += [
+            (f"tube of {n.name}", "mist", n.at, tube)
+            for n in habitat.mist.nozzles if _inside(habitat, n.at)
+        ]  # fmt: skip
+    out: list[Service] = []
+    for name, kind, at, size in wanted:
+        out.append(_up(habitat, name, kind, at, size, out))
+    drain = _drain(habitat, out)
+    return (*out, *([drain] if drain is not None else []))
+
+
+def _inside(habitat: Habitat, at: Vec3) -> bool:
+    return all(0.0 <= v <= size for v, size in zip(at, habitat.enclosure.inside, strict=True))
+
+
+def _up(
+    habitat: Habitat, name: str, kind: str, at: Vec3, size: float, taken: list[Service]
+) -> Service:
+    """A hole in the top over a thing, else high in the nearest wall that may be drilled."""
+    inside = habitat.enclosure.inside
+    high = inside[2] - BELOW_TOP
+    places: dict[str, Vec2] = {
+        "top": (at[0], at[1]), "back": (at[0], high), "right": (at[1], high), "left": (at[1], high),
+    }  # fmt: skip
+    mark = MARKS_US if habitat.units == "us" else MARKS
+    for side, straight in places.items():
+        if not drillable(habitat, side):
+            continue
+        place = (round(straight[0] / mark) * mark, round(straight[1] / mark) * mark)
+        found = _clear_place(habitat, side, place, size, taken)
+        if found is not None:
+            return Service(name, kind, side, found, size, math.dist(found, place))
+    return Service(name, kind, "", (0.0, 0.0), size)
+
+
+def _drain(habitat: Habitat, taken: list[Service]) -> Service | None:
+    """A drain low in a side, its middle in the middle of the drainage; None without drainage."""
+    depth = drainage_depth(habitat)
+    if depth < LEAST_DRAINAGE:
+        return None
+    box = habitat.enclosure
+    wide = box.inside[0]
+    up = max(depth / 2.0, DRAIN / 2.0 + 0.004)
+    near = box.lining_depth("front") + FROM_FRONT
+    places = {"right": (near, up), "left": (near, up), "back": (wide - near, up)}
+    for side, place in places.items():
+        if drillable(habitat, side) and _level(habitat, side, place, DRAIN, taken):
+            return Service("drain", "drain", side, place, DRAIN)
+    return Service("drain", "drain", "", (0.0, up), DRAIN)
+
+
+def drainage_depth(habitat: Habitat) -> float:
+    """Depth of the layers in which water may stand, from the floor up, cloth not counted [m]."""
+    depth = 0.0
+    for layer in habitat.ground.layers:
+        if layer.kind not in DRAINING:
+            break
+        depth += layer.depth if layer.kind != "fleece" else 0.0
+    return depth
+
+
+def _obstacles(habitat: Habitat, side: str, taken: list[Service]) -> list[tuple[Vec2, Vec2]]:
+    """Middle and half size of everything that is in the way on a side, battens behind it too; round
+    things as squares."""
+    out = [
+        (o.at, (o.size[0] / 2, o.size[1] / 2)) for o in habitat.enclosure.openings if o.side == side
+    ]
+    for fan in habitat.fans:
+        if fan.side == side:
+            out.append((fan.at, (fan.type.diameter / 2, fan.type.diameter / 2)))
+    out += [(s.at, (s.diameter / 2, s.diameter / 2)) for s in taken if s.side == side]
+    for b in battens(habitat):
+        if b.side == side:
+            out.append(((b.at, b.length / 2), (WIDE / 2, b.length / 2)))
+    return out
+
+
+def _level(habitat: Habitat, side: str, at: Vec2, size: float, taken: list[Service]) -> bool:
+    """Whether a place low in a side is clear of other holes: it may lie near the floor."""
+    return not any(_meets(at, size, *other) for other in _obstacles(habitat, side, taken))
+
+
+def _meets(at: Vec2, size: float, middle: Vec2, half: Vec2) -> bool:
+    room = size / 2.0 + CLEAR
+    return all(abs(at[k] - middle[k]) < half[k] + room - 1e-9 for k in (0, 1))
+
+
+@functools.cache
+def _offsets() -> tuple[Vec2, ...]:
+    """Steps away from a place, the nearest first, backwards and upwards before others of a length."""
+    count = round(REACH / STEP)
+    steps = range(-count, count + 1)
+    found = [(i * STEP, j * STEP) for i in steps for j in steps]
+    return tuple(sorted(found, key=lambda s: (round(math.hypot(*s), 6), -s[1], -s[0])))
+
+
+def _clear_place(
+    habitat: Habitat, side: str, place: Vec2, size: float, taken: list[Service]
+) -> Vec2 | None:
+    """The clear place of a side that is nearest to where a thing would go straight."""
+    box = habitat.enclosure
+    first, second = FREE_AXES[side]
+    ends = {0: ("left", "right"), 1: ("front", "back"), 2: ("floor", "top")}
+    room = size / 2.0 + CLEAR
+    limits = [
+        (box.lining_depth(ends[k][0]) + room, box.inside[k] - box.lining_depth(ends[k][1]) - room)
+        for k in (first, second)
+    ]
+    others = _obstacles(habitat, side, taken)
+    for step in _offsets():
+        at = (place[0] + step[0], place[1] + step[1])
+        inside = all(limits[k][0] - 1e-9 <= at[k] <= limits[k][1] + 1e-9 for k in (0, 1))
+        if inside and not any(_meets(at, size, *o) for o in others):
+            return round(at[0], 4), round(at[1], 4)
+    return None
+
+
+def covered_holes(habitat: Habitat) -> tuple[tuple[str, str, float], ...]:
+    """Openings and fans that a background of a neighbouring side covers in part: name of the hole, of
+    the background, and by how much [m]."""
+    box = habitat.enclosure
+    holes = [(o.name, o.side, o.at, o.size) for o in box.openings]
+    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
+    ends = {0: ("left", "right"), 1: ("front", "back"), 2: ("floor", "top")}
+    out = []
+    for name, side, at, size in holes:
+        for k, axis in enumerate(FREE_AXES[side]):
+            for far, other in enumerate(ends[axis]):
+                depth = box.lining_depth(other)
+                edge = at[k] + size[k] / 2 if far else at[k] - size[k] / 2
+                over = edge - (box.inside[axis] - depth) if far else depth - edge
+                if depth > 0.0 and over > 1e-3:
+                    lining = next(x.name for x in box.linings if x.side == other)
+                    out.append((name, lining, min(over, size[k])))
+    return tuple(out)
