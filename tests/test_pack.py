@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import xml.etree.ElementTree as ElementTree
 from collections.abc import Callable
 from pathlib import Path
@@ -18,8 +19,10 @@ from loamwright.cli import main
 from loamwright.engine.ground.quantities import ground_quantities
 from loamwright.errors import InputError
 from loamwright.pack_commands import date_of
+from loamwright.report.blocks import Table
 from loamwright.report.letters import font_folder
 from loamwright.report.pack_pdf import Document, source_files, typeset
+from loamwright.report.pack_words import WORDS, texts_of
 from test_pack_blocks import ink_in_margins
 
 DATE = (2027, 3, 1)
@@ -29,7 +32,8 @@ SECTIONS = [
     "The habitat", "Findings", "Light", "Heat, humidity and air", "Ground",
     "Animals, plants, decomposers", "Shopping list", "Cuts", "Wiring and water",
     "Strength and loads", "Order of work", "What fails, what follows", "Costs", "Quote",
-    "Handover sheet", "Care guide", "Cautions", "Sources and defaults",
+    "Handover sheet", "Care guide", "Cautions", "Words used",
+    "Sources and defaults",
 ]  # fmt: skip
 
 
@@ -83,6 +87,7 @@ def test_pack_of_the_demo_in_each_system(
                                 kept=kept, note=workflow.quiet)  # fmt: skip
         document = pack_pages.compose(work, "0" * 64, "loamwright")
         told = headings(document, tmp_path)
+        _no_code_words(document)
         missing = [s for s in SECTIONS if s not in told]
         allowed = set() if habitat.money else {"Quote"}
         assert set(missing) <= allowed
@@ -90,6 +95,34 @@ def test_pack_of_the_demo_in_each_system(
         for number, page in enumerate(typeset(document, paper, "png", 30.0)):
             # Drawings to scale hang out of the line, but stay on the paper a printer reaches.
             assert not ink_in_margins(page, 30.0, 0.30), f"page {number + 1} on {paper}"
+
+
+CODE_WORDS = (
+    r"\b[a-z]+_[a-z_]+\b", r"\w\[[^\]]*\]", r"\bdeg[CF]\b",
+    r"\b(?:give|say|under|with|role|let) [a-z]+:(?![/\d])",
+)  # fmt: skip
+"""How names of fields and hints at the habitat file look."""
+
+
+def _no_code_words(document: Document) -> None:
+    """The pack is for trades: no field, no key of a catalogue or a price list; every word that its
+    last page but one explains stands in it."""
+    from loamwright.files.catalogue import load_catalogue
+
+    told = [t for s in document.sections if s.key != "words" for t in texts_of(s)]
+    text = "\n".join(told)
+    for pattern in CODE_WORDS:
+        assert not re.findall(pattern, text), pattern
+    catalogue = load_catalogue()
+    groups = ("animals", "lamps", "plants", "materials", "fans", "nozzles", "covers")
+    keys = {k for g in groups for k in getattr(catalogue, g) if "-" in k}
+    assert len(keys) > 50
+    assert not {k for k in keys if re.search(rf"(?<![\w-]){re.escape(k)}(?![\w-])", text)}
+    words = next(s for s in document.sections if s.key == "words")
+    rows = next(b for b in words.blocks if isinstance(b, Table)).rows
+    known = {e.word: e for e in WORDS}
+    assert len(rows) > 25
+    assert all(known[row[0]].occurs(text) for row in rows)
 
 
 def _read_back(found: dict[str, bytes]) -> None:

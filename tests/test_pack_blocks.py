@@ -18,7 +18,9 @@ from loamwright.report.typst_blocks import (
     Caution,
     Facts,
     Found,
+    Heading,
     Section,
+    Shown,
     Ticks,
     Words,
     column_widths,
@@ -138,6 +140,37 @@ def test_same_document_same_bytes_on_both_papers() -> None:
     assert a4[0][:5] == letter[0][:5] == b"%PDF-"
     assert b"DejaVuSans" in a4[0]
     assert b"LibertinusSerif" in a4[0]
+
+
+def test_short_sections_share_a_page_and_those_apart_do_not() -> None:
+    few = [Section(f"s{k}", f"Short {k}", (Words("A line."),)) for k in range(4)]
+    apart = [Section("quote", "Quote", (Words("A line."),)), few[0]]
+    # A cover, the contents, then the sections.
+    assert len(typeset(document(*few), "a4", "png", 20.0)) == 3
+    assert len(typeset(document(few[1], *apart), "a4", "png", 20.0)) == 4
+
+
+def test_a_heading_takes_what_it_begins_with_along() -> None:
+    rows = tuple((f"thing {k}", f"{k}") for k in range(20))
+    full = Section("s", "Long", (Words("word " * 90),) * 5)
+    after = Section("t", "After", (Words("What it is for.", "lead"), Table("T", ("a", "b"), rows)))
+    alone, both = (typeset(document(*x), "a4", "png", 40.0) for x in ((full,), (full, after)))
+    # The table has no room under the text: heading and lead go to its page with it.
+    assert len(both) == len(alone) + 1 == 4
+    pixels = np.asarray(Image.open(io.BytesIO(both[2])).convert("L"))
+    ink = [y / len(pixels) for y, row in enumerate(pixels) if (row < 200).any()]
+    assert max(y for y in ink if y < 0.9) > 0.5  # the text; its foot stands lower
+    assert not [y for y in ink if 0.78 < y < 0.92]
+
+
+def test_a_picture_leaves_room_for_the_heading_before_it() -> None:
+    size = b'xmlns="http://www.w3.org/2000/svg" width="100" height="400"'
+    tall = b"<svg " + size + b'><path d="M0 0h9v9z"/></svg>'
+    made = Section("s", "Tall", (Heading("Plants"), Shown(tall, "svg", "a caption")))
+    for paper in ("a4", "letter"):
+        few = typeset(document(Section("quote", "One", ()), made), paper, "png", 20.0)
+        # Cover, contents, the first section, and one page with headings and picture.
+        assert len(few) == 4
 
 
 def test_on_paper_names_are_whole() -> None:

@@ -13,7 +13,10 @@ import pytest
 
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.habitat import Habitat
-from loamwright.report import scales
+from loamwright.report import scales, sections
+from loamwright.report.figure import to_bytes
+from loamwright.report.overview import Picture
+from loamwright.report.pack_sections import printed
 from loamwright.report.sections import draw_section, section_bytes
 from report_sample import habitat, section_field, site_lights
 
@@ -149,3 +152,25 @@ def test_scales_reach_what_is_shown_and_have_a_colour_for_each_step(most: float)
         assert list(scale.edges) == sorted(set(scale.edges))
     assert scales.uvi_scale(most).edges[-1] > min(most, 13)
     assert scales.light_scale("PPFD", most * 100).edges[-1] >= most * 100
+
+
+@pytest.mark.parametrize(("axis", "position"), [("y", 0.4), ("x", 1.1), ("z", 0.84)])
+def test_a_printed_section_fits_the_line_in_its_own_size(axis, position, monkeypatch) -> None:
+    """Set in its own size its letters are as large as they say, and none is too small to read."""
+    from matplotlib.text import Text
+
+    sizes: list[float] = []
+
+    def looked_at(figure, kind: str) -> bytes:
+        sizes.extend(t.get_fontsize() for t in figure.findobj(Text) if t.get_text().strip())
+        return to_bytes(figure, kind)
+
+    monkeypatch.setattr(sections.sheet, "to_bytes", looked_at)
+    field = section_field(HABITAT, axis, position)
+    content = section_bytes(HABITAT, field, "uvi", "svg", axis=axis, position=position, sites=SITES,
+                            printed=True)  # fmt: skip
+    shown = printed(Picture(content, "svg", "a caption"))
+    assert shown.size is not None
+    assert 0.08 < shown.size <= sections.PAPER_WIDE * 0.0254 + 1e-4
+    assert len(sizes) > 20
+    assert min(sizes) >= 6.5

@@ -182,6 +182,8 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     from loamwright.report.overview import facts
     from loamwright.report.pack_cautions import caution_blocks
     from loamwright.report.pack_pdf import Document
+    from loamwright.report.pack_words import words_section
+    from loamwright.report.paper_words import plain_section
     from loamwright.report.plain import clean
     from loamwright.report.typst_blocks import Section
 
@@ -199,7 +201,9 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     money_pages(work, on)
     add(engines.care_section(habitat, work.plan.care, system))
     add(Section("cautions", "Cautions", caution_blocks()))
-    add(engines.sources_section(habitat, checked.findings))
+    work.sections = [plain_section(s) for s in work.sections]
+    work.sections.append(words_section(work.sections))
+    work.sections.append(plain_section(engines.sources_section(habitat, checked.findings)))
     return Document(
         title=clean(habitat.name), kicker="habitat pack: everything the build needs",
         purpose=PURPOSES.get(habitat.purpose, clean(habitat.purpose)),
@@ -278,9 +282,11 @@ def _light_and_days(work: Work) -> None:
     light: Named = []
     if work.habitat.lamps:
         light = _kept_pictures(
-            work, "pack-light", lambda: draw_sections(checked, system, work.note, "svg")
+            work, "pack-light", lambda: draw_sections(checked, system, work.note, "svg", True)
         )
-    days = _kept_pictures(work, "pack-days", lambda: draw_days(checked, system, work.note, "svg"))
+    days = _kept_pictures(
+        work, "pack-days", lambda: draw_days(checked, system, work.note, "svg", True)
+    )
     work.sections.append(engines.light_section(checked.light.sites, light, system))
     work.sections.append(engines.climate_section(work.habitat, checked.climate, days, system))
 
@@ -313,8 +319,9 @@ def _ground_and_life(work: Work) -> None:
 
         charts["decomposers"] = decomposers_chart(habitat, checked.life, "svg")
     work.sections.append(
-        engines.life_section(habitat, checked.animals, checked.plants, checked.life, charts, system)
-    )
+        engines.life_section(habitat, checked.animals, checked.plants, checked.life, charts, system,
+                             work.plan.order)
+    )  # fmt: skip
 
 
 def plan_pages(work: Work, on: str) -> None:
@@ -331,11 +338,13 @@ def plan_pages(work: Work, on: str) -> None:
     work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money).encode()
     _workshop_pages(work)
     work.note("drawing the order of work")
-    chart = order_chart(plan.order, start)
-    work.sections.append(pack_plan.order_section(plan.order, start, chart))
+    chart = order_chart(plan.order, start, system=system)
+    work.sections.append(pack_plan.order_section(plan.order, start, chart, system))
     stamp = datetime.datetime(*work.date, tzinfo=datetime.UTC)
-    work.files["lists/order-of-work.csv"] = plan_out.order_csv(plan.order, start).encode()
-    work.files["lists/order-of-work.ics"] = order_ics(plan.order, habitat.name, start, stamp)
+    work.files["lists/order-of-work.csv"] = plan_out.order_csv(plan.order, start, system).encode()
+    work.files["lists/order-of-work.ics"] = order_ics(
+        plan.order, habitat.name, start, stamp, system
+    )
     work.files["drawings/order-of-work.svg"] = chart
 
 
@@ -368,6 +377,7 @@ def _workshop_pages(work: Work) -> None:
 def money_pages(work: Work, on: str) -> None:
     """Costs, the customer's quote, the handover sheet, with their files."""
     from loamwright.report import codes, pack_plan, plan_out
+    from loamwright.report.order_blocks import start_date
 
     habitat, plan, system = work.habitat, work.plan, work.system
     work.sections.append(pack_plan.costs_section(plan.money, system))
@@ -377,7 +387,8 @@ def money_pages(work: Work, on: str) -> None:
         work.sections.append(quote)
     if plan.checks:
         pictures = codes.codes(plan.checks)
-        work.sections.append(pack_plan.handover_section(habitat, plan.checks, pictures, system))
+        start = start_date(habitat.workshop.start)
+        work.sections.append(pack_plan.handover_section(habitat, plan, pictures, system, start))
         work.files["lists/handover.csv"] = plan_out.handover_csv(plan.checks, system).encode()
 
 

@@ -32,24 +32,25 @@ if TYPE_CHECKING:
 
 
 def draw_sections(
-    checked: Checked, system: str, note: Note = quiet, kind: str = "png"
+    checked: Checked, system: str, note: Note = quiet, kind: str = "png", printed: bool = False
 ) -> list[tuple[str, Picture]]:
     """Pictures of ultraviolet and plant light through the habitat, with a file name for each;
-    ``kind`` ``png`` or ``svg``."""
+    ``kind`` ``png`` or ``svg``, ``printed`` in the size in which they are printed."""
     from loamwright.report.pictures import light_pictures
 
     model = light_model(checked.habitat)
-    return light_pictures(checked.habitat, model, checked.light.sites, system, note, kind)
+    return light_pictures(checked.habitat, model, checked.light.sites, system, note, kind,
+                          printed)  # fmt: skip
 
 
 def draw_days(
-    checked: Checked, system: str, note: Note = quiet, kind: str = "png"
+    checked: Checked, system: str, note: Note = quiet, kind: str = "png", printed: bool = False
 ) -> list[tuple[str, Picture]]:
     """Pictures of the climate of the days that were checked, with a file name for each; ``kind``
-    ``png`` or ``svg``."""
+    ``png`` or ``svg``, sections ``printed`` in the size in which they are printed."""
     from loamwright.report.pictures import day_pictures
 
-    return day_pictures(checked.habitat, checked.climate, system, note, kind)
+    return day_pictures(checked.habitat, checked.climate, system, note, kind, printed)
 
 
 def work_tables(

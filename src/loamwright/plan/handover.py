@@ -20,17 +20,23 @@ from loamwright.plan.identifiers import identifier
 
 HOURS = 24
 
+BODY = "operative_temperature"
+"""What a resting body of the animal's size and colour comes to at a place."""
+
 INSTRUMENTS = {
     "air_temperature": "thermometer with a small shaded probe, ±0.5 K",
     "humidity": "hygrometer checked over salt, ±3 points",
     "surface_temperature": "contact probe, or infrared with emissivity 0.95, ±1 K",
+    BODY: "probe inside a closed, hollow model of the animal's size and colour, laid where it basks, "
+          "±1 K",
     "uvi": "UV index meter, held toward the brightest direction, ±10 %",
     "ppfd": "quantum sensor, level, ±5 %",
 }  # fmt: skip
 """What each quantity is measured with, and how well; common practice, makers' sheets decide."""
 
 METER = {
-    "air_temperature": 0.5, "surface_temperature": 1.0, "humidity": 0.03, "uvi": 0.10, "ppfd": 0.05,
+    "air_temperature": 0.5, "surface_temperature": 1.0, BODY: 1.0, "humidity": 0.03, "uvi": 0.10,
+    "ppfd": 0.05,
 }  # fmt: skip
 """Standard uncertainty of such an instrument: [K], [K], [1], and of light the share of the reading."""
 
@@ -138,7 +144,11 @@ def handover_checks(
         finding = _as_measured(told, light)
         if finding.quantity not in INSTRUMENTS or finding.need not in WINDOWS:
             continue
-        if finding.site in names:
+        if finding.quantity == BODY:
+            # What a body comes to depends on the species: it is part of what is measured.
+            if finding.site in names:
+                wanted.setdefault((finding.site, BODY, finding.about), []).append(finding)
+        elif finding.site in names:
             facing = finding.facing if finding.facing != FACING.get(finding.quantity) else ""
             wanted.setdefault((finding.site, finding.quantity, facing), []).append(finding)
         elif places := _places(habitat, finding.about):
@@ -209,7 +219,7 @@ def _mean(
     if not there:
         return None
 
-    label = next(g.species.label for g in habitat.animals if g.species.key == about)
+    label = _label(habitat, about)
 
     def mean(
         tables: list[dict[str, tuple[float, ...]]],
@@ -225,6 +235,11 @@ def _mean(
         mean([dict(c.spread) for c in there]), _limits(habitat, days, findings),
         tuple(c.site for c in there),
     )  # fmt: skip
+
+
+def _label(habitat: Habitat, about: str) -> str:
+    """A species of the habitat as people call it."""
+    return next((g.species.label for g in habitat.animals if g.species.key == about), about)
 
 
 def _limits(
@@ -247,15 +262,17 @@ def _check(
     made = (
         _of_light(habitat, days, light, site, quantity, facing or FACING[quantity])
         if quantity in RELATIVE
-        else _of_climate(habitat, days, site, quantity, findings)
+        else _of_climate(habitat, days, site, quantity, findings, facing)
     )
     if made is None:
         return None
     expected, spread = made
+    label = f"{name}, facing {facing}" if facing else name
+    if quantity == BODY:
+        label = f"{name}, body of {_label(habitat, facing)}"
     return Check(
-        identifier(habitat.name, name, f"{quantity} {facing}".rstrip()),
-        f"{name}, facing {facing}" if facing else name, site.at, site.role, quantity,
-        INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()),
+        identifier(habitat.name, name, f"{quantity} {facing}".rstrip()), label, site.at, site.role,
+        quantity, INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()),
         _limits(habitat, days, findings),
     )  # fmt: skip
 
@@ -283,15 +300,22 @@ def _by_hour(run: ClimateRun, table: Floats) -> tuple[Floats, Floats]:
 
 def _of_climate(
     habitat: Habitat, days: Mapping[str, ClimateRun], site: Site, quantity: str,
-    findings: Sequence[Finding],
+    findings: Sequence[Finding], species: str = "",
 ) -> tuple[Hourly, Hourly] | None:  # fmt: skip
-    """Values by hour from the climate's days; None where the place has none (a surface in free air)."""
+    """Values by hour from the climate's days; None where the place has none (a surface in free air, a
+    body of a ``species`` that nothing is known of)."""
     expected, spread = {}, {}
     told = max((f.uncertainty or 0.0 for f in findings), default=0.0)
     for season, run in days.items():
         column = run.site(site.name)
-        table = {"air_temperature": run.air, "humidity": run.humidity,
-                 "surface_temperature": run.surface}[quantity]  # fmt: skip
+        table = {
+            "air_temperature": run.air,
+            "humidity": run.humidity,
+            "surface_temperature": run.surface,
+            BODY: run.operative.get(species),
+        }[quantity]
+        if table is None:
+            return None
         values, swing = _by_hour(run, table[:, column])
         if not np.isfinite(values).all():
             return None
@@ -301,7 +325,7 @@ def _of_climate(
             own = np.full(HOURS, ENGINE_HUMIDITY)
         else:
             own = np.hypot(RISE_SPREAD * rise, ENGINE_AIR)
-        if quantity == "surface_temperature":
+        if quantity in ("surface_temperature", BODY):
             # The finding knows the lamps' spread at midday; at other hours it shrinks with their rise.
             over = np.abs(values - air)
             most = float(over.max())

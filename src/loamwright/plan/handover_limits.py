@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from loamwright.plan.handover import RELATIVE, Check, Limit, meter
+from loamwright.plan.handover import BODY, RELATIVE, Check, Limit, meter
 
 Band = tuple[float | None, float | None]
 
@@ -27,7 +27,8 @@ class Decision:
     """One reading of a check in a ``season``: at which full hour, or the mean of which (``hours``,
     more than one), of the part of the day called ``window``; the value ``expected`` and the readings
     that ``fit`` it, the ``need`` held, and what is ``no_go`` below its low and above its high end, the
-    meter's own uncertainty allowed for; all in SI. ``needs`` what asks for it."""
+    meter's own uncertainty allowed for; all in SI. ``needs`` what asks for it; ``span`` of the values
+    expected where two seasons are told together (None: one season's)."""
 
     check: Check
     season: str
@@ -38,6 +39,7 @@ class Decision:
     need: Band
     no_go: Band
     needs: tuple[Limit, ...]
+    span: tuple[float, float] | None = None
 
     @property
     def go(self) -> tuple[float, float] | None:
@@ -87,7 +89,7 @@ def decisions(check: Check, season: str) -> tuple[Decision, ...]:
             continue
         asked.setdefault(hours if limit.mean else (middle_hour(hours),), []).append(limit)
     if not asked:
-        usual = [USUAL_HOUR] if check.quantity in RELATIVE else [USUAL_HOUR, NIGHT_HOUR]
+        usual = [USUAL_HOUR] if check.quantity in {*RELATIVE, BODY} else [USUAL_HOUR, NIGHT_HOUR]
         asked = {(hour,): [] for hour in usual}
     return tuple(_decision(check, season, hours, needs) for hours, needs in asked.items())
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.workshop import Workshop
 from loamwright.plan.critical_path import Times, binding_chain, critical_path
-from loamwright.plan.scheduling import place_tasks
+from loamwright.plan.scheduling import place_tasks, put_off
 from loamwright.plan.tasks import Task, tasks_of
 from loamwright.plan.work_days import WorkDays
 
@@ -28,6 +28,12 @@ class Step:
     last: int
     done: int
     hands: tuple[str, ...] = ()
+
+    @property
+    def slack(self) -> int:
+        """How late it may be without making the whole late, with hands enough [min of work]; none
+        where it is put off as far as it goes."""
+        return 0 if self.task.late else self.times.total
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +104,9 @@ def schedule(tasks: Sequence[Task], workshop: Workshop) -> OrderOfWork:
         before, {k: work[k] + waits[k] * week.minutes for k in work}, forward=ahead, backward=back
     )
     crew = {t.key: t.crew for t in tasks}
-    placed = place_tasks(before, work, waits, crew, workshop.people, times, week)
+    soonest = place_tasks(before, work, waits, crew, workshop.people, times, week)
+    late = {t.key: t.ahead_of for t in tasks if t.late}
+    placed = put_off(soonest, before, work, waits, crew, workshop.people, late, week)
     steps = []
     for key, x in placed.items():
         worked = week.work(x.start, work[key])
@@ -108,10 +116,11 @@ def schedule(tasks: Sequence[Task], workshop: Workshop) -> OrderOfWork:
         steps.append(Step(by_key[key], x.start, x.end, times[key], first, max(first, last), done,
                           x.hands))  # fmt: skip
     steps.sort(key=lambda s: (s.start, s.end, s.task.key))
-    starts = {k: x.start for k, x in placed.items()}
-    ends = {k: x.end for k, x in placed.items()}
+    # What binds shows before anything is put off: afterwards all of that ends just in time.
+    starts = {k: x.start for k, x in soonest.items()}
+    ends = {k: x.end for k, x in soonest.items()}
     goal = "animals" if "animals" in placed else max(ends, key=lambda k: ends[k])
-    chain = binding_chain(before, starts, ends, goal, {k: x.hands for k, x in placed.items()})
+    chain = binding_chain(before, starts, ends, goal, {k: x.hands for k, x in soonest.items()})
     return OrderOfWork(
         tuple(steps), week, workshop.people, -(-max(ends.values()) // week.minutes),
         -(-max(t.early_end for t in times.values()) // week.minutes),

@@ -94,3 +94,64 @@ def _free(
         first = min(inside.values())
         held = tuple(o for o, e in inside.items() if e == first)
         at = days.begins(first)
+
+
+def put_off(
+    placed: Mapping[str, Placed],
+    before: Mapping[str, Sequence[str]],
+    work: Mapping[str, int],
+    waits: Mapping[str, int],
+    crew: Mapping[str, int],
+    people: int,
+    late: Mapping[str, Sequence[str]],
+    days: WorkDays,
+) -> dict[str, Placed]:
+    """The same plan with the ``late`` tasks done as late as what waits for them allows, nothing else
+    moved; whatever waits begins on a day that finds it there in the morning.
+
+    Parameters
+    ----------
+    placed : mapping
+        Where `place_tasks` put every task.
+    late : mapping
+        The tasks to be put off, and those before whose start the work of each must be done.
+    """
+    out = dict(placed)
+    left = list(late)
+    while left:
+        # One whose followers have been put off already, or are not to be.
+        task = next(t for t in left if not any(t in before[o] for o in left))
+        left.remove(task)
+        after = [out[t].start for t in before if task in before[t]]
+        if not after:
+            continue
+        end = min(after)
+        if waits[task]:
+            end = end // days.minutes * days.minutes - waits[task] * days.minutes
+        end = min([end, *(out[t].start for t in late[task] if t in out)])
+        start = _last_free(task, end, work, crew, people, out, days)
+        if start > out[task].start:
+            done = days.work(start, work[task])
+            out[task] = Placed(start, days.wait(done, waits[task]))
+    return out
+
+
+def _last_free(
+    task: str, end: int, work: Mapping[str, int], crew: Mapping[str, int], people: int,
+    placed: Mapping[str, Placed], days: WorkDays,
+) -> int:  # fmt: skip
+    """The last time at which a task can begin so that its work is done by ``end`` and enough hands
+    are free; before the first minute where there is none."""
+    if not work[task]:
+        return end
+    need = min(crew[task], people)
+    busy = {
+        other: (x.start, days.work(x.start, work[other]))
+        for other, x in placed.items() if work[other] and other != task
+    }  # fmt: skip
+    while True:
+        start = days.work_back(end, work[task])
+        inside = [(s, min(crew[o], people)) for o, (s, e) in busy.items() if s < end and start < e]
+        if start < 0 or need + sum(hands for _, hands in inside) <= people:
+            return start
+        end = max(s for s, _ in inside)

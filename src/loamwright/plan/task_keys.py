@@ -1,8 +1,9 @@
 """What the tasks of a build are called in the file, apart from them: to read a file takes no engine."""
 
 KEYS = (
-    "order", "take-down", "plants-apart", "cut", "glue", "cure", "leak", "stand", "place",
-    "background", "meshes", "doors", "wiring", "mist", "anchor", "stones", "ground", "quarantine",
-    "planting", "starters", "decomposers", "establish", "dry-run", "handover", "animals",
+    "order", "take-down", "old-plants", "order-plants", "plants-apart", "cut", "glue", "cure", "glass",
+    "strip", "leak", "stand", "place", "background", "meshes", "doors", "wiring", "mist", "anchor",
+    "stones", "ground", "order-animals", "quarantine", "planting", "order-decomposers", "starters",
+    "decomposers", "establish", "dry-run", "handover", "animals",
 )  # fmt: skip
 """Every task there can be, by its key."""

@@ -16,7 +16,9 @@ from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
 from loamwright.engine.life.plants_findings import settle_days
 from loamwright.engine.life.plants_year import latest_planted
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.glass_front import is_glass, later_glass
 from loamwright.plan.joining import sealed_length
+from loamwright.plan.leak_test import leak_test
 from loamwright.plan.quantities_box import spans
 
 PRACTICE = "common practice, no source"
@@ -43,7 +45,9 @@ class Task:
     """One task: ``key`` and ``name``; ``before`` keys of the tasks that must be done first;
     ``minutes`` of work by each of its ``crew``; ``wait`` whole days that pass after the work before the
     next may begin [d] and ``waits_for`` in words; ``source`` of the times; ``away`` True where it goes
-    on apart from the build and takes none of its hands."""
+    on apart from the build and takes none of its hands. ``late`` True where it is done no sooner than
+    what waits for it asks: live goods keep badly; its work is done before that of the tasks
+    ``ahead_of`` which it stands."""
 
     key: str
     name: str
@@ -54,6 +58,8 @@ class Task:
     waits_for: str = ""
     source: str = PRACTICE
     away: bool = False
+    late: bool = False
+    ahead_of: tuple[str, ...] = ()
 
 
 def _hours(hours: float) -> int:
@@ -63,6 +69,12 @@ def _hours(hours: float) -> int:
 
 OWN = "the builder's own"
 """Source of a time that the file gives."""
+
+DELIVERY = "the file's own, or common practice"
+"""Source of the time that ordered goods take."""
+
+APART = f"{PLANTS[0]} to {PLANTS[1]} days; common practice, from memory"
+"""Source of the time that plants are kept apart."""
 
 
 def tasks_of(habitat: Habitat, ready: int | None = None, moist: float = 0.0) -> tuple[Task, ...]:
@@ -98,48 +110,78 @@ def _own(task: Task, habitat: Habitat, there: set[str]) -> Task:
 
 
 def _goods(habitat: Habitat) -> list[Task]:
+    lives = habitat.plants or habitat.animals
+    apart = ["glass that is measured later"] if later_glass(habitat).there else []
+    apart += ["what lives"] if lives else []
     out = [
-        Task("order", "order the goods", minutes=60, wait=habitat.workshop.delivery,
-             waits_for="delivery", source="the file's own, or common practice"),
+        Task("order", "order the goods" + (f", all but {' and '.join(apart)}" if apart else ""),
+             minutes=60, wait=habitat.workshop.delivery, waits_for="delivery", source=DELIVERY),
     ]  # fmt: skip
     if habitat.existing:
-        hours = sum(2.0 + 0.02 * 1000.0 * x.ground_volume for x in habitat.existing)
-        # Living ground is not kept in buckets for weeks; animals that move must be apart in time.
-        moves = any(g.origins for g in habitat.animals)
-        out.append(Task("take-down", "take down the old habitat: catch, count, search its ground",
-                        () if moves else ("place", "background"), minutes=_hours(hours)))  # fmt: skip
+        out += _old(habitat)
     if habitat.plants:
         out.append(Task(
-            "plants-apart", "plants: wash off nursery soil, keep apart, look for pests", ("order",),
-            minutes=_hours(0.2 * len(habitat.plants)), wait=PLANTS[0], waits_for="pests to show",
-            source=f"{PLANTS[0]} to {PLANTS[1]} days; common practice, from memory",
+            "order-plants", "order the plants, to come in time to be kept apart", minutes=30,
+            wait=habitat.workshop.delivery, waits_for="delivery", source=DELIVERY, late=True,
+        ))  # fmt: skip
+        out.append(Task(
+            "plants-apart", "plants: wash off nursery soil, keep apart, look for pests",
+            ("order-plants",), minutes=_hours(0.2 * len(habitat.plants)), wait=PLANTS[0],
+            waits_for="pests to show", source=APART, late=True,
+        ))  # fmt: skip
+    return out
+
+
+def _old(habitat: Habitat) -> list[Task]:
+    """Old habitats taken down, and the plants in them kept apart like bought ones."""
+    hours = sum(2.0 + 0.02 * 1000.0 * x.ground_volume for x in habitat.existing)
+    # Living ground is not kept in buckets for weeks; animals that move must be apart in time.
+    moves = any(g.origins for g in habitat.animals)
+    out = [Task("take-down", "take down the old habitat: catch, count, search its ground",
+                () if moves else ("place", "background"), minutes=_hours(hours))]  # fmt: skip
+    plants = sum(len(x.plants) for x in habitat.existing)
+    if plants and habitat.plants:
+        out.append(Task(
+            "old-plants", "take the old habitat's plants out, rinse their roots, keep them apart",
+            ("take-down",) if moves else (), minutes=_hours(0.25 * plants), wait=PLANTS[0],
+            waits_for="pests to show", source=APART, late=True,
+            ahead_of=() if moves else ("take-down",),
         ))  # fmt: skip
     return out
 
 
 def _box(habitat: Habitat) -> list[Task]:
     box = habitat.enclosure
-    cut = [p for p in box.panels if "glass" not in p.material.key]
+    cut = [p for p in box.panels if not is_glass(p.material.key)]
     heavy = _heaviest_panel(habitat) >= SECOND_HAND_KG
+    later, test = later_glass(habitat), leak_test(habitat)
+    silicone, cures = CURES["silicone"]
     out = [
         Task("cut", "cut the panels and the openings", ("order",),
              minutes=_hours(0.5 * len(cut) + 0.5 * len(box.openings) + 0.25 * len(habitat.fans))),
         Task("glue", "join the box and seal its corners", ("cut",),
              minutes=_hours(1.0 + 0.25 * sealed_length(habitat)), crew=2 if heavy else 1,
-             wait=1, waits_for="the sealant to take a light load", source=CURES["silicone"][1]),
+             wait=1, waits_for="the sealant to take a light load", source=cures),
+        Task("cure", "let the sealant cure", ("glue",), wait=silicone - 1,
+             waits_for="the sealant to cure", source=cures, away=True),
     ]  # fmt: skip
-    out.append(Task(
-        "cure", "let the sealant cure", ("glue",), wait=CURES["silicone"][0] - 1,
-        waits_for="the sealant to cure", source=CURES["silicone"][1], away=True,
-    ))  # fmt: skip
+    if later.there:
+        out.append(Task(
+            "glass", f"measure the {later.where} and order the glass: {later.what}", ("glue",),
+            minutes=_hours(0.5 + 0.25 * later.panes), wait=habitat.workshop.delivery,
+            waits_for="the glass to come", source=DELIVERY,
+        ))  # fmt: skip
+    if later.strip:
+        out.append(Task(
+            "strip", f"bed the {later.strip} in sealant", ("glue", "glass"), minutes=_hours(1.0),
+            crew=2, wait=silicone, waits_for="its sealant to cure", source=cures,
+        ))  # fmt: skip
+    out.append(Task("leak", test.words, ("cure", "strip"), minutes=_hours(0.5), wait=LEAK_TEST,
+                    waits_for="a leak to show"))  # fmt: skip
     if box.stand is not None:
         out.append(Task("stand", "set up and level the stand", ("order",), minutes=_hours(1.5)))
     out.append(Task("place", "set the box on its stand and level it", ("stand", "leak"),
                     minutes=_hours(0.5), crew=2))  # fmt: skip
-    out.insert(3, Task(
-        "leak", "fill the floor with water, mark the level, look after a day", ("cure",),
-        minutes=_hours(0.5), wait=LEAK_TEST, waits_for="a leak to show",
-    ))  # fmt: skip
     return out
 
 
@@ -173,7 +215,7 @@ def _fitting(habitat: Habitat) -> list[Task]:
                         minutes=_hours(0.5 * len(habitat.enclosure.openings))))  # fmt: skip
     if any(p.doors for p in habitat.enclosure.panels):
         doors = sum(p.doors for p in habitat.enclosure.panels)
-        out.append(Task("doors", "hang the doors, fit the locks", ("place", "background"),
+        out.append(Task("doors", "hang the doors, fit the locks", ("place", "background", "glass"),
                         minutes=_hours(0.75 * doors), crew=2))  # fmt: skip
     loads = len(habitat.lamps) + len(habitat.fans) + len(habitat.controls)
     if loads:
@@ -214,9 +256,16 @@ def _life(habitat: Habitat, ready: int | None) -> list[Task]:
     if groups:
         names = ", ".join(dict.fromkeys(g.species.label for g in groups))
         bought = any(not g.origins for g in groups)
+        if bought:
+            # Not put off: a sick or a new animal starts the quarantine again.
+            out.append(Task(
+                "order-animals", f"agree on the animals with who bred them ({names}): they go into "
+                "quarantine on the day they come", minutes=_hours(0.5),
+            ))  # fmt: skip
         out.append(Task(
             "quarantine", f"quarantine of the animals ({names}), by themselves and under a "
-            "veterinarian", () if bought else ("take-down",), wait=QUARANTINE[0] if not bought
+            "veterinarian", ("order-animals",) if bought else ("take-down",),
+            wait=QUARANTINE[0] if not bought
             else QUARANTINE[1],
             waits_for="the quarantine to end" if bought else "the health check of your own animals",
             source=f"at least {QUARANTINE[0]} days under a veterinarian, AZA, as restated; "
@@ -225,7 +274,7 @@ def _life(habitat: Habitat, ready: int | None) -> list[Task]:
         ))  # fmt: skip
     last = ("ground", "doors", "wiring", "mist", "stones")
     if habitat.plants:
-        out.append(Task("planting", "plant, water in", (*last, "plants-apart"),
+        out.append(Task("planting", "plant, water in", (*last, "plants-apart", "old-plants"),
                         minutes=_hours(0.4 * len(habitat.plants))))  # fmt: skip
     settled = ready is not None or not is_arid(habitat)
     if habitat.decomposers and (settled or any(x.named for x in habitat.decomposers)):
@@ -234,8 +283,13 @@ def _life(habitat: Habitat, ready: int | None) -> list[Task]:
             said = (
                 "not told by the computation; 8 to 12 weeks are usual, common practice, no source"
             )
-        out.append(Task("starters", "let in the decomposers, strew the litter", ("planting", "ground"),
-                        minutes=_hours(0.5)))  # fmt: skip
+        out.append(Task(
+            "order-decomposers", "order the decomposers, to come on the day they are let in",
+            minutes=15, wait=habitat.workshop.delivery, waits_for="delivery", source=DELIVERY,
+            late=True,
+        ))  # fmt: skip
+        out.append(Task("starters", "let in the decomposers, strew the litter",
+                        ("planting", "ground", "order-decomposers"), minutes=_hours(0.5)))  # fmt: skip
         out.append(Task(
             "decomposers", "let the decomposers settle", ("starters",),
             wait=WAIT if ready is None else ready,

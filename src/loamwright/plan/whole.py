@@ -18,6 +18,7 @@ from loamwright.plan.care import Care, care_of
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.cuts import Cuts
 from loamwright.plan.handover import Check, handover_checks
+from loamwright.plan.handover_ground import GroundCheck, ground_checks
 from loamwright.plan.instruments import instrument_lines
 from loamwright.plan.joined import joined_list
 from loamwright.plan.lines import Line
@@ -29,7 +30,8 @@ from loamwright.plan.running import year_of
 @dataclass(frozen=True, slots=True)
 class Plan:
     """What to cut, what holds and feeds it (``build``), everything to buy (``lines``), in which order,
-    what it costs, what to measure at the handover and how to keep it."""
+    what it costs, what to measure at the handover, where its ground is felt (``felt``), and how to
+    keep it."""
 
     cuts: Cuts
     build: Build
@@ -38,6 +40,7 @@ class Plan:
     money: MoneyPlan
     checks: tuple[Check, ...]
     care: tuple[Care, ...]
+    felt: tuple[GroundCheck, ...] = ()
 
 
 def plan_of(
@@ -76,5 +79,5 @@ def plan_of(
     year = year_of(habitat, runs, amount, outlooks, life)
     return Plan(
         cuts, build, lines, order, plan_money(habitat.money, lines, order.labour, year),
-        checks, care_of(habitat, runs, outlooks, planting, life),
+        checks, care_of(habitat, runs, outlooks, planting, life), ground_checks(habitat, findings),
     )  # fmt: skip

@@ -8,17 +8,22 @@ from loamwright.engine.life.places import above_ground
 from loamwright.engine.life.space import NOW, Asked
 from loamwright.engine.life.study import Animals, Residents
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.order import OrderOfWork
 from loamwright.report import quantities
 from loamwright.report.animals_words import MEASURES
 from loamwright.report.blocks import Table
 from loamwright.report.choice_blocks import choice_tables, way_tables
 from loamwright.report.descent_blocks import descent_tables
 from loamwright.report.moving_blocks import moving_tables
+from loamwright.report.order_blocks import start_date
 from loamwright.report.plain import clean, listing
 
 
-def animals_tables(habitat: Habitat, animals: Animals, system: str) -> list[Table]:
-    """Everything the terminal shows of the animals, beside the findings."""
+def animals_tables(
+    habitat: Habitat, animals: Animals, system: str, order: OrderOfWork | None = None
+) -> list[Table]:
+    """Everything that is told of the animals beside the findings; of moving in the days of the
+    ``order`` of work where it is planned."""
     out = [_room(habitat, animals, system)]
     for one in animals.residents:
         out += [_asked(one, system), *_notes(one)]
@@ -26,7 +31,7 @@ def animals_tables(habitat: Habitat, animals: Animals, system: str) -> list[Tabl
     for one in animals.residents:
         out += [_places(habitat, one, system), *way_tables(one, system)]
         out += [*choice_tables(one, system), *descent_tables(one, system)]
-    out += moving_tables(animals.moving, system)
+    out += moving_tables(animals.moving, system, order, start_date(habitat.workshop.start))
     return [t for t in out if t.rows]
 
 

@@ -7,11 +7,13 @@ from datetime import date, datetime, timedelta
 
 from loamwright.plan.order import OrderOfWork, Step
 from loamwright.report.money_words import minutes
-from loamwright.report.order_blocks import chain_words
+from loamwright.report.order_blocks import chain_words, task_words
 from loamwright.report.plain import capital, clean
 
 
-def order_ics(order: OrderOfWork, habitat: str, start: date, stamp: datetime) -> bytes:
+def order_ics(
+    order: OrderOfWork, habitat: str, start: date, stamp: datetime, system: str = "metric"
+) -> bytes:
     """Every task as an event of whole days; the same input gives the same bytes.
 
     Parameters
@@ -24,6 +26,8 @@ def order_ics(order: OrderOfWork, habitat: str, start: date, stamp: datetime) ->
         The day the build begins.
     stamp : datetime
         When the file is taken to be made, in UTC (``DTSTAMP``).
+    system : str
+        Units people are shown.
 
     Raises
     ------
@@ -45,8 +49,8 @@ def order_ics(order: OrderOfWork, habitat: str, start: date, stamp: datetime) ->
         event.add("dtstamp", stamp)
         event.add("dtstart", start + timedelta(days=step.first))
         event.add("dtend", start + timedelta(days=_last(step) + 1))
-        event.add("summary", f"{capital(clean(step.task.name, 110))} ({clean(habitat, 60)})")
-        event.add("description", _told(step, order, start))
+        event.add("summary", f"{capital(task_words(step, system))} ({clean(habitat, 60)})")
+        event.add("description", _told(step, order, start, system))
         event.add("transp", "OPAQUE" if step.task.minutes else "TRANSPARENT")
         event.add("categories", ["critical" if step.times.critical else "build"])
         made.add_component(event)
@@ -65,7 +69,7 @@ def _uid(habitat: str, task: str) -> str:
     return f"{digest}@loamwright"
 
 
-def _told(step: Step, order: OrderOfWork, start: date) -> str:
+def _told(step: Step, order: OrderOfWork, start: date, system: str) -> str:
     t = step.task
     lines = []
     if t.minutes:
@@ -76,6 +80,6 @@ def _told(step: Step, order: OrderOfWork, start: date) -> str:
         lines.append(f"Then wait {days} for {clean(t.waits_for) or 'it'}.")
     if t.key == "animals":
         lines += ["Only if every reading of the handover sheet says go.", "Why not earlier:"]
-        lines += chain_words(order, start)
+        lines += chain_words(order, start, system)
     lines.append(f"Times: {clean(t.source)}.")
     return "\n".join(lines)

@@ -43,17 +43,17 @@ def choice_chart(habitat: Habitat, one: Residents, kind: str, system: str) -> by
     choices = [c for c in one.choices.values() if c.operative is not None]
     with sheet.style():
         figure = page(_WIDE, _HIGH)
-        figure.text(0.3 / _WIDE, 1 - 0.32 / _HIGH, clean(habitat.name, 70), fontsize=13,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / _HIGH, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
         told = f"what {clean(one.species.label, 60)} can choose from"
-        figure.text(0.3 / _WIDE, 1 - 0.56 / _HIGH, capital(told), fontsize=9,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.56 / _HIGH, capital(told), fontsize=9,
                     color=sheet.SOFT_INK, va="center")  # fmt: skip
         wide = (_WIDE - 0.65 - 0.3 - 0.55 * (len(choices) - 1)) / max(len(choices), 1)
         limits = _limits(choices, system)
         for i, choice in enumerate(choices):
             ax = frame(figure, 0.65 + i * (wide + 0.55), 0.62, wide, _TALL)
             _panel(ax, choice, limits, system)
-        figure.text(0.3 / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: other hours of "
+        figure.text(sheet.EDGE / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: other hours of "
                     "the day. Triangle basking, circle perch, square hide, diamond laying; ring: a "
                     "spot without a name.",
                     fontsize=7.5, color=sheet.SOFT_INK, va="center")  # fmt: skip

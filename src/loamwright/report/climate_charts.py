@@ -126,12 +126,12 @@ def frame(figure: Figure, left: float, bottom: float, wide: float, tall: float) 
 
 def _head(figure: Figure, habitat: Habitat, run: ClimateRun, system: str) -> None:
     wide, high = figure.get_size_inches()
-    figure.text(0.3 / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
+    figure.text(sheet.EDGE / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
                 va="center")  # fmt: skip
     low, most = (quantities.worded("temperature", float(x), system)
                  for x in (run.room.min(), run.room.max()))  # fmt: skip
     room = f"room at {low}" if low == most else f"room from {quantities.band(low, most)}"
-    figure.text(0.3 / wide, 1 - 0.56 / high, f"{capital(season_words(run.season))}, {room}",
+    figure.text(sheet.EDGE / wide, 1 - 0.56 / high, f"{capital(season_words(run.season))}, {room}",
                 fontsize=9, color=sheet.SOFT_INK, va="center")  # fmt: skip
 
 
@@ -345,12 +345,12 @@ def _sums(habitat: Habitat, runs: Sequence[ClimateRun], system: str) -> Figure:
     step = 0.17 * len(runs) + 0.13
     wide, high = 8.4, 1.0 + rows * step + 0.15
     figure = page(wide, high)
-    figure.text(0.3 / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
+    figure.text(sheet.EDGE / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
                 va="center")  # fmt: skip
     days = " and ".join(season_words(r.season) for r in runs)
-    figure.text(0.3 / wide, 1 - 0.56 / high, f"Used on {days}", fontsize=9,
+    figure.text(sheet.EDGE / wide, 1 - 0.56 / high, f"Used on {days}", fontsize=9,
                 color=sheet.SOFT_INK, va="center")  # fmt: skip
-    kwh = "together " + ", ".join(
+    kwh = ", ".join(
         f"{quantities.worded('energy', r.electricity, system)}" + _in(r, runs) for r in runs
     )
     for left, entries, quantity, title in (
@@ -361,8 +361,10 @@ def _sums(habitat: Habitat, runs: Sequence[ClimateRun], system: str) -> Figure:
             figure, left, high - 1.0 - len(entries) * step, 2.6, max(len(entries) * step, 0.2)
         )
         _bars(ax, entries, [r.season for r in runs], quantity, system)
-        figure.text((left - 0.95 if left < 3 else left - 1.55) / wide, 1 - 0.86 / high, title,
-                    fontsize=8.5, va="center")  # fmt: skip
+        # The one over the left bars ends before the one over the right ones begins.
+        start, room = (sheet.EDGE, 3.8) if left < 3 else (left - 1.55, 4.3)
+        size = min(8.5, room * 72 / 0.6 / len(title))
+        figure.text(start / wide, 1 - 0.86 / high, title, fontsize=size, va="center")
     return figure
 
 

@@ -90,12 +90,14 @@ def climate_section_bytes(
     position: float | None = None,
     span: tuple[float, float] | None = None,
     system: str = "metric",
+    printed: bool = False,
 ) -> bytes:
     """The air at an hour, seen from the front, as a picture's bytes (``png`` or ``svg``).
 
     ``quantity`` is ``air_temperature`` or ``humidity``; ``position`` [m] the cut along the depth
     (default: through the first basking place, or the middle), ``span`` least and most [SI] where
-    several pictures are to share a scale of colours. The engine keeps one value over the whole depth.
+    several pictures are to share a scale of colours, ``printed`` as in `section_bytes`. The engine
+    keeps one value over the whole depth.
     """
     row = row_at(run, hour)
     if position is None:
@@ -116,6 +118,7 @@ def climate_section_bytes(
         habitat, air_section(run, quantity, row, position), quantity, kind, axis="y",
         position=position, sites=sites, system=system, facing=HERE, scale=scale,
         note=f"{season_words(run.season)}, {clock(run.clock[row])}; one value over the whole depth",
+        printed=printed,
     )  # fmt: skip
 
 

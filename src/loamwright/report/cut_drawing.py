@@ -136,7 +136,7 @@ def _page(job: Job, sheet: Sheet, number: int, system: str) -> Page:
                   _fit(words, 2.3, (WIDTH - 12.0) / columns))  # fmt: skip
     if sheet.cuts:
         key = "numbers in circles: order of cuts, each from edge to edge of the piece it parts"
-        page.text(WIDTH - 4.0, 1.8, key, 1.9, ha="right", color=style.SOFT_INK)
+        page.text(WIDTH - 12.0, 3.0, key, 1.9, ha="right", color=style.SOFT_INK)
     return page
 
 

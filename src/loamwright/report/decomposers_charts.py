@@ -30,16 +30,16 @@ def decomposers_chart(habitat: Habitat, found: Found, kind: str) -> bytes:
     ``png`` or ``svg``."""
     with sheet.style():
         figure = page(_WIDE, _HIGH)
-        figure.text(0.3 / _WIDE, 1 - 0.32 / _HIGH, clean(habitat.name, 70), fontsize=13,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / _HIGH, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
-        figure.text(0.3 / _WIDE, 1 - 0.56 / _HIGH, f"What lives in its ground: ready on day "
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.56 / _HIGH, f"What lives in its ground: ready on day "
                     f"{found.moved_in[1]}, then a year with the residents", fontsize=9,
                     color=sheet.SOFT_INK, va="center")  # fmt: skip
         missed = [f for f in decomposer_findings(found) if f.state is State.MISSED]
         if missed:
             names = list(dict.fromkeys(TITLES[f.need] for f in missed))
             more = f"; {len(names) - 2} more" if len(names) > 2 else ""
-            figure.text(0.3 / _WIDE, 1 - 0.76 / _HIGH, f"Missed: {'; '.join(names[:2])}{more}",
+            figure.text(sheet.EDGE / _WIDE, 1 - 0.76 / _HIGH, f"Missed: {'; '.join(names[:2])}{more}",
                         fontsize=9, weight="bold", color=LIMIT, va="center")  # fmt: skip
         _numbers(frame(figure, 0.75, 5.0, 6.0, 1.35), found)
         _matter(frame(figure, 0.75, 2.75, 6.0, 1.5), found)

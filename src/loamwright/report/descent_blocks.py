@@ -156,8 +156,10 @@ def _breeding(one: Residents, system: str) -> Table:
         rows.append((f"eggs take{where}", f"{days} days", _kind(one, "incubation")))
     for room in breeding.rooms:
         told = f"{room.animals} or more: it speaks of no more" if room.open else f"{room.animals}"
-        country = f" of {room.country}" if room.country else ""
-        rows.append((f"floor for so many by {room.standard}{country}", told, "calculated"))
+        country = f" ({room.country})" if room.country else ""
+        by = next((a.standard.title for a in one.asked if a.standard.key == room.standard),
+                  room.standard.replace("-", " "))  # fmt: skip
+        rows.append((f"floor for so many by {clean(by, 90)}{country}", told, "calculated"))
     if breeding.clutches is not None:
         rows.append(("too small, if all are reared and stay, with clutch number",
                      _range(*map(float, breeding.clutches)), "calculated"))  # fmt: skip

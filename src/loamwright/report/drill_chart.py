@@ -133,11 +133,11 @@ def _drill(
     tall = 2.6
     wide, high = 8.4, 1.0 + len(groups) * (tall + 0.45) + 0.02
     figure = charts.page(wide, high)
-    figure.text(0.3 / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
+    figure.text(sheet.EDGE / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
                 va="center")  # fmt: skip
     told = capital(clean(title, 90))
     begins = clock(float(np.interp(since, run.hours, np.unwrap(run.clock, period=24))) % 24)
-    figure.text(0.3 / wide, 1 - 0.56 / high,
+    figure.text(sheet.EDGE / wide, 1 - 0.56 / high,
                 f"{told}, from {begins} on {season_words(run.season)}",
                 fontsize=9, color=sheet.SOFT_INK, va="center")  # fmt: skip
     top = high - 0.95

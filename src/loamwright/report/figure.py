@@ -40,6 +40,9 @@ STYLE: dict[str, Any] = {
 
 DPI = 160
 
+EDGE = 0.04
+"""Where a picture's title begins, from its left edge [in]: flush with the text beside it."""
+
 FORMATS: tuple[str, ...] = ("png", "svg")
 
 

@@ -48,17 +48,17 @@ def ground_chart(
     with sheet.style():
         figure = page(_WIDE, _HIGH if water else 4.2)
         high = figure.get_size_inches()[1]
-        figure.text(0.3 / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
         outlook = water.outlooks[0] if water else None
         told = "the ground"
         if outlook is not None:
             told += f", {_weeks(outlook)} from {SEASONS[outlook.season].removeprefix('in ')} on"
-        figure.text(0.3 / _WIDE, 1 - 0.56 / high, told.capitalize(), fontsize=9,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.56 / high, told.capitalize(), fontsize=9,
                     color=sheet.SOFT_INK, va="center")  # fmt: skip
         missed = _missed(habitat, amount, water)
         if missed:
-            figure.text(0.3 / _WIDE, 1 - 0.76 / high, missed, fontsize=9, weight="bold",
+            figure.text(sheet.EDGE / _WIDE, 1 - 0.76 / high, missed, fontsize=9, weight="bold",
                         color=LIMIT, va="center")  # fmt: skip
         _column(frame(figure, 0.65, high - 3.75, 1.0, 2.75), habitat, amount, system)
         if outlook is not None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loamwright.plan.handover import HOURS, INSTRUMENTS, Check
+from loamwright.plan.handover_between import Season, between, told_of
+from loamwright.plan.handover_ground import GroundCheck
 from loamwright.plan.handover_limits import Band, Decision, decisions
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
@@ -85,18 +87,50 @@ DECIDES = (
 def limits_tables(checks: Sequence[Check], season: str, system: str = "metric") -> list[Table]:
     """Go, wait and no-go on one season's day, a table for each quantity, with room for the reading
     and ticks."""
-    by_quantity: dict[str, list[Check]] = {}
-    for c in checks:
-        if season in c.seasons:
-            by_quantity.setdefault(c.quantity, []).append(c)
+    held = [d for c in checks if season in c.seasons for d in decisions(c, season)]
+    return _limits_tables(held, f"on a {clean(season)} day", system)
+
+
+def between_tables(checks: Sequence[Check], season: Season, system: str = "metric") -> list[Table]:
+    """The same on the day of the handover, between the seasons."""
+    held = [d for c in checks for d in between(c, season)]
+    return _limits_tables(held, f"on {season.day}", system)
+
+
+def between_words(checks: Sequence[Check], season: Season) -> str:
+    """What is said of the season in which the handover falls."""
+    told = told_of(checks, season)
+    way = (
+        f"Planned for {season.day}, {100.0 * season.share:.0f} % of the way from midwinter to "
+        "midsummer. Values are computed for a typical winter day and a typical summer day"
+    )
+    if len(told) > 1:
+        way += (
+            "; between them they lie between. So what is expected is told from the lower to the "
+            "higher of both, and go reaches from the lower end of both bands to the upper one."
+        )
+    elif told:
+        way += f": those of the {told[0]} day are told."
+    else:
+        way += "."
+    return (
+        f"{way} At another time of the year hold readings against that season's own limits, which the "
+        "list beside this pack has (handover.csv)."
+    )
+
+
+def _limits_tables(held: Sequence[Decision], when: str, system: str) -> list[Table]:
+    by_quantity: dict[str, list[Decision]] = {}
+    for d in held:
+        by_quantity.setdefault(d.check.quantity, []).append(d)
     out: list[Table] = []
     for quantity, found in by_quantity.items():
-        rows = [_limit_row(d, system) for c in found for d in decisions(c, season)]
+        rows = [_limit_row(d, system) for d in found]
         title = head(quantity, system)
         out.append(Table(
-            f"{title[0].upper()}{title[1:]}: on a {clean(season)} day",
+            f"{title[0].upper()}{title[1:]}: {when}",
             ("name", "place", "at", "expected", "go", "no-go\nbelow", "no-go\nabove", "read",
-             "tick:\ngo", "\nwait", "\nno-go"),
+             "tick:\ngo", "\nwait", "\nno\u2011go"),
             tuple(rows), right=frozenset({2, 3, 5, 6}), note="" if out else DECIDES,
         ))  # fmt: skip
     return out
@@ -114,39 +148,97 @@ def when_words(d: Decision) -> str:
 def _limit_row(d: Decision, system: str) -> tuple[str, ...]:
     q = d.check.quantity
     return (
-        d.check.name, clean(d.check.site, 50), when_words(d), value(q, d.expected, system),
+        d.check.name, clean(d.check.site, 50), when_words(d), _expected(d, system),
         band_words(q, d.go, system), *_outside(q, d.no_go, system), "____",
         BOX, BOX, BOX,
     )  # fmt: skip
 
 
+def _expected(d: Decision, system: str) -> str:
+    """The value expected, or from the lower to the higher of two seasons."""
+    q = d.check.quantity
+    if d.span is None:
+        return value(q, d.expected, system)
+    low, high = (value(q, x, system) for x in d.span)
+    return low if low == high else f"{low} – {high}"
+
+
+EXPECT = (
+    "Ranges by the hour are what to expect at that hour, two standard uncertainties wide. They are no "
+    "limits: limits are go, wait and no-go."
+)
+"""What the tables of hours are, said under the first of them."""
+
+FELT = {
+    "top": ("dry to the touch, crumbles, no drop when squeezed hard", "wet, shining, or drips"),
+    "middle": ("cool and moist, a handful keeps its shape, one drop at most when squeezed",
+               "dusty dry, or water runs out of it; smells sour"),
+}  # fmt: skip
+"""What a handful says by where it is from: go, and no-go; common practice, no source."""
+
+
+def felt_table(checks: Sequence[GroundCheck], system: str = "metric") -> Table:
+    """Handfuls of ground beneath the probes: looked at, felt, squeezed."""
+    rows = []
+    for c in checks:
+        go, no_go = FELT[c.part]
+        if c.band != (None, None):
+            unit = quantities.unit("water_content", system)
+            go += f" ({band_words('water_content', c.band, system)} {unit} water by volume)"
+        rows.append((f"beneath {clean(c.site, 40)}", quantities.length(c.depth, system), go, no_go,
+                     BOX, BOX, BOX))  # fmt: skip
+    return Table(
+        "Ground: look, feel, squeeze",
+        ("place", "under the\nsurface", "go", "no-go", "tick:\ngo", "\nwait", "\nno-go"), tuple(rows),
+        right=frozenset({1}),
+        note="A handful each, with the litter pushed aside and laid back. Anything between go and "
+        "no-go: wait, water or let it dry, look again. Common practice, no source.",
+    )  # fmt: skip
+
+
 def hours_tables(checks: Sequence[Check], season: str, system: str = "metric") -> list[Table]:
-    """The band of readings that fit, hour by hour, a few places side by side."""
+    """The band of readings that fit, hour by hour, a few places side by side; what is left over of
+    several quantities stands together."""
     by_quantity: dict[str, list[Check]] = {}
     for c in checks:
         if season in c.seasons and not c.mean_of:
             by_quantity.setdefault(c.quantity, []).append(c)
-    out = []
-    for quantity, found in by_quantity.items():
-        for at in range(0, len(found), ACROSS):
-            some = found[at : at + ACROSS]
-            rows = [
-                (f"{hour:02d}:00",
-                 *(band_words(quantity, c.band(season, hour), system) for c in some))
-                for hour in range(HOURS)
-            ]  # fmt: skip
-            title = head(quantity, system)
-            out.append(Table(
-                f"{title[0].upper()}{title[1:]} by hour, {clean(season)} day",
-                ("", *(clean(c.site, 20).replace(" ", "\n", 1) for c in some)), tuple(rows),
-                right=frozenset(range(len(some) + 1)), tight=True,
-            ))  # fmt: skip
-    return out
+    full: list[list[Check]] = []
+    rest: list[Check] = []
+    for found in by_quantity.values():
+        whole = len(found) // ACROSS * ACROSS
+        full += [found[at : at + ACROSS] for at in range(0, whole, ACROSS)]
+        rest += found[whole:]
+    groups = full + [rest[at : at + ACROSS] for at in range(0, len(rest), ACROSS)]
+    return [_hours(some, season, system, "" if n else EXPECT) for n, some in enumerate(groups)]
+
+
+def _hours(some: Sequence[Check], season: str, system: str, note: str) -> Table:
+    """One table of hours; columns of several quantities say which."""
+    quantities_here = list(dict.fromkeys(c.quantity for c in some))
+    title = " and ".join(head(q, system) for q in quantities_here)
+    several = len(quantities_here) > 1
+    heads = []
+    for c in some:
+        name = clean(c.site, 20).replace(" ", "\n", 1)
+        heads.append(
+            f"{name}\n{head(c.quantity, system).replace(', ', chr(10))}" if several else name
+        )
+    rows = [
+        (f"{hour:02d}:00",
+         *(band_words(c.quantity, c.band(season, hour), system) for c in some))
+        for hour in range(HOURS)
+    ]  # fmt: skip
+    return Table(
+        f"{title[0].upper()}{title[1:]} by hour, {clean(season)} day", ("", *heads), tuple(rows),
+        right=frozenset(range(len(some) + 1)), tight=True, note=note,
+    )  # fmt: skip
 
 
 def handover_tables(
-    checks: Sequence[Check], season: str | None = None, system: str = "metric"
-) -> list[Table]:
+    checks: Sequence[Check], season: str | None = None, system: str = "metric",
+    day: Season | None = None, felt: Sequence[GroundCheck] = (),
+) -> list[Table]:  # fmt: skip
     """Everything of the handover sheet.
 
     Parameters
@@ -157,11 +249,21 @@ def handover_tables(
         The season whose day is expected; every season that was computed when left out.
     system : str
         Units people are shown.
+    day : Season, optional
+        The day of the handover, whose limits stand in place of the seasons' own.
+    felt : sequence of GroundCheck
+        Handfuls of ground.
     """
     if not checks:
         return []
     seasons = [season] if season else list(checks[0].seasons)
     out = [places_table(checks, system), instruments_table(checks)]
+    if day is not None:
+        out += between_tables(checks, day, system)
+    if felt:
+        out.append(felt_table(felt, system))
     for one in seasons:
-        out += [*limits_tables(checks, one, system), *hours_tables(checks, one, system)]
+        if day is None:
+            out += limits_tables(checks, one, system)
+        out += hours_tables(checks, one, system)
     return out

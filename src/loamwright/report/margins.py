@@ -30,7 +30,7 @@ def head(
 ) -> None:
     """Title and what is shown, top left; ``note`` in place of how the sensor is held."""
     wide, high = figure.get_size_inches()
-    x, top = 0.3 / wide, 1 - 0.34 / high
+    x, top = sheet.EDGE / wide, 1 - 0.34 / high
     name_shown = clean(title or habitat.name, 70)
     # A bold letter is about 0.68 of its size wide; a long name is set smaller, not cut.
     room = (wide - 1.75) * 72 / 0.68 / max(len(name_shown), 1)
@@ -67,8 +67,9 @@ def inset(figure: Figure, habitat: Habitat, axis: str, position: float) -> None:
     line = ([position, position], [0, size[1]]) if axis == "x" else ([0, size[0]], [position] * 2)
     ax.plot(*line, color="#B4431F", lw=1.6, clip_on=False, solid_capstyle="butt")
     seen = "front view" if axis == "z" else "plan, front below"
-    figure.text((wide - 0.28 - w / 2) / wide, (high - 0.2 - h - 0.09) / high, f"cut · {seen}",
-                fontsize=5.8, color=sheet.SOFT_INK, ha="center", va="center")  # fmt: skip
+    # Under the view, but never over the picture's right edge.
+    figure.text((wide - 0.06) / wide, (high - 0.2 - h - 0.1) / high, f"cut · {seen}",
+                fontsize=6.6, color=sheet.SOFT_INK, ha="right", va="center")  # fmt: skip
 
 
 def bar(figure: Figure, ax: Axes, scale: Scale, most: float) -> None:
@@ -127,6 +128,6 @@ def legend(figure: Figure, plants: bool, sites: bool) -> None:
         entries.append(Patch(fc="#7E9078", ec="#3F5340", alpha=0.6, label="crown cut"))
     wide, high = figure.get_size_inches()
     columns = len(entries) if wide > 7.2 else (len(entries) + 1) // 2
-    figure.legend(handles=entries, loc="lower left", bbox_to_anchor=(0.22 / wide, 0.06 / high),
+    figure.legend(handles=entries, loc="lower left", bbox_to_anchor=(-0.08 / wide, 0.06 / high),
                   ncols=columns, frameon=False, fontsize=7, handlelength=1.6,
                   columnspacing=1.3, handletextpad=0.5)  # fmt: skip

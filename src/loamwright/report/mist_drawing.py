@@ -38,7 +38,8 @@ def mist_drawing(habitat: Habitat, line: MistLine, system: str, kind: str = "svg
         figure = Figure(figsize=((right + 0.06 * wide) * scale + 0.9, (up - low) * scale + 1.3))
         axes = figure.add_subplot()
         axes.set_facecolor(PAPER)
-        axes.set_title(f"{clean(habitat.name, 50)}\nmisting line, from the front", fontsize=10)
+        axes.set_title(f"{clean(habitat.name, 50)}\nmisting line, from the front", fontsize=10,
+                       loc="left")  # fmt: skip
         room = Rectangle((0, 0), wide, high, fill=False, ec=FAINT, lw=1.4)
         axes.add_patch(room)
         trunk = [(p[0] / size, p[2] / size) for p in line.trunk]

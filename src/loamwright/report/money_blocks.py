@@ -115,10 +115,11 @@ def quote_table(plan: MoneyPlan) -> Table:
                  note=" ".join(x for x in (incomplete(plan), ROUNDING) if x))  # fmt: skip
 
 
-def labour_table(plan: MoneyPlan) -> Table:
+def labour_table(plan: MoneyPlan, system: str = "metric") -> Table:
     """Work by task and what it costs."""
     rows = [
-        (clean(x.task, 70), minutes(x.minutes), money(x.cost, plan.currency)) for x in plan.labour
+        (clean(in_system(x.task, system), 70), minutes(x.minutes), money(x.cost, plan.currency))
+        for x in plan.labour
     ]
     rows.append(("together", minutes(sum(x.minutes for x in plan.labour)),
                  money(None if plan.wage is None else plan.quote.labour, plan.currency)))  # fmt: skip
@@ -151,4 +152,4 @@ def running_table(plan: MoneyPlan, system: str = "metric") -> Table:
 
 def money_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
     """Quote, labour and a year of running."""
-    return [quote_table(plan), labour_table(plan), running_table(plan, system)]
+    return [quote_table(plan), labour_table(plan, system), running_table(plan, system)]

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from loamwright.engine.life.moving import READINGS, Down, Moving
+from loamwright.plan.order import OrderOfWork
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.ground_blocks import volume
 from loamwright.report.ground_words import VERDICTS
 from loamwright.report.json_out import finite, object_schema
+from loamwright.report.moving_dates import dates_of
+from loamwright.report.order_blocks import day_words
 from loamwright.report.plain import clean
 
 STEPS: dict[str, tuple[str, str]] = {
@@ -30,14 +34,29 @@ GATES = (
 """When animals may enter."""
 
 
-def moving_tables(moving: Moving | None, system: str) -> list[Table]:
-    """The order in which habitats come down, the search for eggs, and the days until animals enter."""
+def moving_tables(
+    moving: Moving | None, system: str, order: OrderOfWork | None = None, start: date | None = None
+) -> list[Table]:
+    """The order in which habitats come down, the search for eggs, and the days until animals enter.
+
+    Parameters
+    ----------
+    moving : Moving or None
+        The plan of moving in; no tables without one.
+    system : str
+        Units people are shown.
+    order : OrderOfWork, optional
+        The order of work, whose days are told where it is planned; else days are counted from the
+        first habitat taken down.
+    start : date, optional
+        The day it begins.
+    """
     if moving is None:
         return []
     out = [_order(moving, system)]
     if any(d.search is not None for d in moving.downs):
         out.append(_search(moving))
-    return [*out, _days(moving)]
+    return [*out, _days(moving) if order is None else _dates(moving, order, start)]
 
 
 def _order(moving: Moving, system: str) -> Table:
@@ -94,7 +113,42 @@ def _days(moving: Moving) -> Table:
     rows.append(("animals may enter", f"day {moving.enter[0]} at the earliest, day {moving.enter[1]} "
                  "by the longer of these times", "calculated"))  # fmt: skip
     return Table("Days from the first habitat taken down", ("what", "when", "from"), tuple(rows),
-                 note=GATES)  # fmt: skip
+                 note=f"{COUNTED} {GATES}")  # fmt: skip
+
+
+COUNTED = (
+    "Days count from the first habitat taken down. The order of work of the build has the dates; where "
+    "it says later, the later holds."
+)
+"""What is said of days where no order of work is at hand."""
+
+PLANNED = (
+    "The days are those of the order of work; where a step of moving in asks for longer, the longer "
+    "is told."
+)
+"""What is said of days that an order of work gives."""
+
+
+def _dates(moving: Moving, order: OrderOfWork, start: date | None) -> Table:
+    """The same steps on the days of the order of work."""
+    found = dates_of(moving, order)
+    rows = [
+        (STEPS[what][0] if what in STEPS else what,
+         day_words(first, start) if first == last
+         else f"{day_words(first, start)} – {day_words(last, start)}",
+         STEPS[what][1] if what in STEPS else "order of work")
+        for what, first, last in found.steps
+    ]  # fmt: skip
+    if found.enter is not None:
+        least, most = (day_words(day, start) for day in found.enter)
+        told = (
+            least
+            if least == most
+            else (f"{least} at the earliest, {most} by the longer of these times")
+        )
+        rows.append(("animals may enter", told, "the latest of all"))
+    return Table("Days of moving in, by the order of work", ("what", "when", "from"), tuple(rows),
+                 note=f"{PLANNED} {GATES}")  # fmt: skip
 
 
 # -- for the machine -------------------------------------------------------------------------------

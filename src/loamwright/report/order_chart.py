@@ -21,7 +21,11 @@ ROW = 0.27
 
 
 def order_chart(
-    order: OrderOfWork, start: date | None = None, kind: str = "svg", width: float = 10.0
+    order: OrderOfWork,
+    start: date | None = None,
+    kind: str = "svg",
+    width: float = 10.0,
+    system: str = "metric",
 ) -> bytes:
     """The chart as a file's bytes (``png`` or ``svg``).
 
@@ -31,6 +35,8 @@ def order_chart(
         The day it begins; without one the axis counts days.
     width : float
         Width of the picture [in].
+    system : str
+        Units people are shown.
     """
     import matplotlib.pyplot as plt
 
@@ -41,7 +47,7 @@ def order_chart(
         closed = _closed(axes, order, start)
         for row, step in enumerate(order.steps):
             _bar(axes, order, step, row)
-        _axis(axes, order, start)
+        _axis(axes, order, start, system)
         _legend(axes, closed)
         made = to_bytes(figure, kind)
         plt.close(figure)
@@ -65,7 +71,7 @@ def _bar(axes: Axes, order: OrderOfWork, step: Step, row: int) -> None:
     if end > done:
         axes.barh(row, end - done, left=done, height=0.62, color=WAIT, edgecolor=colour,
                   linewidth=0.7, hatch="////" if binding else None, zorder=2)  # fmt: skip
-    slack = _days(order, step.times.total)
+    slack = _days(order, step.slack)
     if slack > least and not binding:
         axes.plot([end, end + slack], [row, row], color=SOFT_INK, linewidth=0.8, linestyle=":",
                   zorder=1)  # fmt: skip
@@ -79,8 +85,8 @@ def _closed(axes: Axes, order: OrderOfWork, start: date | None) -> bool:
     return bool(shut)
 
 
-def _axis(axes: Axes, order: OrderOfWork, start: date | None) -> None:
-    names = [capital(short_name(step)) for step in order.steps]
+def _axis(axes: Axes, order: OrderOfWork, start: date | None, system: str) -> None:
+    names = [capital(short_name(step, system)) for step in order.steps]
     axes.set_yticks(range(len(names)), names)
     axes.set_ylim(len(names) - 0.4, -0.6)
     axes.set_xlim(0, order.days * 1.01 + 0.5)

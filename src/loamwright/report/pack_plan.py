@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.handover_between import Season, season_of, told_of
 from loamwright.report.blocks import Table
-from loamwright.report.handover_blocks import BOX
+from loamwright.report.handover_blocks import BOX, between_words
+from loamwright.report.money_blocks import why_table
+from loamwright.report.money_words import thing
 from loamwright.report.overview import facts
 from loamwright.report.plain import clean, on_paper
 from loamwright.report.quantities import NAMES
@@ -26,11 +28,9 @@ from loamwright.report.typst_blocks import (
 )
 
 if TYPE_CHECKING:
-    from loamwright.plan.handover import Check
     from loamwright.plan.money import MoneyPlan
     from loamwright.plan.order import OrderOfWork
-
-CODES_A_PAGE = 20
+    from loamwright.plan.whole import Plan
 
 BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Everything has cured and nothing smells", "silicone, foam, varnish; also with warm lamps on"),
@@ -42,7 +42,7 @@ BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Fixed wiring seen by a licensed electrician", "where the local code asks for it"),
     (
         "A full week of readings inside the limits",
-        "winter or summer column, whichever comes nearer",
+        "go in every table of this sheet; ranges by the hour are what to expect, no limits",
     ),
     (
         "Plants root, the ground's small life is seen",
@@ -57,14 +57,36 @@ FINDS_NOT = "What is not said here is not in the price."
 
 def shopping_section(money: MoneyPlan, system: str) -> Section:
     """What to buy, a table a heading, and where each amount comes from."""
-    from loamwright.report.plan_blocks import shopping_tables, why_table
+    from loamwright.report.plan_blocks import shopping_tables
 
     with on_paper():
         blocks: tuple[Block, ...] = (
             Words("Everything to buy, once. Tick off what is there.", "lead"),
-            *(ticked(t) for t in shopping_tables(money, system)), why_table(money, system),
+            *(ticked(by_name(t, money, system)) for t in shopping_tables(money, system)),
+            _why(money, system),
         )  # fmt: skip
     return Section("shopping", "Shopping list", blocks)
+
+
+def _why(money: MoneyPlan, system: str) -> Table:
+    """Where each amount comes from, by what the thing is called."""
+    table = why_table(money, system)
+    rows = tuple(
+        (clean(thing(b.line, system)), *row[1:])
+        for b, row in zip(money.bought, table.rows, strict=True)
+    )
+    return replace(table, columns=("what", *table.columns[1:]), rows=rows)
+
+
+def by_name(table: Table, money: MoneyPlan, system: str) -> Table:
+    """A table whose note calls what lacks a price by its name and not by the price list's key."""
+    names = {b.line.key: thing(b.line, system) for b in money.bought}
+    names |= {r.use.key: r.use.name for r in money.running}
+    note = table.note
+    for key in sorted((*money.missing, *money.missing_year), key=len, reverse=True):
+        if key in names:
+            note = note.replace(clean(key), clean(names[key]))
+    return replace(table, note=note)
 
 
 def ticked(table: Table) -> Table:
@@ -75,12 +97,14 @@ def ticked(table: Table) -> Table:
     )  # fmt: skip
 
 
-def order_section(order: OrderOfWork, start: date | None, chart: bytes) -> Section:
+def order_section(
+    order: OrderOfWork, start: date | None, chart: bytes, system: str = "metric"
+) -> Section:
     """Which work follows which, and when the animals may enter."""
     from loamwright.report.plan_blocks import order_tables
 
     with on_paper():
-        tables = order_tables(order, start)
+        tables = order_tables(order, start, system)
     return Section("order", "Order of work", (
         Words("What is done when, what can go on side by side, what has to cure, settle or grow first, "
               "and the day on which animals may enter.", "lead"),
@@ -99,7 +123,8 @@ def costs_section(money: MoneyPlan, system: str) -> Section:
     if not money.currency:
         lead = "The habitat file names no currency and no prices, so only work and use are told."
     with on_paper():
-        return Section("costs", "Costs", (Words(lead, "lead"), *money_tables(money, system)))
+        tables = [by_name(t, money, system) for t in money_tables(money, system)]
+        return Section("costs", "Costs", (Words(lead, "lead"), *tables))
 
 
 def quote_section(habitat: Habitat, money: MoneyPlan, on: str, system: str) -> Section | None:
@@ -140,23 +165,36 @@ def quote_section(habitat: Habitat, money: MoneyPlan, on: str, system: str) -> S
     return Section("quote", "Quote", tuple(blocks))
 
 
+def _handed(habitat: Habitat, plan: Plan, start: date | None) -> Season | None:
+    """The day of the handover between the seasons, where any was computed."""
+    if start is None:
+        return None
+    day = start + timedelta(days=plan.order.step("handover").first)
+    season = season_of(day.isoformat(), day.timetuple().tm_yday, habitat.schedule.latitude)
+    return season if told_of(plan.checks, season) else None
+
+
 def handover_section(
-    habitat: Habitat, checks: Sequence[Check], codes: dict[str, bytes], system: str
+    habitat: Habitat, plan: Plan, codes: dict[str, bytes], system: str, start: date | None
 ) -> Section:
-    """The handover sheet: ticks, readings with their limits, and a code for each place."""
+    """The handover sheet: ticks, readings with their limits on the day it is planned for, and a code
+    for each place."""
     from loamwright.report.plan_blocks import handover_tables
 
+    checks = plan.checks
+    day = _handed(habitat, plan, start)
+    told = [Words(between_words(checks, day))] if day is not None else []
     blocks: list[Block] = [
         Words("Filled in on site, before an animal enters. One no-go keeps the animals out.", "lead"),
+        *told,
         Facts((("habitat", clean(habitat.name)), ("date and hour", "______________________"),
                ("read by", "______________________"), ("room, °C and %" if system == "metric"
                 else "room, °F and %", "______________________"))),
         Heading("Before animals enter"),
         Ticks(BEFORE_ANIMALS),
-        NewPage(),
     ]  # fmt: skip
     with on_paper():
-        blocks += handover_tables(checks, None, system)
+        blocks += handover_tables(checks, None, system, day, plan.felt)
     rows = [
         (codes[c.name], f"{c.name}\n{clean(c.site, 40)}\n{NAMES.get(c.quantity, c.quantity)}")
         for c in checks
@@ -167,7 +205,5 @@ def handover_section(
             NewPage(), Heading("Codes"),
             Words("Cut out and fix beside the place; the logbook reads them."),
         ]  # fmt: skip
-        blocks += [
-            Codes(tuple(rows[k : k + CODES_A_PAGE])) for k in range(0, len(rows), CODES_A_PAGE)
-        ]
+        blocks.append(Codes(tuple(rows)))
     return Section("handover", "Handover sheet", tuple(blocks))

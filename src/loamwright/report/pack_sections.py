@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -19,6 +20,7 @@ from loamwright.report.blocks import (
     places_table,
     sites_table,
 )
+from loamwright.report.default_words import field_words, value_words, why_words
 from loamwright.report.equipment_blocks import equipment_tables
 from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
@@ -29,7 +31,6 @@ from loamwright.report.typst_blocks import (
     Facts,
     Found,
     Heading,
-    NewPage,
     Section,
     Sheet,
     Shown,
@@ -47,11 +48,9 @@ if TYPE_CHECKING:
     from loamwright.engine.life.plants_year import Planting
     from loamwright.engine.life.study import Animals
     from loamwright.plan.care import Care
+    from loamwright.plan.order import OrderOfWork
 
 Named = Sequence[tuple[str, Picture]]
-
-_CROSSWISE = 0.54
-"""Width of a crosswise section, which is narrow and tall [1 of the line]."""
 
 
 def plain_titles(tables: Iterable[Table], habitat: Habitat) -> list[Table]:
@@ -66,6 +65,17 @@ def plain_titles(tables: Iterable[Table], habitat: Habitat) -> list[Table]:
 def as_shown(picture: Picture, width: float = 1.0) -> Shown:
     """A report's picture as one of the pack's."""
     return Shown(picture.content, picture.kind, picture.caption, picture.alt, width)
+
+
+_POINTS = re.compile(rb'<svg[^>]*? width="([\d.]+)pt"')
+"""How a drawing says its own width [1/72 in]."""
+
+
+def printed(picture: Picture) -> Shown:
+    """A report's picture in its own size, its letters as large as they say."""
+    found = _POINTS.search(picture.content)
+    size = None if found is None else float(found[1]) / 72.0 * 0.0254
+    return Shown(picture.content, picture.kind, picture.caption, picture.alt, size=size)
 
 
 @on_paper()
@@ -170,16 +180,17 @@ def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> 
         "drawings stand at the places they belong to; measure them again before an animal moves in.",
         "lead",
     )]  # fmt: skip
-    # In the order and size in which two stand on a page.
-    for name, width in (
-        ("uvi-y", 0.94), ("uvi-x", _CROSSWISE), ("uvi-z", 0.7),
-        ("ppfd-y", 0.84), ("ppfd-z", 0.62), ("ppfd-x", _CROSSWISE),
-    ):  # fmt: skip
+    # In their own size, in the order in which pages are filled best: a table under a tall one.
+    # A table under each drawing that leaves room for one, on both papers.
+    tables = {"uvi-z": sites_table(sites, "brightest", system),
+              "ppfd-z": sites_table(sites, "up", system),
+              "ppfd-y": places_table(sites, system)}  # fmt: skip
+    for name in ("uvi-y", "uvi-x", "uvi-z", "ppfd-z", "ppfd-y", "ppfd-x"):
         found = by_name.get(f"{name}.svg")
         if found is not None:
-            blocks.append(as_shown(found, width))
-    blocks += [sites_table(sites, facing, system) for facing in ("brightest", "up")]
-    blocks.append(places_table(sites, system))
+            blocks.append(printed(found))
+        if name in tables:
+            blocks.append(tables[name])
     return Section("light", "Light", tuple(blocks))
 
 
@@ -195,14 +206,15 @@ def climate_section(
         "Typical days in the room that the file describes, run until each repeats itself. Clock times "
         "are those of the room.", "lead",
     )]  # fmt: skip
-    charts = ("day-{}.svg", "air-{}.svg", "sums.svg", "humidity-{}.svg")
-    done: set[str] = set()
+    charts = ("day-{}.svg", "air-{}.svg", "humidity-{}.svg")
     for season, run in runs.items():
         for name in (c.format(season) for c in charts):
-            if name in by_name and name not in done:
-                done.add(name)
-                blocks.append(as_shown(by_name[name], 1.0 if name.startswith("day") else 0.88))
+            if name in by_name:
+                own = name.startswith(("air", "humidity"))
+                blocks.append(printed(by_name[name]) if own else as_shown(by_name[name]))
         blocks += plain_titles(day_tables(habitat, run, system), habitat)
+    if "sums.svg" in by_name:
+        blocks.append(as_shown(by_name["sums.svg"]))
     return Section("climate", "Heat, humidity and air", tuple(blocks))
 
 
@@ -227,9 +239,9 @@ def ground_section(
 @on_paper()
 def life_section(
     habitat: Habitat, animals: Animals | None, planting: Planting | None, life: SmallLife | None,
-    charts: Mapping[str, bytes], system: str,
+    charts: Mapping[str, bytes], system: str, order: OrderOfWork | None = None,
 ) -> Section:  # fmt: skip
-    """Animals, plants, decomposers: tables and charts."""
+    """Animals, plants, decomposers: tables and charts; moving in on the days of the ``order``."""
     blocks: list[Block] = []
     if animals is not None:
         from loamwright.report.animals_blocks import animals_tables
@@ -237,18 +249,18 @@ def life_section(
         blocks.append(Heading("Animals"))
         if "animals" in charts:
             blocks.append(Shown(charts["animals"], "svg", "What the animals can choose from"))
-        blocks += plain_titles(animals_tables(habitat, animals, system), habitat)
+        blocks += plain_titles(animals_tables(habitat, animals, system, order), habitat)
     if planting is not None:
         from loamwright.report.plants_blocks import plants_tables
 
-        blocks += [NewPage(), Heading("Plants")] if blocks else [Heading("Plants")]
+        blocks.append(Heading("Plants"))
         if "plants" in charts:
             blocks.append(Shown(charts["plants"], "svg", "The plants over a year"))
         blocks += plain_titles(plants_tables(habitat, planting, system), habitat)
     if life is not None:
         from loamwright.report.decomposers_blocks import decomposers_tables
 
-        blocks += [NewPage(), Heading("What lives in the ground")]
+        blocks.append(Heading("What lives in the ground"))
         if "decomposers" in charts:
             blocks.append(
                 Shown(charts["decomposers"], "svg", "The ground's small life over a year")
@@ -317,8 +329,15 @@ def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
         "(loamwright show)."
     )
     return Section("sources", "Sources and defaults", (
-        Words(lead, "lead"), _limits_table(findings), defaults_table(habitat),
+        Words(lead, "lead"), _limits_table(findings), _defaults(habitat),
     ))  # fmt: skip
+
+
+def _defaults(habitat: Habitat) -> Table:
+    """What the file left out, in plain words."""
+    table = defaults_table(habitat)
+    rows = tuple((field_words(a), value_words(b), why_words(c)) for a, b, c in table.rows)
+    return replace(table, columns=("what is not said", "taken instead", "why"), rows=rows)
 
 
 def _limits_table(findings: Iterable[Finding]) -> Table:

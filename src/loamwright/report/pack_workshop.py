@@ -13,7 +13,6 @@ from loamwright.report.typst_blocks import (
     Block,
     Caution,
     Heading,
-    NewPage,
     Section,
     Shown,
     Words,
@@ -52,7 +51,7 @@ def cuts_section(
         *tables, Caution("Glass", GLASS),
     ]  # fmt: skip
     if drawings:
-        blocks += [NewPage(), Heading("Sheets and rolls")]
+        blocks.append(Heading("Sheets and rolls"))
         blocks += [Shown(content, "svg", size=width) for _, content in drawings]
     return Section("cuts", "Cuts", tuple(blocks))
 
@@ -70,7 +69,7 @@ def wiring_section(
             *plain_titles(wiring_tables(habitat, build.wiring, system), habitat),
         ]  # fmt: skip
         if build.mist is not None:
-            blocks += [NewPage(), Heading("Water")]
+            blocks.append(Heading("Water"))
             if mist is not None:
                 blocks.append(Shown(mist, "svg", "The misting line, from the front", width=0.86))
             blocks += plain_titles(mist_line_tables(habitat, build.mist, system), habitat)

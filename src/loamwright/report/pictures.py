@@ -49,10 +49,10 @@ def _cuts(habitat: Habitat) -> list[tuple[str, float, str]]:
 
 def light_pictures(
     habitat: Habitat, model: LightModel, sites: Sequence[SiteValues], system: str, note: Note,
-    kind: str = "png",
+    kind: str = "png", printed: bool = False,
 ) -> Named:  # fmt: skip
     """Ultraviolet and plant light through the habitat, all cuts of one in one scale of colours;
-    ``kind`` of the files ``png`` or ``svg``."""
+    ``kind`` of the files ``png`` or ``svg``, ``printed`` in the size in which they are printed."""
     from loamwright.engine.light.fields import section
     from loamwright.report.sections import section_bytes
 
@@ -70,7 +70,7 @@ def light_pictures(
             near = [s for s in sites if abs(s.at[number] - position) <= NEAR]
             content = section_bytes(
                 habitat, field, quantity, kind, axis=axis, position=position, sites=near,
-                system=system, facing=facing, most=most,
+                system=system, facing=facing, most=most, printed=printed,
             )  # fmt: skip
             caption = f"{words}: {label}"
             lead = (quantity, axis) == ("uvi", "y")
@@ -89,10 +89,12 @@ def day_names(seasons: Sequence[str]) -> list[str]:
 
 
 def day_pictures(
-    habitat: Habitat, runs: Mapping[str, ClimateRun], system: str, note: Note, kind: str = "png"
-) -> Named:
+    habitat: Habitat, runs: Mapping[str, ClimateRun], system: str, note: Note, kind: str = "png",
+    printed: bool = False,
+) -> Named:  # fmt: skip
     """The days' charts and sums, and sections of the air in the middle of the day: temperature in one
-    scale for all seasons, humidity in the first of them; ``kind`` of the files ``png`` or ``svg``."""
+    scale for all seasons, humidity in the first of them; ``kind`` of the files ``png`` or ``svg``,
+    sections ``printed`` in the size in which they are printed."""
     from loamwright.report import climate_charts, climate_sections
 
     if not runs:
@@ -117,7 +119,14 @@ def day_pictures(
     ):
         note(f"drawing the air ({season})")
         content = climate_sections.climate_section_bytes(
-            habitat, runs[season], hours[season], quantity, kind, span=ends, system=system
+            habitat,
+            runs[season],
+            hours[season],
+            quantity,
+            kind,
+            span=ends,
+            system=system,
+            printed=printed,
         )
         what = "Air temperature" if quantity == "air_temperature" else "Relative humidity"
         caption = f"{what} in the middle of {season_words(season)}, seen from the front"

@@ -14,7 +14,7 @@ from loamwright.plan.money import MoneyPlan
 from loamwright.plan.order import OrderOfWork
 from loamwright.report import quantities
 from loamwright.report.handover_blocks import when_words
-from loamwright.report.money_words import money
+from loamwright.report.money_words import in_system, money
 from loamwright.report.plain import clean
 
 
@@ -73,7 +73,7 @@ def running_csv(plan: MoneyPlan) -> str:
     )  # fmt: skip
 
 
-def order_csv(order: OrderOfWork, start: date | None = None) -> str:
+def order_csv(order: OrderOfWork, start: date | None = None, system: str = "metric") -> str:
     """The order of work: days from the start (0 the first) and, where it is known, dates."""
 
     def day(number: int) -> str:
@@ -83,8 +83,9 @@ def order_csv(order: OrderOfWork, start: date | None = None) -> str:
         ("task", "name", "first_day", "last_day", "done_day", "first_date", "last_date",
          "work_min", "crew", "wait_d", "slack_d", "critical", "after", "source"),
         (
-            (s.task.key, s.task.name, s.first, s.last, s.done, day(s.first), day(s.last),
-             s.task.minutes, s.task.crew, s.task.wait, s.times.total / order.week.minutes,
+            (s.task.key, in_system(s.task.name, system), s.first, s.last, s.done,
+             day(s.first), day(s.last),
+             s.task.minutes, s.task.crew, s.task.wait, s.slack / order.week.minutes,
              "yes" if s.times.critical else "no", " ".join(s.task.before), s.task.source)
             for s in order.steps
         ),

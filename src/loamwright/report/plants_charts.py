@@ -34,26 +34,26 @@ def plants_chart(habitat: Habitat, planting: Planting, kind: str, system: str) -
     with sheet.style():
         high = _HEAD + _FOOT + max(1, len(shown)) * (_TALL + _GAP)
         figure = page(_WIDE, high)
-        figure.text(0.3 / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
         left_out = len(planting.middle) - len(shown)
         told = "Its plants over a year; dashed: their room, the light they need" + (
             f"; {left_out} more are in the table" if left_out else ""
         )
-        figure.text(0.3 / _WIDE, 1 - 0.56 / high, told, fontsize=9, color=sheet.SOFT_INK,
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.56 / high, told, fontsize=9, color=sheet.SOFT_INK,
                     va="center")  # fmt: skip
         missed = [f for f in plant_findings(habitat, planting) if f.state is State.MISSED]
         if missed:
             names = list(dict.fromkeys(f"{clean(f.about, 16)}: {TITLES[f.need]}" for f in missed))
             more = f"; {len(names) - 2} more" if len(names) > 2 else ""
-            figure.text(0.3 / _WIDE, 1 - 0.76 / high, f"Missed: {'; '.join(names[:2])}{more}",
+            figure.text(sheet.EDGE / _WIDE, 1 - 0.76 / high, f"Missed: {'; '.join(names[:2])}{more}",
                         fontsize=9, weight="bold", color=LIMIT, va="center")  # fmt: skip
         name = quantities.edge(system)[0]
         for row, plant in enumerate(shown):
             bottom = high - _HEAD - (row + 1) * _TALL - row * _GAP
             _height(frame(figure, 1.75, bottom, 2.75, _TALL), planting, plant, system)
             _light(frame(figure, 5.1, bottom, 2.75, _TALL), habitat, planting, plant)
-            figure.text(0.3 / _WIDE, (bottom + 0.5 * _TALL) / high, clean(plant.name, 16),
+            figure.text(sheet.EDGE / _WIDE, (bottom + 0.5 * _TALL) / high, clean(plant.name, 16),
                         fontsize=8.5, va="center")  # fmt: skip
         top = (high - _HEAD + 0.14) / high
         for x, words in ((1.75, f"height [{name}]"), (5.1, "light [mol/m²/d]")):

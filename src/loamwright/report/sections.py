@@ -33,6 +33,10 @@ NEAR = 0.10
 """A site no further from the plane than this [m] is drawn as lying in it."""
 
 _LONGEST, _TALLEST = 8.0, 7.2  # inches the drawing may take
+PAPER_WIDE, _PAPER_TALL, _PAPER_NARROW = 6.69, 4.2, 5.6
+"""Inches that a picture, and how high its drawing, may be where it is printed in its own size: its
+letters then are as large as they say. One less than two thirds as wide as high may be higher, or its
+labels have no room."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 0.62, 1.65, 1.18, 0.92  # inches round it
 _AGAIN = 90.0
 """Distance [pixels] within which a contour line's value is not written twice."""
@@ -83,17 +87,19 @@ def section_bytes(
     most: float | None = None,
     scale: Scale | None = None,
     note: str | None = None,
+    printed: bool = False,
 ) -> bytes:
     """The picture as bytes of a ``png`` or ``svg`` file; see `draw_section`.
 
     ``most`` is the largest value [SI] of several sections that are to share one scale of colours,
-    ``scale`` a scale made elsewhere (in the unit shown), ``note`` the line under the title.
+    ``scale`` a scale made elsewhere (in the unit shown), ``note`` the line under the title;
+    ``printed`` True for a picture that fits a page's width in its own size.
     """
     if kind.lower() not in sheet.FORMATS:
         raise ValueError(f"pictures are written as {' or '.join(sheet.FORMATS)}, not {kind!r}")
     with sheet.style():
         figure = _compose(habitat, field, quantity, axis, position, sites, system, title, facing,
-                          most, scale, note)  # fmt: skip
+                          most, scale, note, printed)  # fmt: skip
         return sheet.to_bytes(figure, kind.lower())
 
 
@@ -110,13 +116,16 @@ def _compose(
     most: float | None,
     scale: Scale | None,
     note: str | None,
+    printed: bool,
 ) -> Figure:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     limits = _limits(habitat, axis)
     wide, high = limits[1] - limits[0], limits[3] - limits[2]
-    inches = min(_LONGEST / wide, _TALLEST / high)
+    most_wide = PAPER_WIDE - _LEFT - _RIGHT if printed else _LONGEST
+    tallest = _PAPER_NARROW if 3.0 * wide < 2.0 * high else _PAPER_TALL
+    inches = min(most_wide / wide, (tallest if printed else _TALLEST) / high)
     size = (max(wide * inches, 4.3), high * inches)
     page = (size[0] + _LEFT + _RIGHT, size[1] + _TOP + _BOTTOM)
     figure = Figure(figsize=page)

@@ -128,6 +128,13 @@ Block = (
 )  # fmt: skip
 
 
+APART = frozenset({
+    "habitat", "findings", "light", "shopping", "cuts", "wiring", "order", "costs", "quote", "handover",
+    "care", "cautions",
+})  # fmt: skip
+"""Sections that begin a page; others follow on where there is room."""
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
     """A numbered section; ``key`` a stable name of it."""
@@ -135,6 +142,11 @@ class Section:
     key: str
     title: str
     blocks: tuple[Block, ...]
+
+    @property
+    def apart(self) -> bool:
+        """Whether it begins a page: it is for other hands than what stands before it."""
+        return self.key in APART
 
 
 class Files:
@@ -158,6 +170,7 @@ def section_data(section: Section, files: Files) -> dict[str, Any]:
     return {
         "key": section.key,
         "title": lines(section.title),
+        "apart": section.apart,
         "blocks": [block_data(b, files) for b in section.blocks],
     }
 

@@ -41,10 +41,14 @@ def wiring_drawing(habitat: Habitat, wiring: Wiring, system: str, kind: str = "s
         axes.set_ylim(0.0, high)
         axes.axis("off")
         axes.text(
-            0.3, high - 0.42, f"{clean(habitat.name, 60)}: wiring", fontsize=12, weight="bold"
+            sheet.EDGE,
+            high - 0.42,
+            f"{clean(habitat.name, 60)}: wiring",
+            fontsize=12,
+            weight="bold",
         )
         axes.text(
-            0.3, high - 0.68,
+            sheet.EDGE, high - 0.68,
             "One line for each cable. The local code and a licensed electrician have the last word.",
             fontsize=8, color=SOFT_INK,
         )  # fmt: skip

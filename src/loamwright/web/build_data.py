@@ -70,10 +70,10 @@ def _cell(pack: str, price: str, refused: Refused | None) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def tasks(draft: Draft, order: OrderOfWork) -> list[dict[str, Any]]:
+def tasks(draft: Draft, order: OrderOfWork, system: str = "metric") -> list[dict[str, Any]]:
     """Every task with its days, and the times a person may give it."""
     from loamwright.report.money_words import minutes
-    from loamwright.report.order_blocks import slack_words, span_words, start_date
+    from loamwright.report.order_blocks import slack_words, span_words, start_date, task_words
 
     assert draft.habitat is not None
     start = start_date(draft.habitat.workshop.start)
@@ -81,7 +81,7 @@ def tasks(draft: Draft, order: OrderOfWork) -> list[dict[str, Any]]:
     for step in order.steps:
         t = step.task
         out.append({
-            "key": t.key, "name": capital(clean(t.name, 110)),
+            "key": t.key, "name": capital(task_words(step, system)),
             "when": span_words(step, start).replace("\n", " "),
             "hands": t.crew if t.minutes else 0, "slack": slack_words(order, step),
             "binding": t.key in order.chain,
@@ -102,9 +102,9 @@ def _time(draft: Draft, section: str, key: str, told: str) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def chart(order: OrderOfWork, start_text: str) -> dict[str, Any]:
+def chart(order: OrderOfWork, start_text: str, system: str = "metric") -> dict[str, Any]:
     """The order of work as bars over the days."""
-    from loamwright.report.order_blocks import day_words, short_name, start_date
+    from loamwright.report.order_blocks import day_words, short_name, start_date, task_words
 
     start = start_date(start_text)
     week = order.week
@@ -115,13 +115,13 @@ def chart(order: OrderOfWork, start_text: str) -> dict[str, Any]:
     def bar(step: Step) -> dict[str, Any]:
         t = step.task
         worked = week.work(step.start, t.minutes)
-        slack = 0.0 if step.times.critical else days(step.times.total)
+        slack = 0.0 if step.times.critical else days(step.slack)
         span = day_words(step.first, start)
         return {
-            "key": t.key, "name": capital(short_name(step)), "begin": days(step.start),
+            "key": t.key, "name": capital(short_name(step, system)), "begin": days(step.start),
             "worked": days(worked) if t.minutes else days(step.start), "end": days(step.end),
             "slack": slack, "binding": t.key in order.chain,
-            "told": f"{capital(clean(t.name, 110))}: {span}"
+            "told": f"{capital(task_words(step, system))}: {span}"
                     + (f", then {t.wait} d for {clean(t.waits_for) or 'it'}" if t.wait else ""),
         }  # fmt: skip
 
@@ -139,7 +139,7 @@ def chart(order: OrderOfWork, start_text: str) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def entering(order: OrderOfWork, start_text: str) -> dict[str, Any]:
+def entering(order: OrderOfWork, start_text: str, system: str = "metric") -> dict[str, Any]:
     """The day animals may enter and why not earlier, for a sheet of tables."""
     from loamwright.report.order_blocks import chain_words, day_words, start_date
 
@@ -153,5 +153,5 @@ def entering(order: OrderOfWork, start_text: str) -> dict[str, Any]:
             "Only if every reading of the handover sheet says go, and the veterinarian agrees. "
             "Why not earlier:"
         ],
-        "steps": chain_words(order, start), "tables": [],
+        "steps": chain_words(order, start, system), "tables": [],
     }  # fmt: skip

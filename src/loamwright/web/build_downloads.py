@@ -39,17 +39,17 @@ async def _shopping(desk: Desk, _: str) -> Made:
     return made.encode(), "shopping", "csv", "text/csv"
 
 
-async def _order(desk: Desk, _: str) -> Made:
+async def _order(desk: Desk, system: str) -> Made:
     from loamwright.report.order_blocks import start_date
     from loamwright.report.plan_out import order_csv
 
     plan = await _plan(desk)
     assert desk.habitat is not None
     start = start_date(desk.habitat.workshop.start)
-    return order_csv(plan.order, start).encode(), "order-of-work", "csv", "text/csv"
+    return order_csv(plan.order, start, system).encode(), "order-of-work", "csv", "text/csv"
 
 
-async def _calendar(desk: Desk, _: str) -> Made:
+async def _calendar(desk: Desk, system: str) -> Made:
     from loamwright.report.calendar_ics import order_ics
     from loamwright.report.order_blocks import start_date
 
@@ -59,7 +59,7 @@ async def _calendar(desk: Desk, _: str) -> Made:
     if start is None:
         raise JobFailedError("say on which day the build begins, then there is a calendar")
     now = datetime.datetime(*time.gmtime()[:6], tzinfo=datetime.UTC)
-    content = order_ics(plan.order, desk.habitat.name, start, now)
+    content = order_ics(plan.order, desk.habitat.name, start, now, system)
     return content, "order-of-work", "ics", "text/calendar"
 
 

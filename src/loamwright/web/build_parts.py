@@ -76,7 +76,7 @@ def form(page: BuildPage, section: str) -> dict[str, Any]:
 def shopping(page: BuildPage) -> Callable[[], None]:
     """The shopping list with its prices, and the quote."""
     from loamwright.report.money_blocks import quote_table, running_table
-    from loamwright.report.money_words import money
+    from loamwright.report.money_words import in_system, money
 
     def data() -> tuple[dict[str, Any], dict[str, Any], dict[str, Any]]:
         plan, draft = page.plan, page.desk.draft
@@ -88,9 +88,11 @@ def shopping(page: BuildPage) -> Callable[[], None]:
                 "What lives in the ground and what a year takes are not in it yet: the engines are "
                 "still at work."
             )
-        costs = {capital(clean(x.task, 110)): money(x.cost, plan.money.currency)
+        system = page.view.system
+        costs = {capital(clean(in_system(x.task, system), 110)): money(x.cost, plan.money.currency)
                  for x in plan.money.labour}  # fmt: skip
-        labour = {"title": "Labour", "about": PRACTICE, "tasks": build_data.tasks(draft, plan.order),
+        labour = {"title": "Labour", "about": PRACTICE,
+                  "tasks": build_data.tasks(draft, plan.order, system),
                   "costs": costs, "currency": clean(plan.money.currency, 3),
                   "note": "Cost: of all hands together, at what an hour is charged at."}  # fmt: skip
         return found, {"tables": page.shown([quote_table(plan.money)])}, labour
@@ -195,14 +197,16 @@ def order(page: BuildPage) -> Callable[[], None]:
         if plan is None or habitat is None:
             return [{"why": page.wait()}, {"tables": []}, {"title": "Tasks", "tasks": []},
                     {"links": []}]  # fmt: skip
-        start = habitat.workshop.start
+        start, system = habitat.workshop.start, page.view.system
         links = [_link(page, "order of work (CSV)", "order-of-work.csv")]
         if start:
             links.append(_link(page, "calendar (ICS)", "order-of-work.ics"))
         return [
-            build_data.chart(plan.order, start), build_data.entering(plan.order, start),
-            {"title": "Tasks", "about": PRACTICE, "tasks": build_data.tasks(draft, plan.order),
-             "days": True, "note": "Slack: how late a task may be. Makers' sheets decide on every "
+            build_data.chart(plan.order, start, system),
+            build_data.entering(plan.order, start, system),
+            {"title": "Tasks", "about": PRACTICE,
+             "tasks": build_data.tasks(draft, plan.order, system), "days": True,
+             "note": "Slack: how late a task may be. Makers' sheets decide on every "
              "cure, a veterinarian on quarantine."}, {"links": links},
         ]  # fmt: skip
 

@@ -72,6 +72,7 @@ class LifePage:
         for what in ("life", "draft"):
             view.on(what, self._fresh)
         view.on("values", self._fresh_values)
+        view.on("build", self._fresh_order)
         for what in ("findings", "busy"):
             view.on(what, self._fresh_words)
         self._open("choice")
@@ -211,6 +212,10 @@ class LifePage:
             # It stands there now: the light of all the habitat has been followed.
             self.live = None
         if self.part == "plants":
+            self.give()
+
+    def _fresh_order(self) -> None:
+        if self.part == "kin":
             self.give()
 
     def _fresh_words(self) -> None:

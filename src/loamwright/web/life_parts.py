@@ -140,6 +140,7 @@ def room(page: LifePage) -> Callable[[], None]:
 def kin(page: LifePage) -> Callable[[], None]:
     """The pedigree, the group by its genes, and moving in."""
     from loamwright.report.moving_blocks import moving_tables
+    from loamwright.report.order_blocks import start_date
 
     def data() -> tuple[dict[str, Any], dict[str, Any]]:
         one, animals = page.one, page.desk.life.animals
@@ -147,7 +148,13 @@ def kin(page: LifePage) -> Callable[[], None]:
             none = {"why": page.wait(), "animals": [], "couples": [], "told": [], "tables": []}
             return none, {"tables": []}
         kin = life_kin.descent(one, page.of, page.view.system)
-        moving = [shown(t, page.of) for t in moving_tables(animals.moving, page.view.system)]
+        planned = page.desk.building.planned
+        order = planned.plan.order if planned.plan is not None else None
+        start = planned.habitat.workshop.start if planned.habitat is not None else ""
+        moving = [
+            shown(t, page.of)
+            for t in moving_tables(animals.moving, page.view.system, order, start_date(start))
+        ]
         return kin, {"tables": [*kin["tables"], *moving]}
 
     kin, sheet = data()

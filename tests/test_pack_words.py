@@ -1,0 +1,112 @@
+"""Words on paper: nothing of the file's keys, and a page that says what terms mean."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+from loamwright.engine.findings import State
+from loamwright.report.blocks import Table, check_report
+from loamwright.report.default_words import field_words, value_words, why_words
+from loamwright.report.pack_pdf import Document, typeset
+from loamwright.report.pack_words import WORDS, texts_of, words_section
+from loamwright.report.paper_words import FILE_WORDS, plain_section, plainly
+from loamwright.report.typst_blocks import Found, Section, Ticks, Words
+from report_sample import findings, habitat
+
+REPORT = Path(__file__).parent.parent / "src/loamwright/report"
+
+
+def said() -> list[tuple[str, str]]:
+    """Every text of the reports that names a key of the file."""
+    out = []
+    for path in sorted(REPORT.glob("*.py")):
+        if path.name == "paper_words.py":
+            continue
+        tree = ast.parse(path.read_text("utf-8"))
+        about = {id(x.value) for x in ast.walk(tree) if isinstance(x, ast.Expr)}
+        out += [
+            (path.name, x.value)
+            for x in ast.walk(tree)
+            if isinstance(x, ast.Constant) and isinstance(x.value, str) and id(x) not in about
+            and FILE_WORDS.search(x.value)
+        ]  # fmt: skip
+    return out
+
+
+def test_every_hint_at_the_file_is_put_plainly() -> None:
+    found = said()
+    assert len(found) > 10
+    for name, text in found:
+        whole = f"{text}home" if text.endswith("role: ") else text
+        told = plainly(whole)
+        assert told != whole, (name, text)
+        assert not FILE_WORDS.search(told), (name, told)
+
+
+def test_findings_on_paper_name_no_key() -> None:
+    report = check_report(habitat(), findings())
+    text = "\n".join(texts_of(plain_section(Section("f", "F", (Found(report.groups),)))))
+    assert "habitat file" not in text
+    assert not FILE_WORDS.search(text)
+    unknown = [f for g in report.groups for f in g.findings if f.finding.state is State.NOT_KNOWN]
+    assert any("habitat file" in f.advice for f in unknown)
+
+
+def test_other_texts_stay_as_they_are() -> None:
+    made = Section("x", "X", (Words("Mind: lamps are hot."), Ticks((("a", "b: c"),)),
+                              Table("t", ("a",), (("note: all",),))))  # fmt: skip
+    assert plain_section(made) == made
+
+
+@pytest.mark.parametrize(
+    ("field", "told"),
+    [("lamps[uv].dim", "lamp 'uv': dimming"), ("lamps[uv].along", "lamp 'uv': way its long side runs"),
+     ("enclosure.panels.front.gap", "panel: front, gap between doors"),
+     ("mist.nozzles[left one].aim", "nozzle 'left one': which way it faces"),
+     ("controls[low warmth].cut_out_probe", "controller 'low warmth': place of the cut-out's probe"),
+     ("room.altitude", "room: altitude"), ("room.winter.night", "room in winter: at night"),
+     ("build.people", "the build: people"), ("day", "day"), ("decomposers", "decomposers"),
+     ("room.weather.time_constant", "room over the year: time constant")],
+)  # fmt: skip
+def test_fields_in_plain_words(field, told) -> None:
+    assert field_words(field) == told
+
+
+def test_values_in_plain_words() -> None:
+    assert value_words("pvc-foam-board") == "pvc foam board"
+    assert value_words("28 degC") == "28 °C"
+    assert (value_words("false"), value_words("x")) == ("no", "along the width")
+    assert value_words("-5 K") == "-5 K"
+    assert why_words("the usual surface of leaf-litter") == "the usual surface of leaf litter"
+
+
+# -- the page of words ---------------------------------------------------------------------------
+
+
+def test_a_word_that_nothing_uses_is_not_explained() -> None:
+    made = words_section(
+        [Section("a", "A", (Words("The kerf of the saw, and PPFD at the probe."),))]
+    )
+    table = next(b for b in made.blocks if isinstance(b, Table))
+    assert [row[0] for row in table.rows] == ["kerf", "PPFD", "probe"]
+
+
+def test_every_word_is_found_as_it_is_written() -> None:
+    for entry in WORDS:
+        first = entry.word.split(",")[0].split(" (")[0]
+        assert entry.occurs(f"some {first} here") or entry.occurs(f"some {entry.word} here"), entry
+        assert not entry.occurs("nothing of it"), entry
+    names = [e.word.lower() for e in WORDS]
+    assert names == sorted(names)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_all_the_words_stand_on_one_page(paper) -> None:
+    text = " ".join(f"{e.word}, " + e.word.replace(",", "") for e in WORDS)
+    made = words_section([Section("a", "A", (Words(text),))])
+    assert len(next(b for b in made.blocks if isinstance(b, Table)).rows) == len(WORDS)
+    document = Document("T", "k", "p", (), (2027, 3, 1), "m", "0" * 64, "f", (made,), bare=True)
+    assert len(typeset(document, paper, "png", 20.0)) == 1
