@@ -109,7 +109,8 @@ def _page(job: Job, sheet: Sheet, number: int, system: str) -> Page:
     listed += [mark_words(x, m, system) for x in sheet.laid for m in x.part.marks]
     columns = 1 if any(x.part.holes or x.part.marks for x in sheet.laid) else 2
     rows = -(-len(listed) // columns)
-    foot = _FOOT + 4.0 * rows + (2.0 if rows else 0.0)
+    # The key to the cuts takes a line of its own under the list.
+    foot = _FOOT + 4.0 * rows + ((5.5 if sheet.cuts else 2.0) if rows else 0.0)
     page = Page(WIDTH, high + _HEAD + foot)
     top = high + foot
     page.text(
