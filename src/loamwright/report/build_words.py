@@ -19,7 +19,7 @@ TITLES: dict[str, str] = {
     "piece-held": "places that hold a piece",
     "piece-overlap": "pieces that would be in one place",
     "lamp-room": "room for a lamp",
-    "hole-covered": "part of an opening that a background covers",
+    "hole-covered": "part of an opening that ground or a background covers",
     "circuit-load": "load on the electric circuit",
     "voltage-drop": "voltage lost in a cable",
     "supply-reserve": "load of a low-voltage supply",
@@ -95,6 +95,8 @@ def clause(cause: Cause, system: str) -> str:
         case "cuts_cover":
             return f"the mesh of {who} would have to be cut for it"
         case "covered_by":
+            if cause.subject in SIDES:
+                return "ground lies before it and water would run out: move the opening up"
             return f"{who} reaches into it: move the opening, or cut the background back"
         case "no_protection":
             return "the file does not say how it is protected: give protection:, such as IP65"

@@ -22,6 +22,7 @@ from loamwright.report.blocks import (
 )
 from loamwright.report.default_words import field_words, value_words, why_words
 from loamwright.report.equipment_blocks import equipment_tables
+from loamwright.report.mount_blocks import mount_table
 from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
 from loamwright.report.typst_blocks import (
@@ -114,8 +115,10 @@ def habitat_section(
     blocks: list[Block] = [Words(lead, "lead"), Facts(told)]
     blocks += [t for t in _inside(habitat, system) if t.rows]
     timed = equipment_tables(habitat, system)
-    if timed:
+    mounted = mount_table(habitat, system)
+    if timed or mounted.rows:
         blocks += [Heading("What is hung, set and timed"), *timed]
+        blocks += [mounted] if mounted.rows else []
     for name, content in drawings:
         what = name.rpartition(".")[0]
         blocks.append(Sheet(content, "svg", f"{capital(what)} of the habitat to scale"))
