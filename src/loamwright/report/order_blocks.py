@@ -28,7 +28,7 @@ def day_words(day: int, start: date | None) -> str:
 def span_words(step: Step, start: date | None) -> str:
     """The days a step is worked on, or waited through."""
     first = day_words(step.first, start)
-    last = step.last if step.task.minutes else max(step.first, step.done - 1)
+    last = step.last if step.task.minutes else max(step.first, step.done)
     return first if last == step.first else f"{first} –\n{day_words(last, start)}"
 
 
