@@ -28,7 +28,7 @@ from report_sample import findings
 from test_pack_blocks import document
 
 DEMO = Path(__file__).parent.parent / "src/loamwright/data/examples/forest-edge.yaml"
-SAID = "Not ready to build: 1 need is missed (UV index, basking). Mend the plan first."
+SAID = "Not ready to build: 1 need is missed (UV at the basking place). Mend the plan first."
 
 
 @cache
@@ -48,13 +48,15 @@ def test_what_is_missed_is_said_in_words_and_nothing_where_nothing_is() -> None:
     assert stamp_words(close) == ""
     one = replace(met[0], need="uv-basking", site="basking", state=State.MISSED)
     told = stamp_words([*met, one])
-    assert told.startswith("Not ready to build: 1 need is missed (")
-    assert told.endswith(", basking). Mend the plan first.")
+    assert told == (
+        "Not ready to build: 1 need is missed (UV at the basking place). Mend the plan first."
+    )
     build = replace(one, need="tipping", engine="build", site="")
     both = stamp_words([one, build])
     assert "2 needs are missed" in both
     assert both.endswith(" and tilt at which it tips over). Mend the plan first.")
-    many = [replace(one, site=f"place {n}") for n in range(6)]
+    many = [replace(one, need="plant-light", quantity="ppfd", site=f"bed {n}") for n in range(6)]
+    assert ", bed 0, " in stamp_words(many)
     assert "6 needs are missed" in stamp_words(many)
     assert "and 3 more)" in stamp_words(many)
 
@@ -130,3 +132,11 @@ def test_where_prices_come_from_is_said_under_the_costs() -> None:
     )
     assert "Prices:" not in quote_table(replace(money, bought=silent)).note
     assert money.quote.total > Decimal(0)
+
+
+@pytest.mark.parametrize(("paper", "system"), [("a4", "metric"), ("letter", "us")])
+def test_the_demo_quote_is_one_page(paper: str, system: str) -> None:
+    habitat, money = demo()
+    section = quote_section(habitat, money, "2027-03-01", system, SAID)
+    assert section is not None
+    assert len(typeset(replace(document(section), bare=True), paper, "png", 20.0)) == 1

@@ -27,8 +27,8 @@ def leak_words(habitat: Habitat) -> str:
 
 def from_behind(habitat: Habitat) -> bool:
     """Whether a piece or a background is screwed, through a panel from its outside."""
-    screwed = (*habitat.hardscape, *habitat.enclosure.linings)
-    return any(x.screws for x in screwed)
+    pieces, linings = habitat.hardscape, habitat.enclosure.linings
+    return any(p.screws for p in pieces) or any(x.screws for x in linings)
 
 
 def place_words(habitat: Habitat) -> str:

@@ -257,17 +257,17 @@ def _ground(habitat: Habitat, moist: float) -> list[Task]:
     if wall:
         out.append(Task("wall", wall, ready, minutes=_hours(0.25 if not from_behind(habitat) else 0.5),
                         crew=2))  # fmt: skip
-    ready = (*ready, "drainage", "wall")
+    held = (*ready, "drainage", "wall")
     loose = [p for p in habitat.hardscape if not p.fixing]
     if loose:
         out.append(Task("stones", "set stones and what rests on the floor, each so that digging cannot "
-                        "move it", ready, minutes=_hours(0.25 * len(loose))))  # fmt: skip
+                        "move it", held, minutes=_hours(0.25 * len(loose))))  # fmt: skip
     if habitat.ground.layers:
         # About 60 kg an hour: sieved, mixed, moistened, carried and tamped by hand.
         higher = any(x.kind not in DRAINING for x in habitat.ground.layers)
         above = " above its drainage" if drainage and higher else ""
         out.append(Task("ground", f"mix, moisten and fill the ground{above}, layer by layer",
-                        (*ready, "stones", "take-down"),
+                        (*held, "stones", "take-down"),
                         minutes=_hours(1.0 + moist / 60.0)))  # fmt: skip
     return out
 

@@ -17,8 +17,12 @@ FINDS_NOT = "What is not said here is not in the price."
 BLANK = "______________________"
 """Where something is written by hand."""
 
-ADDRESS = "\n".join(["______________________________________"] * 3)
+ADDRESS = "\n".join(["______________________________________"] * 2)
 """Room for a name and an address."""
+
+
+LEFT_OUT = ("purpose", "plants")
+"""Facts that the quote leaves out; plants stand in what is in the price."""
 
 
 def quote_section(
@@ -32,7 +36,7 @@ def quote_section(
     if not money.currency:
         return None
     with on_paper():
-        said = tuple((a, b) for a, b in facts(habitat, system) if a != "purpose")
+        said = tuple((a, b) for a, b in facts(habitat, system) if a not in LEFT_OUT)
         scope = scope_table(habitat, money, system)
     blocks: list[Block] = [Stamp(stamp)] if stamp else []
     blocks += [

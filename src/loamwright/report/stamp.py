@@ -26,7 +26,7 @@ def stamp_words(findings: Sequence[Finding]) -> str:
 
 
 def _name(finding: Finding) -> str:
-    """A need and where it is missed."""
+    """A need and where it is missed, once where its title says so."""
     title = title_words(finding)
     where = clean(finding.site, 40)
-    return f"{title}, {where}" if where else title
+    return f"{title}, {where}" if where and where not in title else title
