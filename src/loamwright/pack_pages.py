@@ -185,6 +185,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     from loamwright.report.pack_words import words_section
     from loamwright.report.paper_words import plain_section
     from loamwright.report.plain import clean
+    from loamwright.report.stamp import stamp_words
     from loamwright.report.typst_blocks import Section
 
     habitat, checked, system = work.habitat, work.checked, work.system
@@ -210,6 +211,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
         facts=tuple(facts(habitat, system)), date=work.date, made=f"{on}, {made}".rstrip(", "),
         checksum=checksum, foot=f"{on}, file {checksum[:12]}", sections=tuple(work.sections),
         opening=engines.opening(habitat, checked.findings, system), cover=_cover(work),
+        stamp=stamp_words(checked.findings),
     )  # fmt: skip
 
 
@@ -378,11 +380,13 @@ def money_pages(work: Work, on: str) -> None:
     """Costs, the customer's quote, the handover sheet, with their files."""
     from loamwright.report import codes, pack_plan, plan_out
     from loamwright.report.order_blocks import start_date
+    from loamwright.report.pack_quote import quote_section
+    from loamwright.report.stamp import stamp_words
 
     habitat, plan, system = work.habitat, work.plan, work.system
     work.sections.append(pack_plan.costs_section(plan.money, system))
     work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money).encode()
-    quote = pack_plan.quote_section(habitat, plan.money, on, system)
+    quote = quote_section(habitat, plan.money, on, system, stamp_words(work.checked.findings))
     if quote is not None:
         work.sections.append(quote)
     if plan.checks:

@@ -50,7 +50,8 @@ PARTS = {
 """Parts of a panel in words, empty where it is all of it."""
 
 SIDES = {
-    "the ground": "the ground", "the hard floor": "the hard floor", "left": "the left panel",
+    "the ground": "the ground", "the hard floor": "the drainage layer or the floor",
+    "left": "the left panel",
     "right": "the right panel", "back": "the back panel", "front": "the front panel",
     "top": "the top panel", "floor": "the floor panel",
 }  # fmt: skip
@@ -81,9 +82,9 @@ def clause(cause: Cause, system: str) -> str:
         case "no_fixing":
             return "the file does not say what holds it: give screws: or glued:"
         case "stands_on":
-            return f"its footing, {clean(cause.subject)}, reaches the hard floor"
+            return f"its footing, {clean(cause.subject)}, reaches the drainage layer or the floor"
         case "digs_under":
-            return "nothing carries it down to the hard floor: give footing:"
+            return "nothing carries it down to the drainage layer or the floor: give footing:"
         case "touches":
             return f"it touches {SIDES.get(cause.subject, who)}"
         case "touches_nothing":

@@ -22,6 +22,7 @@ from loamwright.report.blocks import (
 )
 from loamwright.report.default_words import field_words, value_words, why_words
 from loamwright.report.equipment_blocks import equipment_tables
+from loamwright.report.inside_blocks import bowls_table, pieces_table
 from loamwright.report.mount_blocks import mount_table
 from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
@@ -131,16 +132,6 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
     def at(place: Sequence[float]) -> str:
         return quantities.place(place, system).strip("[]")
 
-    pieces = tuple(
-        (
-            clean(p.name),
-            clean(p.material.label),
-            f"{at(p.start)} to {at(p.end)}" if p.shape in ("branch", "tube") else at(p.at),
-            clean(p.fixing) or "–",
-        )
-        for p in habitat.hardscape
-        if p.shape != "mesh"
-    )
     plants = tuple(
         (
             clean(p.name),
@@ -152,7 +143,8 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
         for p in habitat.plants
     )
     return [
-        Table("Hardscape", ("name", "material", "where", "held by"), pieces),
+        pieces_table(habitat, system),
+        bowls_table(habitat, system),
         Table("Plants", ("name", "what", "foot: x, y, z", "height", "spread"), plants,
               right=frozenset({3, 4})),
     ]  # fmt: skip
