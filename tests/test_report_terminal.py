@@ -8,9 +8,9 @@ import pytest
 from rich.cells import cell_len
 
 from loamwright.report.blocks import (
-    COVERAGE,
     catalogue_table,
     check_report,
+    coverage,
     list_table,
     places_table,
     sites_table,
@@ -65,7 +65,7 @@ def test_misses_counts_and_what_was_checked_come_last() -> None:
     lines = shown().rstrip().splitlines()
     counts = lines.index("1 missed, 1 close, 1 not known, 2 met")
     assert lines[counts - 1].startswith(("✗ missed: ", "x missed: "))
-    assert " ".join(lines[counts + 1 :]) == COVERAGE
+    assert " ".join(lines[counts + 1 :]) == coverage(habitat(), findings())
 
 
 def test_a_finding_reads_as_a_builder_needs_it() -> None:

@@ -335,7 +335,7 @@ def plan_pages(work: Work, on: str) -> None:
     start = start_date(habitat.workshop.start)
     assert start is not None, "`beginning` sets it"
     work.sections.append(pack_plan.shopping_section(plan.money, system))
-    work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money).encode()
+    work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money, system).encode()
     _workshop_pages(work)
     work.note("drawing the order of work")
     chart = order_chart(plan.order, start, system=system)
@@ -381,7 +381,7 @@ def money_pages(work: Work, on: str) -> None:
 
     habitat, plan, system = work.habitat, work.plan, work.system
     work.sections.append(pack_plan.costs_section(plan.money, system))
-    work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money).encode()
+    work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money, system).encode()
     quote = pack_plan.quote_section(habitat, plan.money, on, system)
     if quote is not None:
         work.sections.append(quote)

@@ -32,7 +32,7 @@ def decomposers_tables(habitat: Habitat, found: Found | None, system: str) -> li
         return [Table(f"{clean(habitat.name)}: what lives in the ground", ("", ""), (), note=DRY)]
     return [
         _let_in(habitat, found, system), _year(found, system), _pools(found, system),
-        _answers(found, system), *_risks(found), _by_hand(found),
+        _answers(habitat, found, system), *_risks(found), _by_hand(found),
     ]  # fmt: skip
 
 
@@ -112,7 +112,7 @@ def _pools(found: Found, system: str) -> Table:
     )  # fmt: skip
 
 
-def _answers(found: Found, system: str) -> Table:
+def _answers(habitat: Habitat, found: Found, system: str) -> Table:
     def days(values: list[float | None]) -> str:
         told = ["never" if v is None else f"{min(v, 3650.0):.0f}" for v in values]
         if told[0] == told[1] == told[2]:
@@ -139,7 +139,8 @@ def _answers(found: Found, system: str) -> Table:
                      f"({bears[0]} – {bears[-1]})"))  # fmt: skip
         rows.append(("of it to take out by hand", quantities.percent(found.by_hand or 0.0)))
     if found.unknown:
-        names = ", ".join(clean(k) for k in found.unknown)
+        labels = {g.species.key: g.species.label for g in habitat.animals}
+        names = ", ".join(clean(labels.get(k, k)) for k in found.unknown)
         rows.append(("waste not known, left out", names))
     rows.append(("half of a dropping is gone after",
                  quantities.duration(86400.0 * found.dung_half_life())))  # fmt: skip
