@@ -378,6 +378,7 @@ def money_pages(work: Work, on: str) -> None:
     """Costs, the customer's quote, the handover sheet, with their files."""
     from loamwright.report import codes, pack_plan, plan_out
     from loamwright.report.order_blocks import start_date
+    from loamwright.report.plain import on_paper
 
     habitat, plan, system = work.habitat, work.plan, work.system
     work.sections.append(pack_plan.costs_section(plan.money, system))
@@ -388,7 +389,10 @@ def money_pages(work: Work, on: str) -> None:
     if plan.checks:
         pictures = codes.codes(plan.checks)
         start = start_date(habitat.workshop.start)
-        work.sections.append(pack_plan.handover_section(habitat, plan, pictures, system, start))
+        with on_paper():
+            # What stands under a code is told in full: it wraps.
+            section = pack_plan.handover_section(habitat, plan, pictures, system, start)
+        work.sections.append(section)
         work.files["lists/handover.csv"] = plan_out.handover_csv(plan.checks, system).encode()
 
 

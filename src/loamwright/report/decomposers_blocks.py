@@ -116,8 +116,8 @@ def _pools(found: Found, system: str) -> Table:
         ("day", "leaves", "dung and\ndead", "humus", "mineral\nnitrogen", "nitrogen in\nplants"),
         tuple(rows), right=frozenset(range(6)),
         note=f"Days after planting; the residents are taken to move in on day "
-        f"{found.moved_in[1]}, when the ground is ready; the order of work has the day that is planned. Leaves, dung and "
-        "humus dry. The mix itself is taken to be inert.",
+        f"{found.moved_in[1]}, when the ground is ready; the order of work has the day that "
+        "is planned. Leaves, dung and humus dry. The mix itself is taken to be inert.",
     )  # fmt: skip
 
 
