@@ -327,8 +327,11 @@ class Made:
         if share:
             own, down, up = steady * hours.mean, steady * hours.least, steady * hours.most
         else:
-            own = steady
-            down = up = np.maximum(np.maximum(np.roll(steady, 1), np.roll(steady, -1)), steady)
+            # The lowest is as sure as the coldest hour about it, the highest as the hottest one.
+            near = (np.arange(HOURS)[:, None] + np.array([-1, 0, 1])) % HOURS
+            own, rows = steady, np.arange(HOURS)
+            down = steady[near[rows, hours.mean[near].argmin(axis=1)]]
+            up = steady[near[rows, hours.mean[near].argmax(axis=1)]]
         self.expected[season] = tuple(float(x) for x in hours.mean)
         self.spread[season] = tuple(float(x) for x in np.hypot(own, hours.swing))
         ends = zip(hours.least - 2.0 * down, hours.most + 2.0 * up, strict=True)

@@ -302,7 +302,7 @@ def drills_section(
         for t in others:
             said = dict(t.lines)
             rows.append((capital(t.heading), *(said.get(label, "as usual") for label in labels)))
-        blocks.append(Heading("Faults that pass none of those limits, as far as known"))
+        blocks.append(Heading("Faults that pass no limit of a resident, as far as known"))
         blocks.append(Words(JUDGED))
         blocks.append(Table("", ("what fails", *labels), tuple(rows)))
     unknown = drill_report.unknown_limits(habitat, drills)
