@@ -80,6 +80,8 @@ def test_values_in_plain_words() -> None:
     assert value_words("28 degC") == "28 °C"
     assert (value_words("false"), value_words("x")) == ("no", "along the width")
     assert value_words("-5 K") == "-5 K"
+    assert (value_words("four"), value_words("everywhere")) == ("on four edges", "all over")
+    assert "[" not in why_words("only [x, y] is given")
     assert why_words("the usual surface of leaf-litter") == "the usual surface of leaf litter"
 
 

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bad_case import METRIC
 from loamwright import workflow
@@ -22,7 +24,7 @@ from loamwright.plan.mist_line import FITTINGS, mist_line_of
 from loamwright.plan.routes import cable_length, length_of, route
 from loamwright.plan.wiring import wiring_of
 from loamwright.report.mist_blocks import mist_line_tables
-from loamwright.report.mist_drawing import mist_drawing
+from loamwright.report.mist_drawing import flags_of, mist_drawing
 from loamwright.report.strength_blocks import strength_tables
 from loamwright.report.wiring_blocks import wiring_tables
 from loamwright.report.wiring_drawing import wiring_drawing
@@ -335,3 +337,20 @@ def test_board_probes_and_dimming_are_told(forest):
     still = replace(forest, schedule=replace(forest.schedule, ramp=0.0))
     plain = {t.title: t for t in wiring_tables(still, wiring_of(still), "us")}
     assert "plain time switch" not in plain["What is switched together"].note
+
+
+@given(st.lists(st.floats(0.0, 10.0), max_size=8), st.floats(0.1, 6.0))
+def test_no_flag_crosses_another_nozzles_pole(xs: list[float], width: float) -> None:
+    flags = flags_of(xs, width, -0.5, 11.0)
+    assert sorted(level for level, _ in flags) == list(range(len(xs)))
+    for x, (level, on_right) in zip(xs, flags, strict=True):
+        for pole, (top, _) in zip(xs, flags, strict=True):
+            if top > level:
+                inside = x < pole < x + width if on_right else x - width < pole < x
+                assert not inside
+
+
+def test_flags_stay_in_the_drawing_where_they_can() -> None:
+    # Two far apart fly to the middle; alone at the right edge it flies to the left.
+    assert flags_of([1.0, 9.0], 4.0, 0.0, 10.0) == [(1, True), (0, False)]
+    assert flags_of([9.0], 4.0, 0.0, 10.0) == [(0, False)]

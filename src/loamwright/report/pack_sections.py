@@ -12,7 +12,6 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
-    COVERAGE,
     SiteValues,
     Table,
     check_report,
@@ -51,6 +50,13 @@ if TYPE_CHECKING:
     from loamwright.engine.life.study import Animals
     from loamwright.plan.care import Care
     from loamwright.plan.order import OrderOfWork
+
+JUDGED = (
+    "Judged are the residents' known limits of body, air and humidity, each in the refuge that holds "
+    "best. How hot surfaces and basking places become, and water on the floor, are not judged here: "
+    "look at the column of the hottest place."
+)
+"""What the drills are held against, said where they pass nothing."""
 
 Named = Sequence[tuple[str, Picture]]
 
@@ -96,7 +102,7 @@ def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple
                            capital(listing(list(dict.fromkeys(titles))))))  # fmt: skip
     if missed:
         blocks.append(Table("Missed", ("for", "what"), tuple(missed)))
-    blocks.append(Words(COVERAGE))
+    blocks.append(Words(report.coverage))
     if report.caution:
         blocks.append(Words(report.caution, "note"))
     return tuple(blocks)
@@ -261,7 +267,11 @@ def life_section(
                 Shown(charts["decomposers"], "svg", "The ground's small life over a year")
             )
         blocks += plain_titles(decomposers_tables(habitat, life, system), habitat)
-    return Section("life", "Animals, plants, decomposers", tuple(blocks))
+    there = [
+        *(["animals"] if animals is not None else []), *(["plants"] if planting is not None else []),
+        *(["decomposers"] if life is not None else []),
+    ]  # fmt: skip
+    return Section("life", capital(listing(there)) or "Life", tuple(blocks))
 
 
 @on_paper()
@@ -287,7 +297,8 @@ def drills_section(
         for t in others:
             said = dict(t.lines)
             rows.append((capital(t.heading), *(said.get(label, "as usual") for label in labels)))
-        blocks.append(Heading("Faults that pass none"))
+        blocks.append(Heading("Faults that pass no limit of a resident, as far as known"))
+        blocks.append(Words(JUDGED))
         blocks.append(Table("", ("what fails", *labels), tuple(rows)))
     unknown = drill_report.unknown_limits(habitat, drills)
     if unknown:
