@@ -86,7 +86,9 @@ def _lamp(habitat: Habitat, lamp: Lamp) -> Mount:
     box, deep = habitat.enclosure, depth_of(lamp)
     top = box.inside[2]
     back = [a - deep * d for a, d in zip(lamp.at, lamp.aim, strict=True)]
-    middle = (back[0], back[1])
+    inside = lamp.at[2] <= top
+    # Inside, what holds it begins where its body ends; above, its face lies on what carries it.
+    middle = (back[0], back[1]) if inside else (lamp.at[0], lamp.at[1])
     half = SHARE * lamp.type.length if lamp.type.length >= LONG else 0.0
     places: tuple[Vec2, ...] = (middle,)
     if half:
@@ -96,7 +98,7 @@ def _lamp(habitat: Habitat, lamp: Lamp) -> Mount:
             (middle[0] + step[0], middle[1] + step[1]),
         )
     target, aim = _target(habitat, lamp) if lamp.type.shape == "spot" else ("", None)
-    if lamp.at[2] <= top:
+    if inside:
         return Mount(lamp.name, "lamp", ROD, places, max(0.0, top - back[2]), "", target, aim)
     over = next(
         (o.name for o in box.openings if o.side == "top"

@@ -36,8 +36,8 @@ def share_of_minutes(start: float, end: float) -> Floats:
 
 
 def ramp(share: Floats, start: float, end: float, span: float) -> Floats:
-    """Dawn and dusk of ``span`` seconds inside the hours."""
-    if span <= 0.0:
+    """Dawn and dusk of ``span`` seconds inside the hours; what is always on has none."""
+    if span <= 0.0 or (end - start) % 86400.0 == 0.0:
         return share
     middle = (np.arange(DAY_MINUTES) + 0.5) * MINUTE
     since = np.mod(middle - start, 86400.0)
