@@ -7,8 +7,8 @@ import math
 from loamwright.engine.ground.displaced import piece_solid
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
-from loamwright.plan.battens import batten_screws
-from loamwright.plan.box_joints import FREE_AXES, panel_boxes
+from loamwright.plan.battens import batten_screws, battens
+from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
@@ -180,4 +180,16 @@ def stand(habitat: Habitat) -> list[Line]:
     if x is None:
         return []
     rated = "" if x.rated is None else f", rated {x.rated:g} kg"
-    return [Line(f"stand/{slug(x.kind)}", "stand", f"{x.kind}{rated}", 1.0, "piece", why="one")]
+    wide, deep = stand_top(habitat)
+    size = (
+        f", flat top at least {100 * wide:.4g} x {100 * deep:.4g} cm, {100 * x.height:.3g} cm high"
+    )
+    return [Line(f"stand/{slug(x.kind)}", "stand", f"{x.kind}{rated}{size}", 1.0, "piece",
+                 why="one; its top as large as the box outside, with what stands out behind it")]  # fmt: skip
+
+
+def stand_top(habitat: Habitat) -> tuple[float, float]:
+    """Least width and depth of a stand's flat top [m]: the box outside, and battens behind it."""
+    low, high = outer_box(habitat)
+    behind = max((b.high[1] for b in battens(habitat) if b.side == "back"), default=high[1])
+    return high[0] - low[0], max(high[1], behind) - low[1]

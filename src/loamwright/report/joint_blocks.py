@@ -75,6 +75,10 @@ def _battens(habitat: Habitat, system: str) -> Table:
         if b.screw is not None:
             fixed = (f"{b.screws} of {screw_words(b.screw, system)}, every "
                      f"{size_words(b.spacing, system)}")  # fmt: skip
+        ends = [e for e in b.ends if e is not None]
+        for size in dict.fromkeys(ends):
+            where = "its ends" if ends.count(size) > 1 else "an end"
+            fixed += f"; {ends.count(size)} of {screw_words(size, system)} at {where}"
         if across := crossed(habitat, b):
             fixed += f"; crosses {listing([clean(x) for x in across])}: part it there"
         edge = "front" if b.side in ("left", "right") else "left"
@@ -86,8 +90,11 @@ def _battens(habitat: Habitat, system: str) -> Table:
         ("batten", "length", "its middle, from the inside's edge", "screws"),
         tuple(rows), right=frozenset({1}), tight=True,
         note="They stand on the outside of the panel, glued along their whole length and screwed from "
-        f"the inside before the background goes in; the first and last screw {end} from the ends. They "
-        f"stand out beyond the outer sizes of the box: leave room behind it. {PRACTICE}",
+        f"the inside before the background goes in; the first and last screw {end} from the inside's "
+        "edges. Those of walls are as long as the box is high outside: their ends lie over the edges of "
+        "floor and top (of boxes whose sides go through: over these) and are screwed into both, which "
+        "holds them where the panel pushes most. "
+        f"They stand out beyond the outer sizes of the box: leave room behind it. {PRACTICE}",
     )  # fmt: skip
 
 
