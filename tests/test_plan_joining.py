@@ -39,7 +39,8 @@ from loamwright.plan.strength import strength_of
 from loamwright.report.cut_drawing import mark_words, sheet_draft, sheets_of
 from loamwright.report.draft import Line, Ring
 from loamwright.report.dxf import cut_files
-from loamwright.report.joint_blocks import joint_tables, screw_words
+from loamwright.report.joint_blocks import joint_tables
+from loamwright.report.screw_words import screw_words
 from loamwright.workflow import EXAMPLES
 
 FOLDER = Path(__file__).parent.parent / "src/loamwright/data/examples"
@@ -226,7 +227,7 @@ def test_a_batten_across_a_fan_is_told() -> None:
 
 def test_battens_are_parts_to_cut_and_marked_on_their_panel() -> None:
     cuts = cut_plan(example("forest-edge"))
-    assert [(b.length, [p.name for p in b.pieces]) for b in cuts.bars] == [
+    assert [(b.length, [p.name for p in b.pieces]) for b in cuts.bars if "batten" in b.key] == [
         (2.4, ["batten 1 of back"]), (2.4, ["batten 2 of back"]), (2.4, ["batten of left"]),
         (2.4, ["batten of right"]),
     ]  # fmt: skip

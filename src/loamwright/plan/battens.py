@@ -80,7 +80,8 @@ def battens(habitat: Habitat) -> tuple[Batten, ...]:
         if takes_screws(panel.material.key):
             screw = batten_screw(panel.thickness, THICK)
         screws, spacing = spread(length, SPACING)
-        start, end, ends = 0.0, length, ()
+        start, end = 0.0, length
+        ends: tuple[Screw | None, ...] = ()
         if second == 2:
             start, end = boxes["floor"][0][2], boxes["top"][1][2]
             ends = _ends(habitat, panel)

@@ -9,6 +9,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.plan.battens import batten_screws, battens
 from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
+from loamwright.plan.frames import frame_screws
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
@@ -169,8 +170,8 @@ def fixings(habitat: Habitat) -> list[Line]:
             out.append(Line(SILICONE.key, "fixings", SILICONE.name, 500.0 * BEAD * BEAD * around, "L",
                             0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
                             "take no screws"))  # fmt: skip
-    screws = (*joint_screws(habitat), *batten_screws(habitat), *held_screws(habitat),
-              *cover_screws(habitat))  # fmt: skip
+    screws = (*joint_screws(habitat), *batten_screws(habitat), *frame_screws(habitat),
+              *held_screws(habitat), *cover_screws(habitat))  # fmt: skip
     return [*out, *screw_lines(screws)]
 
 
@@ -184,8 +185,8 @@ def stand(habitat: Habitat) -> list[Line]:
     size = (
         f", flat top at least {100 * wide:.4g} x {100 * deep:.4g} cm, {100 * x.height:.3g} cm high"
     )
-    return [Line(f"stand/{slug(x.kind)}", "stand", f"{x.kind}{rated}{size}", 1.0, "piece",
-                 why="one; its top as large as the box outside, with what stands out behind it")]  # fmt: skip
+    why = "one; its top as large as the box outside, with what stands out behind it"
+    return [Line(f"stand/{slug(x.kind)}", "stand", f"{x.kind}{rated}{size}", 1.0, "piece", why=why)]
 
 
 def stand_top(habitat: Habitat) -> tuple[float, float]:
