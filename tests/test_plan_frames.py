@@ -126,4 +126,4 @@ def test_a_frame_that_is_not_stiff_enough_is_told() -> None:
     strength = strength_of(example("forest-edge"), amounts(example("forest-edge")))
     (found,) = [f for f in strength_findings(heavy, strength) if f.site == "frame of the top"]
     assert str(found.state) == "missed"
-    assert "frame of the top" in word(found, heavy).what
+    assert "frame of the top" in word(found, heavy).where

@@ -10,6 +10,7 @@ from loamwright.habitat.hardscape import Piece
 from loamwright.plan.battens import batten_screws, battens
 from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
 from loamwright.plan.frames import frame_screws
+from loamwright.plan.front_fittings import door_lines
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
@@ -62,10 +63,7 @@ def panels(habitat: Habitat) -> list[Line]:
         else:
             for part in front_parts(habitat, labels)[0]:
                 out.append(_sheet(part.material, part.label, part.thickness, part.area, panel.side))
-        if panel.doors:
-            out.append(Line("panels/door-fittings", "panels", "door fittings: track or hinges, "
-                            "handle and lock, a set for each door", float(panel.doors), "piece",
-                            why="one set a door", uses=(panel.side,)))  # fmt: skip
+        out += door_lines(habitat, panel)
     return out
 
 
