@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import math
-
-from loamwright.engine.ground.displaced import piece_solid
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.hardscape import Piece
 from loamwright.plan.battens import batten_screws, battens
 from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
 from loamwright.plan.frames import frame_screws
@@ -126,30 +122,6 @@ def backgrounds(habitat: Habitat) -> list[Line]:
                 "and stay whole; common practice",
             ))  # fmt: skip
     return out
-
-
-def _piece(piece: Piece) -> Line:
-    material = piece.material
-    if piece.shape in ("branch", "tube"):
-        size = millimetres(piece.diameter)
-        shape = "" if piece.shape in material.label else f" {piece.shape}"
-        what = f"{material.label}{shape}, {size.replace('mm', ' mm')} thick"
-        return Line(f"hardscape/{material.key}-{piece.shape}-{size}", "hardscape", what,
-                    math.dist(piece.start, piece.end), "m", SHEET_WASTE, uses=(piece.name,),
-                    why="length as placed, 10 % for choosing and cutting")  # fmt: skip
-    volume, density = piece_solid(piece), material.density
-    if density is None:
-        return Line(f"hardscape/{material.key}-{piece.shape}", "hardscape",
-                    f"{material.label}, {piece.shape}", 1.0, "piece", uses=(piece.name,),
-                    why="its mass is not known")  # fmt: skip
-    return Line(f"hardscape/{material.key}-{piece.shape}", "hardscape",
-                f"{material.label}, {piece.shape}", volume * density, "kg", uses=(piece.name,),
-                why="volume of the pieces as drawn; choose by size, not by mass")  # fmt: skip
-
-
-def hardscape(habitat: Habitat) -> list[Line]:
-    """Branches and tubes by length, stones and the like by mass."""
-    return [_piece(piece) for piece in habitat.hardscape]
 
 
 def fixings(habitat: Habitat) -> list[Line]:

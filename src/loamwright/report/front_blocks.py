@@ -71,6 +71,7 @@ def _note(habitat: Habitat, slides: bool, system: str) -> str:
             "The strip carries the inner track of the lower runner; a second strip before it, "
             f"{size_words(rest, system)} {name} thick and as high, carries the outer one. The "
             f"upper runner hangs under the top; panes stand {half} {name} off strip and head. Runners "
-            "that doors are lifted out of want more play above than below: measure yours, then order the doors"
+            "that doors are lifted out of want more play above than below: measure yours, then "
+            "order the doors"
         )
     return f"{said}. Common practice, no source; your fittings' own sheet decides."
