@@ -21,6 +21,7 @@ from loamwright.plan.box_joints import FREE_AXES, outer_box
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.findings import strength_findings
 from loamwright.plan.front_parts import sill_height
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import SILICONE, SPACING, joint_lines, joints_of, sealed_length
 from loamwright.plan.panels import panel_loads
 from loamwright.plan.parts_to_cut import parts_to_cut
@@ -30,7 +31,6 @@ from loamwright.plan.screws import (
     Screw,
     cover_screws,
     edge_screw,
-    held_screws,
     mesh_screw,
     screw_lines,
 )
@@ -155,10 +155,9 @@ def test_no_screw_comes_out_where_it_must_not() -> None:
 
 
 def test_the_demos_screws_have_sizes() -> None:
-    found = {
-        x.name: x
-        for x in (*held_screws(example("forest-edge")), *cover_screws(example("forest-edge")))
-    }
+    found = {}
+    for x in (*held_screws(example("forest-edge")), *cover_screws(example("forest-edge"))):
+        found.setdefault(x.name, x)
     assert found["rock face"].count == 12
     # Through 6 cm of foam and most of 1 cm of board.
     assert found["rock face"].screw == Screw(0.005, 0.070, washer=True)

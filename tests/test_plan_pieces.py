@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -10,7 +11,9 @@ import pytest
 from loamwright import workflow
 from loamwright.files.reader import read_habitat
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.lines import Stocked
+from loamwright.plan.screws import fan_screws
 from loamwright.plan.whole_pieces import hardscape_lines, lengths_bought
 
 FOLDER = Path(workflow.__file__).parent / "data" / "examples"
@@ -51,3 +54,50 @@ def test_stones_are_told_by_number_and_size() -> None:
     assert stones.unit == "kg"
     blocks = {x.key: x for x in hardscape_lines(example("dry-rock"))}["hardscape/sandstone-block"]
     assert "2 pieces: " in blocks.name
+
+
+def screws(habitat: Habitat, name: str) -> list[tuple[int, str, str]]:
+    return [(x.count, x.screw.size, x.way) for x in held_screws(habitat) if x.name == name]
+
+
+def changed(habitat: Habitat, name: str, **changes: object) -> Habitat:
+    made = tuple(replace(p, **changes) if p.name == name else p for p in habitat.hardscape)
+    return replace(habitat, hardscape=made)
+
+
+def test_screws_of_a_piece_go_where_its_words_say() -> None:
+    edge = example("forest-edge")
+    # 1 + 6 + 3 cm from behind; through the 6 cm of the branch and 2.5 cm into the trunk.
+    assert screws(edge, "basking branch") == [
+        (2, "5 x 100 mm", "from behind, through the back panel and its background into the piece"),
+        (1, "5 x 90 mm", "through the piece into upright trunk, drilled first"),
+    ]
+    # 1 + 3 cm into a wall without a background; through the 4 cm of the post and 2.5 cm.
+    assert screws(edge, "cross branch") == [
+        (2, "4 x 40 mm", "from behind, through the right panel into the piece"),
+        (1, "5 x 70 mm", "through front post into the piece, drilled first"),
+    ]
+
+
+def test_without_words_each_piece_that_is_touched_gets_one_and_the_walls_the_rest() -> None:
+    edge = changed(example("forest-edge"), "basking branch", fixing="", screws=5)
+    found = screws(edge, "basking branch")
+    assert [(n, way.split(",")[0]) for n, _, way in found] == [
+        (3, "from behind"), (1, "through the piece into upright trunk"),
+        (1, "through cork tube into the piece"),
+    ]  # fmt: skip
+    one = changed(edge, "basking branch", screws=1)
+    assert [n for n, _, _ in screws(one, "basking branch")] == [1]
+
+
+def test_no_point_comes_out_of_a_tubes_wall() -> None:
+    """1 and 6 cm, and less than the 2 cm of cork."""
+    assert [x[:2] for x in screws(example("forest-edge"), "cork tube")] == [(2, "5 x 80 mm")]
+
+
+def test_fans_and_their_guards_have_four_screws_each() -> None:
+    found = {x.name: (x.count, x.screw.size) for x in fan_screws(example("forest-edge"))}
+    # 4 mm of flange and 10 mm of board; 10 mm and a mesh of less than 2 mm.
+    assert found["intake"] == (4, "3.5 x 12 mm")
+    assert found["guard of exhaust"] == (4, "3.5 x 10 mm")
+    assert fan_screws(example("rain-glass")) == ()

@@ -8,10 +8,11 @@ from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
 from loamwright.plan.frames import frame_screws
 from loamwright.plan.front_fittings import door_lines
 from loamwright.plan.front_parts import front_parts
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
 from loamwright.plan.lines import Line
-from loamwright.plan.screws import cover_screws, held_screws, screw_lines, takes_screws
+from loamwright.plan.screws import cover_screws, fan_screws, screw_lines, takes_screws
 
 SHEET_WASTE = 0.10
 """Share of a sheet lost when nobody has laid out the cuts; common practice, no source."""
@@ -141,7 +142,7 @@ def fixings(habitat: Habitat) -> list[Line]:
                             0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
                             "take no screws"))  # fmt: skip
     screws = (*joint_screws(habitat), *batten_screws(habitat), *frame_screws(habitat),
-              *held_screws(habitat), *cover_screws(habitat))  # fmt: skip
+              *held_screws(habitat), *cover_screws(habitat), *fan_screws(habitat))  # fmt: skip
     return [*out, *screw_lines(screws)]
 
 

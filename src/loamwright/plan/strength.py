@@ -12,9 +12,10 @@ from loamwright.plan import battens as ribs
 from loamwright.plan.fit import Fit, fit_of
 from loamwright.plan.fixings import Fixing, Stone, firm_height, fixings_of, stones_of
 from loamwright.plan.frames import frame_lines
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.lines import Line, merged
 from loamwright.plan.panels import PanelLoad, panel_loads
-from loamwright.plan.screws import Screws, held_screws, screw_lines
+from loamwright.plan.screws import Screws, screw_lines
 from loamwright.plan.standing import TILT, Standing, standing_of
 
 BED = 0.003

@@ -7,6 +7,7 @@ import math
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.contacts import APART
 from loamwright.plan.fixings import SAFETY, SCREW
+from loamwright.plan.held_screws import of_each
 from loamwright.plan.panels import PanelLoad
 from loamwright.plan.strength import Strength
 from loamwright.report import quantities
@@ -159,7 +160,8 @@ def _panels(strength: Strength, system: str) -> Table:
 def _fixings(strength: Strength, system: str) -> Table:
     rows = []
     sizes = {
-        s.name: f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in strength.screws
+        name: "; ".join(f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in same)
+        for name, same in of_each(strength.screws).items()
     }
     for f in strength.fixings:
         by = [f"{f.screws} screws" if f.screws != 1 else "1 screw"] if f.screws else []
