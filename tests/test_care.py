@@ -117,6 +117,33 @@ def test_animals_of_unknown_mass_are_told_so() -> None:
     assert 1e-4 < food.value < 5e-3
 
 
+def test_care_speaks_of_what_is_there_in_the_units_of_its_reader() -> None:
+    made = habitat()
+    bare = replace(made, lamps=tuple(replace(x, guard=None) for x in made.lamps))
+    (lamps,) = [c for c in care_of(bare, {}, (), None, None) if c.key.startswith("lamps-")]
+    assert "guards" not in care_words(bare, lamps, "metric")[1]
+    probes = Care(MONTHLY, "probes", ("warm",))
+    assert "over 1 K apart" in care_words(made, probes, "metric")[1]
+    assert "over 2 °F apart" in care_words(made, probes, "us")[1]
+    drained, none = Care(WEEKLY, "drain"), Care(WEEKLY, "undrained", value=20.0 * 86400.0)
+    assert "drainage layer" in care_words(made, drained, "metric")[1]
+    how = care_words(made, none, "metric")[1]
+    assert "drainage" not in how
+    assert "about day 20" in how
+
+
+@pytest.mark.parametrize(
+    ("months", "told"), [(1.2, "1 month "), (9.0, "9 months"), (24.0, "24 months"), (126.0, "10 years"),
+                         (30.0, "2.5 years")]
+)  # fmt: skip
+def test_long_times_are_told_in_years(months: float, told: str) -> None:
+    days = months * 30.44
+    care = Care(YEARLY, "lamp", ("bar",), every=days, value=days * 86400.0)
+    how = care_words(habitat(), care, "metric")[1]
+    assert f"every {told.rstrip()} at" in how
+    assert f"about {told.rstrip()};" in how
+
+
 def test_cut_outs_are_tried() -> None:
     control = Control("warm", "thermostat", "basking", 300.0, 302.0, cut_out=315.0)
     cares = care_of(replace(habitat(), controls=(control,)), {}, (), None, None)

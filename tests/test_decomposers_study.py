@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import jsonschema
@@ -375,6 +376,11 @@ def test_csv_has_a_row_a_day() -> None:
 def test_tables_fit(system: str) -> None:
     found = found_in()
     tables = decomposers_blocks.decomposers_tables(example(), found, system)
+    matter = next(t for t in tables if t.title.startswith("Matter"))
+    days = [int(row[0]) for row in matter.rows]
+    assert days[-1] == len(found.middle.days) - 1
+    assert all(b - a >= 28 for a, b in pairwise(days))
+    assert "taken to move in" in matter.note
     assert len(tables) >= 5
     for table in tables:
         assert all(len(row) == len(table.columns) for row in table.rows)
@@ -501,3 +507,10 @@ def test_the_command_writes_what_it_says(tmp_path: Path) -> None:
     assert done.exit_code == 0
     assert "per sq ft" in done.stdout
     assert max(len(line) for line in done.stdout.splitlines()) <= 80
+
+
+def test_a_range_is_of_all_runs_and_one_number_has_none() -> None:
+    assert decomposers_blocks._span([10.0, 20.0, 40.0]) == "20 (10 – 40)"
+    # The middle pace may end highest: then its own number is the upper end.
+    assert decomposers_blocks._span([10.0, 60.0, 40.0]) == "60 (10 – 60)"
+    assert decomposers_blocks._span([7.1, 7.0, 6.9]) == "7"

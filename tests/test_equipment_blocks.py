@@ -35,7 +35,9 @@ def test_everything_that_is_hung_set_or_timed_is_listed() -> None:
     by_name = {r[0]: r for r in lamps.rows}
     assert by_name["uv"][2:6] == ("44 cm, 54 cm, 145 cm", "down", "along the width",
                                   "08:00 to 18:00")  # fmt: skip
-    assert by_name["front bar"][5] == "07:30 to 18:30 winter; 06:30 to 19:30 summer"
+    assert by_name["front bar"][5] == (
+        "07:30 to 18:30 winter; 06:30 to 19:30 summer; up and down over 30 min"
+    )
     assert by_name["heater"][5:] == ("always", "low warmth")
     assert "wire lamp guard" in by_name["heater"][1]
     assert fans.rows[0][2:5] == ("right: 14 cm, 40 cm", "blows in", "25 %")
@@ -65,3 +67,25 @@ def test_names_out_of_a_file_come_as_one_clean_line() -> None:
     rude = replace(habitat.lamps[0], name="uv\u202e\n<b>")
     (lamps, *_) = equipment_tables(replace(habitat, lamps=(rude,)), "metric")
     assert lamps.rows[0][0] == "uv <b>"
+
+
+def test_hours_say_what_they_ask_of_timers() -> None:
+    habitat = workflow.read(EXAMPLES / "forest-edge.yaml")
+    lamps, _, _, controls = equipment_tables(habitat, "metric")
+    by_name = {r[0]: r for r in lamps.rows}
+    assert by_name["second flood"][5] == "09:00 to 17:00, up and down over 30 min"
+    assert by_name["uv"][5] == "08:00 to 18:00"
+    assert "dimming timer channel; a plain time switch cannot do this" in lamps.note
+    assert "Controller 'basking' needs a clock, or a time switch before it, that keeps the " in (
+        lamps.note
+    )
+    assert "'low warmth'" not in lamps.note
+    assert controls.note == (
+        "By day: 07:30 to 18:30 winter; 06:30 to 19:30 summer. At night: the other hours."
+    )
+    still = replace(habitat, schedule=replace(habitat.schedule, ramp=0.0))
+    plain = equipment_tables(still, "metric")[0]
+    assert "up and down" not in " ".join(r[5] for r in plain.rows)
+    assert "dimming" not in plain.note
+    free = tuple(replace(x, control="") for x in habitat.lamps)
+    assert "Controller" not in equipment_tables(replace(habitat, lamps=free), "metric")[0].note

@@ -127,5 +127,13 @@ def test_ground_is_felt_beneath_each_probe_as_the_findings_ask() -> None:
     assert found[1].band == (0.15, 0.35)
     table = felt_table(found)
     assert "15 – 35 % water by volume" in table.rows[1][2]
+    # What is said follows the limits: only ground that may all but dry out is dry to the touch.
+    assert table.rows[0][0] == "below 'low air'"
+    assert "dry to the touch" not in table.rows[0][2]
+    assert "from 10 % air by volume" in table.rows[0][2]
+    assert "cool and moist" in table.rows[1][2]
+    dry = felt_table(ground_checks(made, [top, replace(moist, low=0.05)]))
+    assert "dry to the touch" in dry.rows[0][2]
+    assert "barely moist" in dry.rows[1][2]
     assert ground_checks(made, []) == ()
     assert [c.part for c in ground_checks(made, [top])] == ["top"]

@@ -80,6 +80,8 @@ def test_values_in_plain_words() -> None:
     assert value_words("28 degC") == "28 °C"
     assert (value_words("false"), value_words("x")) == ("no", "along the width")
     assert value_words("-5 K") == "-5 K"
+    assert (value_words("four"), value_words("everywhere")) == ("on four edges", "all over")
+    assert "[" not in why_words("only [x, y] is given")
     assert why_words("the usual surface of leaf-litter") == "the usual surface of leaf litter"
 
 
@@ -110,3 +112,14 @@ def test_all_the_words_stand_on_one_page(paper) -> None:
     assert len(next(b for b in made.blocks if isinstance(b, Table)).rows) == len(WORDS)
     document = Document("T", "k", "p", (), (2027, 3, 1), "m", "0" * 64, "f", (made,), bare=True)
     assert len(typeset(document, paper, "png", 20.0)) == 1
+
+
+def test_stones_stand_on_the_drainage_or_the_floor() -> None:
+    from loamwright.engine.findings import Cause
+    from loamwright.report.build_words import SIDES, clause
+    from loamwright.report.pack_plan import BEFORE_ANIMALS
+
+    told = [clause(Cause("stands_on", "bricks"), "metric"), clause(Cause("digs_under"), "metric"),
+            dict(BEFORE_ANIMALS)["Fixings hold"], SIDES["the hard floor"]]  # fmt: skip
+    assert all("the drainage layer or the floor" in t for t in told)
+    assert not [t for t in told if "hard floor" in t]

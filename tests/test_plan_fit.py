@@ -143,6 +143,12 @@ def test_one_place_for_two_pieces_is_missed_and_a_notch_is_not():
     ) == ("met")
 
 
+def test_a_piece_drawn_twice_is_in_one_place():
+    twice = read(ALONE, ALONE.replace("alone", "twin"))
+    (overlap,) = overlaps_of(twice)
+    assert overlap.depth == pytest.approx(0.02)
+
+
 def test_what_lies_in_a_tube_is_not_in_its_wall():
     tube = branch("pipe", "10 cm, 20 cm, 50 cm", "50 cm, 20 cm, 50 cm", "12 cm", "tube")
     assert (
@@ -168,7 +174,9 @@ def test_distances_to_solids_are_those_of_geometry():
     assert told[outside > 0.0] == pytest.approx(outside[outside > 0.0], abs=1e-12)
     assert (told[outside == 0.0] <= 0.0).all()
     for piece in (rock, block):
-        assert np.abs(distance_to(piece, cloud_of(piece)[0])).max() < 1e-9
+        *surface, middle = distance_to(piece, cloud_of(piece)[0])
+        assert np.abs(surface).max() < 1e-9
+        assert middle == pytest.approx(-0.5 * min(piece.size))
     (post,) = read(POST).hardscape
     away = distance_to(post, np.array([[0.30, 0.27, 0.24], [0.30, 0.20, 0.53], [0.37, 0.20, 0.53]]))
     assert away == pytest.approx([0.05, 0.05, math.hypot(0.05, 0.05)])

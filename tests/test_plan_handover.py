@@ -194,6 +194,47 @@ def test_a_thermostat_that_clicks_widens_the_band(made) -> None:
     assert moved.band("winter", 12) == steady.band("winter", 12)
 
 
+def test_an_hour_of_switching_reaches_no_further_than_off_and_on(made) -> None:
+    calm = run(made)
+    surface = np.full_like(calm.surface, 290.0)
+    surface[48:102] = 320.0  # on at eight, off at five
+    lit = replace(calm, surface=surface)
+    first = made.sites[0].name
+    checks = handover_checks(
+        made,
+        {"winter": lit},
+        None,
+        [finding("basking-surface", "surface_temperature", (308.0, 325.0), first)],
+    )
+    c = next(c for c in checks if c.quantity == "surface_temperature")
+    low, high = c.band("winter", 8)
+    # The hour about eight is half dark and half lit: its deviation alone would reach 30 K either way.
+    assert 2.0 * dict(c.spread)["winter"][8] > 29.0
+    before, after = c.band("winter", 7), c.band("winter", 9)
+    # It reaches from the dark hour's band to the lit one's: each end as sure as that hour.
+    assert low == pytest.approx(before[0], abs=0.01)
+    assert high == pytest.approx(after[1], abs=0.01)
+    assert 290.0 - low < after[1] - 320.0
+    # Mid-lit, mid-dark hours are what they were: two standard uncertainties about their value.
+    assert after == pytest.approx((320.0 - (after[1] - 320.0), after[1]))
+
+
+def test_light_that_is_switched_is_between_none_and_full() -> None:
+    from loamwright.plan.handover import Hours, Made
+
+    made = Made()
+    full = np.full(HOURS, 300.0)
+    switched = Hours(0.5 * full, 0.5 * full, 0.0 * full, full)
+    made.add("winter", switched, np.full(HOURS, 0.1), share=True)
+    ((_, reach),) = made.reaches
+    assert reach[8] == pytest.approx((0.0, 360.0))
+    made.add("summer", Hours(full, 0.0 * full, full, full), np.full(HOURS, 0.1), share=True)
+    c = replace(check(quantity="ppfd"), expected=made.bands[0], spread=made.bands[1],
+                reach=made.reaches)  # fmt: skip
+    assert c.band("winter", 8) == pytest.approx((0.0, 360.0))
+    assert c.band("summer", 8) == pytest.approx((240.0, 360.0))
+
+
 def test_bands_hold_the_meter_too(made) -> None:
     found = handover_checks(made, {"winter": run(made)}, None, [])
     air = next(c for c in found if c.site == "probe")

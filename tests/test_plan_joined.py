@@ -219,6 +219,8 @@ def test_timers_are_as_many_as_the_wiring_counts() -> None:
     assert (one["controls/timer"].amount, one["controls/timer"].why) == (1.0, "as the wiring says")
     assert not set(TIMERS) & set(one)
     assert asked(DEMO)["controls/timer"] == known
+    dims = asked(DEMO, piece("controls/time", 2.0, uses=("time switch", "dimming timer channel")))
+    assert dims["controls/timer"].name == f"{known.name}, 1 of them dimming"
     alone = asked("box", mist)["controls/timer"]
     assert (alone.amount, alone.group, alone.name) == (1.0, "controls", "time switch")
 
@@ -226,7 +228,11 @@ def test_timers_are_as_many_as_the_wiring_counts() -> None:
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_set_of_hours_has_its_timer(name: str) -> None:
     habitat, _, build, _ = example(name)
-    lamps = {"day" if x.follows_day else x.on for x in habitat.lamps if not x.control}
+    ramp = habitat.schedule.ramp > 0.0
+    lamps = {
+        ("day" if x.follows_day else x.on, ramp and x.dimmable)
+        for x in habitat.lamps if not x.control
+    }  # fmt: skip
     fans = {x.on for x in habitat.fans if not x.control and x.on[0] != x.on[1]}
     mist = int(habitat.mist is not None and bool(habitat.mist.times))
     found = {x.key: x for x in whole(name)}["controls/timer"]

@@ -22,7 +22,7 @@ from loamwright.plan.lines import Line, Stocked
 from loamwright.plan.money import MoneyPlan, plan_money
 from loamwright.plan.order import OrderOfWork, order_of_work
 from loamwright.plan.quantities import shopping_list
-from loamwright.plan.running import lit_hours, weights, year_of
+from loamwright.plan.running import Use, _lit_words, lit_hours, weights, year_of
 from loamwright.report.calendar_ics import order_ics
 from loamwright.report.codes import codes
 from loamwright.report.money_words import (
@@ -126,7 +126,8 @@ def test_amounts_in_both_systems(value, unit, metric, us) -> None:
 
 @pytest.mark.parametrize(
     ("text", "us"),
-    [("float glass, 5 mm", "float glass, 3/16 in"), ("bench, rated 400 kg", "bench, rated 882 lb"),
+    [("contact probe, ±1 K", "contact probe, ±2 °F"), ("±0.5 K", "±0.9 °F"),
+     ("float glass, 5 mm", "float glass, 3/16 in"), ("bench, rated 400 kg", "bench, rated 882 lb"),
      ("water bowl, 16 x 16 x 3 cm", "water bowl, 6 5/16 x 6 5/16 x 1 3/16 in"),
      ("water tank, 25 L, with lid", "water tank, 6.6 gal, with lid"), ("lit 3650 h", "lit 3650 h"),
      ("stainless screws, 4.5 x 50 mm", "stainless screws, no. 10 x 1 15/16 in"),
@@ -216,6 +217,32 @@ def test_a_shopping_list_as_csv(plan) -> None:
     total = sum(Decimal(r["cost"]) for r in rows if r["cost"])
     assert total == plan.quote.materials
     assert {r["key"] for r in rows_of(running_csv(plan))} == {u.use.key for u in plan.running}
+
+
+def test_lists_for_the_machine_follow_the_system(plan) -> None:
+    here, there = (rows_of(shopping_csv(plan, s)) for s in ("metric", "us"))
+    assert [r["key"] for r in here] == [r["key"] for r in there]
+    assert (there[0]["unit"], there[0]["cost"]) == ("qt_dry", here[0]["cost"])
+    for old, new in zip(here, there, strict=True):
+        assert new["unit"] in ("piece", "qt_dry", "gal_us", "ft", "ft2", "lb")
+        # One pack holds the same share of what is wanted.
+        if old["pack"]:
+            share = float(old["pack"]) / float(old["wanted"])
+            assert float(new["pack"]) / float(new["wanted"]) == pytest.approx(share, rel=1e-4)
+    sand = here[0]
+    assert float(there[0]["amount"]) == pytest.approx(float(sand["amount"]) / 1.101221, rel=1e-4)
+    water = Use("water/tap", "water", 100.0, "L", "bowls, fresh every day 100 L")
+    wet = replace(plan, running=(replace(plan.running[0], use=water),))
+    (row,) = rows_of(running_csv(wet, "us"))
+    assert (row["unit"], float(row["amount"])) == ("gal_us", pytest.approx(26.4172, rel=1e-4))
+    assert row["why"] == "bowls, fresh every day 26.4 gal"
+    assert rows_of(running_csv(wet))[0]["why"] == water.why
+
+
+def test_hours_of_several_lamps_are_told_of_each() -> None:
+    assert _lit_words([8760.0]) == "lit 8760 h a year"
+    assert _lit_words([4380.0, 4380.0]) == "lit 4380 h a year each"
+    assert _lit_words([8760.0, 4380.0]) == "lit 4380 to 8760 h a year each"
 
 
 def test_the_order_as_csv(order) -> None:

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bad_case import METRIC
 from loamwright import workflow
@@ -22,7 +24,7 @@ from loamwright.plan.mist_line import FITTINGS, mist_line_of
 from loamwright.plan.routes import cable_length, length_of, route
 from loamwright.plan.wiring import wiring_of
 from loamwright.report.mist_blocks import mist_line_tables
-from loamwright.report.mist_drawing import mist_drawing
+from loamwright.report.mist_drawing import flags_of, mist_drawing
 from loamwright.report.strength_blocks import strength_tables
 from loamwright.report.wiring_blocks import wiring_tables
 from loamwright.report.wiring_drawing import wiring_drawing
@@ -84,8 +86,11 @@ def test_what_goes_by_the_clock_has_a_switch_for_each_set_of_hours(forest, dry):
     assert [names for _, names in switches] == [uv, by_day, second, intake]
     channels = {c.by: c for c in wiring_of(forest).channels}
     for name, fed in switches:
-        assert (channels[name].kind, channels[name].feeds) == ("time", fed)
-    assert len({name for name, _ in switches}) == 4
+        assert channels[name].feeds == fed
+    # Lamps that go up and down need more than a switch.
+    told = [(name, channels[name].kind) for name, _ in switches]
+    assert told == [("time switch 1", "time"), ("dimming timer channel 1", "dims"),
+                    ("dimming timer channel 2", "dims"), ("time switch 2", "time")]  # fmt: skip
     assert [c for c in channels if c.startswith("always on")] == []
 
     fans = tuple(
@@ -95,9 +100,18 @@ def test_what_goes_by_the_clock_has_a_switch_for_each_set_of_hours(forest, dry):
     assert [names for _, names in apart] == [("intake",), ("exhaust",)]
 
     one = replace(dry, lamps=tuple(x for x in dry.lamps if x.name != "uv"))
-    assert [name for name, _ in time_switches(one)] == ["time switch"]
+    assert [name for name, _ in time_switches(one)] == ["dimming timer channel"]
+    still = replace(one, schedule=replace(one.schedule, ramp=0.0))
+    assert [name for name, _ in time_switches(still)] == ["time switch"]
+    free = [x for x in one.lamps if not x.control]
+    mixed = tuple(replace(x, dimmable=n > 0) for n, x in enumerate(free))
+    assert len(mixed) > 1
+    names = [name for name, _ in time_switches(replace(one, lamps=mixed))]
+    assert sorted(names) == ["dimming timer channel", "time switch"]
     hours = (25200.0, 68400.0)
-    alike = tuple(replace(x, follows_day=False, on=hours, control="") for x in forest.lamps)
+    alike = tuple(
+        replace(x, follows_day=False, on=hours, control="", dimmable=False) for x in forest.lamps
+    )
     always = tuple(replace(x, on=(0.0, 0.0), control="") for x in forest.fans)
     simple = replace(forest, lamps=alike, fans=always)
     assert [names for _, names in time_switches(simple)] == [tuple(x.name for x in forest.lamps)]
@@ -303,3 +317,40 @@ def test_a_habitat_of_nothing_but_a_box_has_a_build():
             "panel-deflection",
             "panel-stress",
         }
+
+
+def test_board_probes_and_dimming_are_told(forest):
+    tables = {t.title: t for t in wiring_tables(forest, wiring_of(forest), "metric")}
+    circuit = dict(tables["The circuit"].rows)
+    assert circuit["board for sockets, supplies and controls: x, y, z"] == (
+        "156 cm, 60 cm, 93.3 cm (right of the box)"
+    )
+    assert circuit["outlet: x, y, z"].endswith("(right of the box, behind it)")
+    cables = {r[0]: r for r in tables["Cables, from the board"].rows}
+    assert {"cut-out probe of basking", "cut-out probe of low warmth"} <= set(cables)
+    assert "cut-out probe of damp" not in cables
+    assert cables["cut-out probe of basking"][1:4] == (*cables["probe of basking"][1:3], "")
+    assert not [x for x in wiring_of(forest).lines if any("probe" in u for u in x.uses)]
+    kinds = {r[0]: r[1] for r in tables["What is switched together"].rows}
+    assert kinds["dimming timer channel 1"] == "timer that dims"
+    assert "plain time switch cannot" in tables["What is switched together"].note
+    still = replace(forest, schedule=replace(forest.schedule, ramp=0.0))
+    plain = {t.title: t for t in wiring_tables(still, wiring_of(still), "us")}
+    assert "plain time switch" not in plain["What is switched together"].note
+
+
+@given(st.lists(st.floats(0.0, 10.0), max_size=8), st.floats(0.1, 6.0))
+def test_no_flag_crosses_another_nozzles_pole(xs: list[float], width: float) -> None:
+    flags = flags_of(xs, width, -0.5, 11.0)
+    assert sorted(level for level, _ in flags) == list(range(len(xs)))
+    for x, (level, on_right) in zip(xs, flags, strict=True):
+        for pole, (top, _) in zip(xs, flags, strict=True):
+            if top > level:
+                inside = x < pole < x + width if on_right else x - width < pole < x
+                assert not inside
+
+
+def test_flags_stay_in_the_drawing_where_they_can() -> None:
+    # Two far apart fly to the middle; alone at the right edge it flies to the left.
+    assert flags_of([1.0, 9.0], 4.0, 0.0, 10.0) == [(1, True), (0, False)]
+    assert flags_of([9.0], 4.0, 0.0, 10.0) == [(0, False)]

@@ -17,7 +17,8 @@ from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.parts_to_cut import parts_to_cut
 from loamwright.report import plan_drawing
 from loamwright.report.cut_blocks import cut_tables
-from loamwright.report.cut_drawing import sheet_drawings, sheets_of
+from loamwright.report.cut_drawing import sheet_draft, sheet_drawings, sheets_of
+from loamwright.report.draft import Word
 from loamwright.report.dxf import cut_files
 from loamwright.report.gltf import gltf
 from loamwright.report.plan_views import VIEWS, view
@@ -185,3 +186,21 @@ def test_the_cover_is_the_same_each_time_and_shows_the_box(rock):
     assert middle.mean() < 190, "and the box in the middle"
     bare = cover(replace(rock, hardscape=()), 120, 96)
     assert bare != small
+
+
+def test_names_stand_clear_of_batten_lines() -> None:
+    habitat = read_habitat(EXAMPLES / "forest-edge.yaml")
+    behind = other = 0
+    for number, (job, sheet) in enumerate(sheets_of(cut_plan(habitat)), 1):
+        draft, _ = sheet_draft(job, sheet, number, 20, "metric")
+        backs = {x.text: x.back for x in draft.shapes if isinstance(x, Word) and x.layer == "TEXT"}
+        for laid in sheet.laid:
+            named = [b for text, b in backs.items() if text.startswith(f"{laid.part.mark}  ")]
+            if named and laid.part.marks:
+                assert all(named)
+                behind += 1
+            elif named:
+                assert not any(named)
+                other += 1
+    assert behind >= 3
+    assert other

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pytest
 from rich.cells import cell_len
 
 from loamwright.report.blocks import (
-    COVERAGE,
     catalogue_table,
     check_report,
+    coverage,
     list_table,
     places_table,
     sites_table,
@@ -65,7 +66,20 @@ def test_misses_counts_and_what_was_checked_come_last() -> None:
     lines = shown().rstrip().splitlines()
     counts = lines.index("1 missed, 1 close, 1 not known, 2 met")
     assert lines[counts - 1].startswith(("✗ missed: ", "x missed: "))
-    assert " ".join(lines[counts + 1 :]) == COVERAGE
+    assert " ".join(lines[counts + 1 :]) == coverage(habitat(), findings())
+
+
+def test_what_is_covered_is_what_is_there() -> None:
+    made = habitat()
+    text = coverage(made, findings())
+    assert "misting line" not in text
+    assert "what lives in the ground" not in text
+    alive = replace(finding(), engine="decomposers")
+    assert "plants and what lives in the ground over a year" in coverage(made, [alive])
+    bare = coverage(replace(made, plants=(), animals=()), [])
+    assert "animals, their room" not in bare
+    assert "over a year" not in bare
+    assert "misting line" in coverage()
 
 
 def test_a_finding_reads_as_a_builder_needs_it() -> None:

@@ -297,6 +297,8 @@ def test_humidity_is_told_in_percent_and_its_gaps_in_points() -> None:
     assert told.why == (
         "The air is renewed 4.8 times an hour; the room's air holds 35 % in winter."
     )
+    assert quantities.worded_difference("humidity", 0.011, "metric") == "1 point"
+    assert quantities.worded_difference("humidity", -0.02, "metric") == "2 points"
     small = quantities.worded_difference("humidity", 0.004, "metric")
     assert small == "less than 1 point"
 

@@ -119,9 +119,12 @@ def test_a_lamps_form_knows_units_choices_and_help(draft: Draft) -> None:
 
 
 def test_choices_of_a_piece_follow_its_shape(draft: Draft) -> None:
-    keys = {f["key"] for f in forms.form(draft, ("hardscape", 5), "metric")["fields"]}
+    assert draft.habitat is not None
+    shapes = [p.shape for p in draft.habitat.hardscape]
+    tube, rock = shapes.index("tube"), shapes.index("rock")
+    keys = {f["key"] for f in forms.form(draft, ("hardscape", tube), "metric")["fields"]}
     assert {"wall", "from", "to"} <= keys
-    keys = {f["key"] for f in forms.form(draft, ("hardscape", 7), "metric")["fields"]}
+    keys = {f["key"] for f in forms.form(draft, ("hardscape", rock), "metric")["fields"]}
     assert "size" in keys
     assert "wall" not in keys
 
@@ -158,8 +161,8 @@ def test_moves_are_written_in_the_files_own_units(draft: Draft) -> None:
     assert habitat is not None
     found = moves.moved(draft, habitat, ("lamps", 0), [0.1, 0.0, -0.05], None)
     assert found == [(("lamps", 0, "at", 0), "54 cm"), (("lamps", 0, "at", 2), "140 cm")]
-    both = moves.moved(draft, habitat, ("hardscape", 0), [0.0, 0.02, 0.0], None)
-    assert [v for _, v in both] == ["47 cm", "42 cm"]
+    both = moves.moved(draft, habitat, ("hardscape", 0), [0.0, -0.02, 0.0], None)
+    assert [v for _, v in both] == ["65 cm", "36 cm"]
     assert moves.moved(draft, habitat, ("sites", 0), [1, 1, 1], 0.5) == [
         (("sites", 0, "along"), 0.5)]  # fmt: skip
     # A fan in the right panel moves along y and z.

@@ -185,6 +185,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     from loamwright.report.pack_words import words_section
     from loamwright.report.paper_words import plain_section
     from loamwright.report.plain import clean
+    from loamwright.report.stamp import stamp_words
     from loamwright.report.typst_blocks import Section
 
     habitat, checked, system = work.habitat, work.checked, work.system
@@ -210,6 +211,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
         facts=tuple(facts(habitat, system)), date=work.date, made=f"{on}, {made}".rstrip(", "),
         checksum=checksum, foot=f"{on}, file {checksum[:12]}", sections=tuple(work.sections),
         opening=engines.opening(habitat, checked.findings, system), cover=_cover(work),
+        stamp=stamp_words(checked.findings),
     )  # fmt: skip
 
 
@@ -335,7 +337,7 @@ def plan_pages(work: Work, on: str) -> None:
     start = start_date(habitat.workshop.start)
     assert start is not None, "`beginning` sets it"
     work.sections.append(pack_plan.shopping_section(plan.money, system))
-    work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money).encode()
+    work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money, system).encode()
     _workshop_pages(work)
     work.note("drawing the order of work")
     chart = order_chart(plan.order, start, system=system)
@@ -378,17 +380,23 @@ def money_pages(work: Work, on: str) -> None:
     """Costs, the customer's quote, the handover sheet, with their files."""
     from loamwright.report import codes, pack_plan, plan_out
     from loamwright.report.order_blocks import start_date
+    from loamwright.report.pack_quote import quote_section
+    from loamwright.report.plain import on_paper
+    from loamwright.report.stamp import stamp_words
 
     habitat, plan, system = work.habitat, work.plan, work.system
     work.sections.append(pack_plan.costs_section(plan.money, system))
-    work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money).encode()
-    quote = pack_plan.quote_section(habitat, plan.money, on, system)
+    work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money, system).encode()
+    quote = quote_section(habitat, plan.money, on, system, stamp_words(work.checked.findings))
     if quote is not None:
         work.sections.append(quote)
     if plan.checks:
         pictures = codes.codes(plan.checks)
         start = start_date(habitat.workshop.start)
-        work.sections.append(pack_plan.handover_section(habitat, plan, pictures, system, start))
+        with on_paper():
+            # What stands under a code is told in full: it wraps.
+            section = pack_plan.handover_section(habitat, plan, pictures, system, start)
+        work.sections.append(section)
         work.files["lists/handover.csv"] = plan_out.handover_csv(plan.checks, system).encode()
 
 

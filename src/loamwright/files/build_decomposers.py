@@ -15,7 +15,8 @@ def build_decomposers(build: Build, parts: Sequence[DecomposerPart] | None) -> t
     silent."""
     known = build.catalogue.decomposers
     if parts is None:
-        build.default("decomposers", "a springtail and an isopod", "those that thrive here best")
+        build.default("decomposers", "a springtail and an isopod",
+                      "those that thrive here best; none in ground that is dry")  # fmt: skip
         entries = (known[key] for key in known)
         return tuple(Starter(x, named=False) for x in entries if not x.unknown)
     made: list[Starter] = []

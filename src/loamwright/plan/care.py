@@ -16,6 +16,7 @@ from loamwright.engine.life.decomposers_study import Found
 from loamwright.engine.life.plants_year import Planting
 from loamwright.engine.life.waste import FOODS, SPREAD, eaters_of
 from loamwright.habitat.equipment import Lamp
+from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import allometry
 
@@ -83,8 +84,8 @@ def care_of(
         What lives in the ground.
     """
     found = [
-        *_animals(habitat), *_water(habitat, days), *_ground(outlooks, life), *_lamps(habitat.lamps),
-        *_air(habitat), *_plants(planting), *_always(habitat, life),
+        *_animals(habitat), *_water(habitat, days), *_ground(habitat, outlooks, life),
+        *_lamps(habitat.lamps), *_air(habitat), *_plants(planting), *_always(habitat, life),
     ]  # fmt: skip
     return tuple(sorted(found, key=lambda c: TURNS.index(c.turn)))
 
@@ -137,7 +138,7 @@ def _water(habitat: Habitat, days: Mapping[str, ClimateRun]) -> Iterable[Care]:
     yield Care(MONTHLY, "nozzles", tuple(n.name for n in mist.nozzles))
 
 
-def _ground(outlooks: Sequence[Outlook], life: Found | None) -> Iterable[Care]:
+def _ground(habitat: Habitat, outlooks: Sequence[Outlook], life: Found | None) -> Iterable[Care]:
     for outlook in outlooks:
         watering = outlook.forecast.watering
         if watering.days:
@@ -146,7 +147,8 @@ def _ground(outlooks: Sequence[Outlook], life: Found | None) -> Iterable[Care]:
                        every=float(watering.days), value=poured, basis=COMPUTED)  # fmt: skip
     due = [d for d in (o.draw_off() for o in outlooks) if d is not None]
     if outlooks:
-        yield Care(WEEKLY, "drain", value=min(due) * DAY if due else None,
+        drained = any(x.kind in DRAINING for x in habitat.ground.layers)
+        yield Care(WEEKLY, "drain" if drained else "undrained", value=min(due) * DAY if due else None,
                    basis=COMPUTED if due else PRACTICE)  # fmt: skip
     if life is None:
         return
@@ -181,7 +183,8 @@ def _lamps(lamps: Sequence[Lamp]) -> Iterable[Care]:
     if ultraviolet:
         yield Care(MONTHLY, "uv-meter", ultraviolet)
     if lamps:
-        yield Care(WEEKLY, "lamps-lit", tuple(x.name for x in lamps))
+        guarded = any(x.guard is not None for x in lamps)
+        yield Care(WEEKLY, "lamps-lit" if guarded else "lamps-bare", tuple(x.name for x in lamps))
 
 
 def _air(habitat: Habitat) -> Iterable[Care]:
@@ -189,7 +192,8 @@ def _air(habitat: Habitat) -> Iterable[Care]:
     if filtered:
         yield Care(MONTHLY, "filters", filtered)
     if habitat.fans:
-        yield Care(YEARLY, "fans", tuple(f.name for f in habitat.fans))
+        guarded = any(f.guards for f in habitat.fans)
+        yield Care(YEARLY, "fans" if guarded else "fans-bare", tuple(f.name for f in habitat.fans))
     if habitat.controls:
         yield Care(DAILY, "readings", tuple(dict.fromkeys(c.probe for c in habitat.controls)))
         yield Care(MONTHLY, "probes", tuple(c.name for c in habitat.controls))

@@ -157,7 +157,8 @@ def _thickness(piece: Piece) -> float:
 
 
 def cloud_of(piece: Piece) -> tuple[Points, Points]:
-    """Points on a piece's surface (N, 3) [m] and where along it each is, from 0 to 1 (N,)."""
+    """Points on a piece's surface and along its middle (N, 3) [m], and where along it each is, from 0
+    to 1 (N,)."""
     if piece.shape == "mesh":
         points = np.asarray(piece.vertices, float)
         points = points[:: max(1, len(points) // MOST_POINTS)]
@@ -175,9 +176,13 @@ def cloud_of(piece: Piece) -> tuple[Points, Points]:
     )  # fmt: skip
     middle = start + shares[:, None] * (end - start)
     points = (middle[:, None, :] + ring[None]).reshape(-1, 3)
-    ends = np.concatenate([start + 0.5 * ring, end + 0.5 * ring, [start, end]])
-    along = np.concatenate([np.repeat(shares, ROUND), np.zeros(ROUND), np.ones(ROUND), [0.0, 1.0]])
-    return np.concatenate([points, ends]), along
+    ends = np.concatenate([start + 0.5 * ring, end + 0.5 * ring])
+    along = np.concatenate([np.repeat(shares, ROUND), np.zeros(ROUND), np.ones(ROUND)])
+    points = np.concatenate([points, ends])
+    if piece.shape == "tube":
+        return points, along
+    # Its axis too: of two pieces in one place no surface is within the other.
+    return np.concatenate([points, middle]), np.concatenate([along, shares])
 
 
 def _frame(piece: Piece) -> tuple[Points, Points, Points]:
@@ -206,7 +211,7 @@ def _box_points(piece: Piece) -> Points:
         points /= np.linalg.norm(points, axis=1)[:, None]
     points *= half
     points += middle
-    return points
+    return np.concatenate([points, middle[None]])
 
 
 def distance_to(piece: Piece, points: Points) -> Points:

@@ -41,7 +41,9 @@ HOLDS = Source(
     "twice the wet load, on fixings loaded for years; animals climb, people lean", PRACTICE
 )
 FREE = Source("an opening or fan has its whole hole free of backgrounds", PRACTICE)
-DIGS = Source("a heavy stone stands on the hard floor, since animals dig under it", PRACTICE)
+DIGS = Source(
+    "a heavy stone stands on the drainage layer or the floor, since animals dig under it", PRACTICE
+)
 FUSE = Source(
     "125 % of the continuous load and all of the other within the fuse's rating: NEC 210.20(A); the "
     "local code and a licensed electrician decide", SourceKind.PUBLISHED,

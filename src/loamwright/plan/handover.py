@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,13 +83,18 @@ class Limit:
         return not self.mean and hour in dict(self.hours).get(season, ())
 
 
+Reaches = tuple[tuple[str, tuple[tuple[float, float], ...]], ...]
+"""By season the lowest and highest reading of each full hour, 24 long [SI]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Check:
     """One measurement: ``name`` its identifier, where (``site``, ``at`` [m], ``role``), what
     (``quantity``, with what ``instrument``), by season the value ``expected`` at each full hour and
     its standard uncertainty ``spread``, the meter's included, both in SI and 24 long; ``limits``
     the needs held there; ``mean_of`` the sites whose readings are averaged, where a need is held to
-    the mean of an animal's places (``at`` is None then)."""
+    the mean of an animal's places (``at`` is None then); ``reach`` the lowest and highest readings
+    that what is computed within an hour allows, by season (empty: not known)."""
 
     name: str
     site: str
@@ -101,16 +106,22 @@ class Check:
     spread: tuple[tuple[str, tuple[float, ...]], ...]
     limits: tuple[Limit, ...]
     mean_of: tuple[str, ...] = ()
+    reach: Reaches = ()
 
     def value(self, season: str, hour: int) -> float:
         """The value to be expected at an hour [SI]."""
         return dict(self.expected)[season][hour]
 
     def band(self, season: str, hour: int) -> tuple[float, float]:
-        """Readings that fit what was computed: within two standard uncertainties [SI]."""
+        """Readings that fit what was computed: within two standard uncertainties, and no further
+        than the reach of that hour [SI]."""
         value, give = self.value(season, hour), 2.0 * dict(self.spread)[season][hour]
-        low = value - give
-        return (max(0.0, low) if self.quantity in ("humidity", *RELATIVE) else low), value + give
+        low, high = value - give, value + give
+        if season in (reach := dict(self.reach)):
+            low, high = max(low, reach[season][hour][0]), min(high, reach[season][hour][1])
+        if self.quantity in ("humidity", *RELATIVE):
+            low = max(0.0, low)
+        return low, min(1.0, high) if self.quantity == "humidity" else high
 
     @property
     def seasons(self) -> tuple[str, ...]:
@@ -172,16 +183,14 @@ def _room(habitat: Habitat, days: Mapping[str, ClimateRun]) -> tuple[Check, ...]
     """Air and humidity of the room by hour, as the runs took them to be."""
     out = []
     for quantity in ("air_temperature", "humidity"):
-        expected, spread = {}, {}
+        made = Made()
         for season, run in days.items():
-            table = run.room if quantity == "air_temperature" else run.room_humidity
-            values, swing = _by_hour(run, table)
-            expected[season] = tuple(float(x) for x in values)
-            own = np.hypot(swing, np.hypot(ROOM_SPREAD[quantity], METER[quantity]))
-            spread[season] = tuple(float(x) for x in own)
+            hours = _by_hour(run, run.room if quantity == "air_temperature" else run.room_humidity)
+            steady = np.full(HOURS, np.hypot(ROOM_SPREAD[quantity], METER[quantity]))
+            made.add(season, hours, steady)
         out.append(Check(
             identifier(habitat.name, ROOM, quantity), ROOM, None, "room", quantity,
-            INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()), (),
+            INSTRUMENTS[quantity], *made.bands, (), reach=made.reaches,
         ))  # fmt: skip
     return tuple(out)
 
@@ -233,8 +242,19 @@ def _mean(
         identifier(habitat.name, f"mean of {about}", quantity), f"mean of all places: {label}", None,
         "mean", quantity, "mean of the readings at its places", mean([dict(c.expected) for c in there]),
         mean([dict(c.spread) for c in there]), _limits(habitat, days, findings),
-        tuple(c.site for c in there),
+        tuple(c.site for c in there), _mean_reach(there),
     )  # fmt: skip
+
+
+def _mean_reach(checks: Sequence[Check]) -> Reaches:
+    """The mean of the lowest and of the highest readings of places that are read together."""
+    if not all(c.reach for c in checks):
+        return ()
+    tables = [dict(c.reach) for c in checks]
+    return tuple(
+        (s, tuple((float(a), float(b)) for a, b in np.mean([t[s] for t in tables], axis=0)))
+        for s in checks[0].seasons
+    )
 
 
 def _label(habitat: Habitat, about: str) -> str:
@@ -266,19 +286,66 @@ def _check(
     )
     if made is None:
         return None
-    expected, spread = made
     label = f"{name}, facing {facing}" if facing else name
     if quantity == BODY:
         label = f"{name}, body of {_label(habitat, facing)}"
     return Check(
         identifier(habitat.name, name, f"{quantity} {facing}".rstrip()), label, site.at, site.role,
-        quantity, INSTRUMENTS[quantity], tuple(expected.items()), tuple(spread.items()),
-        _limits(habitat, days, findings),
+        quantity, INSTRUMENTS[quantity], *made.bands, _limits(habitat, days, findings),
+        reach=made.reaches,
     )  # fmt: skip
 
 
 Floats = NDArray[np.float64]
-Hourly = dict[str, tuple[float, ...]]
+Hourly = tuple[tuple[str, tuple[float, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """A column about each full hour, each (24,): its ``mean``, standard deviation (``swing``), and
+    its ``least`` and ``most``."""
+
+    mean: Floats
+    swing: Floats
+    least: Floats
+    most: Floats
+
+
+@dataclass(slots=True)
+class Made:
+    """Hour by hour and season by season: what is expected, how sure that is, how far it can reach."""
+
+    expected: dict[str, tuple[float, ...]] = field(default_factory=dict)
+    spread: dict[str, tuple[float, ...]] = field(default_factory=dict)
+    reach: dict[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
+
+    def add(self, season: str, hours: Hours, steady: Floats, *, share: bool = False) -> None:
+        """A season's day: ``steady`` is the standard uncertainty of a value that would not change
+        within the hour, the meter's included [SI], of light a ``share`` of the value [1]."""
+        # A lamp that is switched on within an hour makes that hour's value anything between off and
+        # on, but nothing beyond either: the standard deviation alone would allow it.
+        if share:
+            own, down, up = steady * hours.mean, steady * hours.least, steady * hours.most
+        else:
+            # The lowest is as sure as the coldest hour about it, the highest as the hottest one.
+            near = (np.arange(HOURS)[:, None] + np.array([-1, 0, 1])) % HOURS
+            own, rows = steady, np.arange(HOURS)
+            down = steady[near[rows, hours.mean[near].argmin(axis=1)]]
+            up = steady[near[rows, hours.mean[near].argmax(axis=1)]]
+        self.expected[season] = tuple(float(x) for x in hours.mean)
+        self.spread[season] = tuple(float(x) for x in np.hypot(own, hours.swing))
+        ends = zip(hours.least - 2.0 * down, hours.most + 2.0 * up, strict=True)
+        self.reach[season] = tuple((float(a), float(b)) for a, b in ends)
+
+    @property
+    def bands(self) -> tuple[Hourly, Hourly]:
+        """What is expected and its spread, as a check has them."""
+        return tuple(self.expected.items()), tuple(self.spread.items())
+
+    @property
+    def reaches(self) -> Reaches:
+        """How far readings can reach, as a check has it."""
+        return tuple(self.reach.items())
 
 
 def _rows(run: ClimateRun) -> NDArray[np.int64]:
@@ -287,24 +354,25 @@ def _rows(run: ClimateRun) -> NDArray[np.int64]:
     return rows[np.argsort(np.round(run.clock[rows]).astype(int) % HOURS, kind="stable")]
 
 
-def _by_hour(run: ClimateRun, table: Floats) -> tuple[Floats, Floats]:
-    """Mean and standard deviation of a column (R,) in the hour about each full hour, both (24,): a
-    thermostat that clicks or a mist that falls makes no hour's reading certain."""
+def _by_hour(run: ClimateRun, table: Floats) -> Hours:
+    """A column (R,) in the hour about each full hour: a thermostat that clicks or a mist that falls
+    makes no hour's reading certain."""
     clock, values = run.clock[:-1], table[: len(run.clock) - 1]
     near = [np.abs((clock - hour + 12.0) % 24.0 - 12.0) <= 0.5 for hour in range(HOURS)]
-    return (
-        np.array([float(values[rows].mean()) for rows in near]),
-        np.array([float(values[rows].std()) for rows in near]),
-    )
+    found = [values[rows] for rows in near]
+    return Hours(
+        np.array([float(x.mean()) for x in found]), np.array([float(x.std()) for x in found]),
+        np.array([float(x.min()) for x in found]), np.array([float(x.max()) for x in found]),
+    )  # fmt: skip
 
 
 def _of_climate(
     habitat: Habitat, days: Mapping[str, ClimateRun], site: Site, quantity: str,
     findings: Sequence[Finding], species: str = "",
-) -> tuple[Hourly, Hourly] | None:  # fmt: skip
+) -> Made | None:  # fmt: skip
     """Values by hour from the climate's days; None where the place has none (a surface in free air, a
     body of a ``species`` that nothing is known of)."""
-    expected, spread = {}, {}
+    made = Made()
     told = max((f.uncertainty or 0.0 for f in findings), default=0.0)
     for season, run in days.items():
         column = run.site(site.name)
@@ -316,44 +384,43 @@ def _of_climate(
         }[quantity]
         if table is None:
             return None
-        values, swing = _by_hour(run, table[:, column])
-        if not np.isfinite(values).all():
+        hours = _by_hour(run, table[:, column])
+        if not np.isfinite(hours.mean).all():
             return None
-        air = _by_hour(run, run.air[:, column])[0]
-        rise = np.abs(air - _by_hour(run, run.room)[0])
+        air = _by_hour(run, run.air[:, column]).mean
+        rise = np.abs(air - _by_hour(run, run.room).mean)
         if quantity == "humidity":
             own = np.full(HOURS, ENGINE_HUMIDITY)
         else:
             own = np.hypot(RISE_SPREAD * rise, ENGINE_AIR)
         if quantity in ("surface_temperature", BODY):
             # The finding knows the lamps' spread at midday; at other hours it shrinks with their rise.
-            over = np.abs(values - air)
+            over = np.abs(hours.mean - air)
             most = float(over.max())
             own = np.maximum(own, told * (over / most if most > 0.0 else 0.0))
-        expected[season] = tuple(float(v) for v in values)
-        spread[season] = tuple(float(v) for v in np.hypot(np.hypot(own, swing), METER[quantity]))
-    return (expected, spread) if expected else None
+        made.add(season, hours, np.hypot(own, METER[quantity]))
+    return made if made.expected else None
 
 
 def _of_light(
     habitat: Habitat, days: Mapping[str, ClimateRun], light: LightResult | None, site: Site,
     quantity: str, facing: str,
-) -> tuple[Hourly, Hourly] | None:  # fmt: skip
+) -> Made | None:  # fmt: skip
     """Light by hour: each lamp's part times how far it is up at that hour."""
     if light is None:
         return None
     number = next(i for i, s in enumerate(light.sites) if s.name == site.name)
     by_lamp = light.table[facing][quantity][:, number]
-    expected, spread = {}, {}
+    made = Made()
     for season, run in days.items():
         # Both are told at the lamp's own dimming: the run's share is of that.
-        shares = [_by_hour(run, run.lamps[:, k])[0] for k in range(len(habitat.lamps))]
+        shares = [_by_hour(run, run.lamps[:, k]).mean for k in range(len(habitat.lamps))]
         parts = np.array(shares).T.reshape(HOURS, len(habitat.lamps)) * by_lamp[None, :]
-        values, swing = _by_hour(run, run.lamps @ by_lamp)
-        own = np.hypot([spread_of(habitat.lamps, p) for p in parts], swing)
-        expected[season] = tuple(float(v) for v in values)
-        spread[season] = tuple(float(v) for v in np.hypot(own, METER[quantity] * values))
-    return (expected, spread) if expected else None
+        hours = _by_hour(run, run.lamps @ by_lamp)
+        own = np.array([spread_of(habitat.lamps, p) for p in parts])
+        share = np.divide(own, hours.mean, out=np.zeros(HOURS), where=hours.mean > 0.0)
+        made.add(season, hours, np.hypot(share, METER[quantity]), share=True)
+    return made if made.expected else None
 
 
 def _hours(habitat: Habitat, run: ClimateRun, window: str) -> tuple[int, ...]:

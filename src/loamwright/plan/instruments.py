@@ -17,6 +17,7 @@ def instrument_lines(checks: Iterable[Check]) -> list[Line]:
         places[check.quantity] = places.get(check.quantity, 0) + 1
     return [
         Line(f"instruments/{slug(quantity)}", "instruments", INSTRUMENTS[quantity], 1.0, "piece",
-             why=f"{count} readings of the handover sheet; if you do not own one", owned=True)
+             why=f"{count} {'reading' if count == 1 else 'readings'} of the handover sheet; "
+                 "if you do not own one", owned=True)
         for quantity, count in places.items()
     ]  # fmt: skip

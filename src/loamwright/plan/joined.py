@@ -19,6 +19,7 @@ from loamwright.plan.cut_parts import PartToCut
 from loamwright.plan.cuts import Cuts, Job
 from loamwright.plan.keys import cover_key, lining_key, panel_key, sheet_key
 from loamwright.plan.lines import Line, Stocked, merged
+from loamwright.plan.loads import DIMMING, TIMED
 from loamwright.plan.quantities import part_lines, shopping_list
 
 SAME: Mapping[str, str] = {"controls/cut-out": "controls/limit"}
@@ -83,7 +84,10 @@ def joined_list(
         uses = tuple(u for t in timers for u in t.uses)
         count = fsum(t.amount for t in timers)
         fine = any(t.key == "controls/seconds" for t in timers)
-        name = listed["controls/timer"].name if "controls/timer" in listed else "time switch"
+        name = listed["controls/timer"].name if "controls/timer" in listed else TIMED
+        dims = sum(u.startswith(DIMMING) for u in uses)
+        if dims:
+            name += f", {dims} of them dimming"
         instead["controls/timer"] = Line(
             "controls/timer", "controls", name, count, "piece", uses=uses,
             why="as the wiring says" + ("; the one for misting in seconds" if fine else ""),

@@ -112,25 +112,40 @@ def _on_for(fan: Fan) -> float:
     return (end - start) % DAY or DAY
 
 
+TIMED, DIMMING = "time switch", "dimming timer channel"
+"""What switches by the clock is called: one that switches, one that brings lamps up and down."""
+
+
+def goes_up_and_down(lamp: Lamp, habitat: Habitat) -> bool:
+    """Whether a lamp follows the day's ramp: it can be dimmed and its hours have an end. The climate
+    engine dims such lamps, those with hours of their own too."""
+    start, end = lamp.on
+    ends = lamp.follows_day or end - start not in (0.0, DAY)
+    return lamp.dimmable and ends and habitat.schedule.ramp > 0.0
+
+
 def time_switches(habitat: Habitat) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Time switches by name, each with the names of what it switches.
 
-    One for each set of hours of the lamps that no control drives, and one for each of such fans: low
-    voltage has its supply behind the switch. A fan that is always on needs none.
+    One for each set of hours of the lamps that no control drives, lamps that go up and down apart from
+    those that only switch, and one for each of such fans: low voltage has its supply behind the
+    switch. A fan that is always on needs none.
     """
     sets: dict[tuple[object, ...], list[str]] = {}
     for lamp in habitat.lamps:
         if not lamp.control:
             hours = "the day's" if lamp.follows_day else lamp.on
-            sets.setdefault(("lamps", hours), []).append(lamp.name)
+            sets.setdefault((goes_up_and_down(lamp, habitat), "lamps", hours), []).append(lamp.name)
     for fan in habitat.fans:
         if not fan.control and _on_for(fan) < DAY:
-            sets.setdefault(("fans", fan.on), []).append(fan.name)
-    several = len(sets) > 1
-    return tuple(
-        (f"time switch {number}" if several else "time switch", tuple(names))
-        for number, names in enumerate(sets.values(), 1)
-    )
+            sets.setdefault((False, "fans", fan.on), []).append(fan.name)
+    called = [DIMMING if key[0] else TIMED for key in sets]
+    found = []
+    for k, (name, names) in enumerate(zip(called, sets.values(), strict=True)):
+        several = called.count(name) > 1
+        number = called[: k + 1].count(name)
+        found.append((f"{name} {number}" if several else name, tuple(names)))
+    return tuple(found)
 
 
 def _switches(habitat: Habitat) -> list[tuple[str, str]]:

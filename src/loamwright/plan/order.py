@@ -112,7 +112,7 @@ def schedule(tasks: Sequence[Task], workshop: Workshop) -> OrderOfWork:
         worked = week.work(x.start, work[key])
         first = week.day_of(x.start if not work[key] else week.begins(x.start))
         last = week.day_of(worked, end=True) if work[key] else first
-        done = -(-x.end // week.minutes) if waits[key] else week.day_of(x.end)
+        done = week.day_of(x.end)
         steps.append(Step(by_key[key], x.start, x.end, times[key], first, max(first, last), done,
                           x.hands))  # fmt: skip
     steps.sort(key=lambda s: (s.start, s.end, s.task.key))

@@ -15,6 +15,7 @@ from loamwright.plan import quantities_gear as gear
 from loamwright.plan import quantities_lamps as fitted
 from loamwright.plan.keys import litter_key, media_key, sheet_key, slug
 from loamwright.plan.lines import Line, merged
+from loamwright.plan.mounts import rail_lines
 from loamwright.plan.whole_pieces import hardscape_lines
 
 LITRE = 1e-3
@@ -63,7 +64,7 @@ def part_lines(
         *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
         *gear.lamps(habitat), *fitted.lamp_fittings(habitat), *fitted.led_through(habitat),
         *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
-        *gear.bowls(habitat),
+        *gear.bowls(habitat), *rail_lines(habitat),
     ]  # fmt: skip
 
 

@@ -140,14 +140,21 @@ def _lamps(habitat: Habitat, days: Mapping[str, ClimateRun]) -> list[Use]:
             if days else habitat.lamps[k].hours_a_day * DAYS
             for k in numbers
         ]  # fmt: skip
-        lit = math.fsum(hours)
+        lit, told = math.fsum(hours), _lit_words(hours)
         if kind.life is None:
             out.append(Use(f"lamps/{key}", kind.label, None, "piece",
-                           f"lit {lit:.0f} h a year; its life is not known", names))  # fmt: skip
+                           f"{told}; its life is not known", names))  # fmt: skip
             continue
         out.append(Use(f"lamps/{key}", kind.label, lit / kind.life, "piece",
-                       f"lit {lit:.0f} h a year, replaced after {kind.life:.0f} h", names))  # fmt: skip
+                       f"{told}, replaced after {kind.life:.0f} h", names))  # fmt: skip
     return out
+
+
+def _lit_words(hours: Sequence[float]) -> str:
+    """Hours lit in a year, of each where there are several: ``lit 4380 h a year each``."""
+    least, most = (f"{x:.0f}" for x in (min(hours), max(hours)))
+    span = most if least == most else f"{least} to {most}"
+    return f"lit {span} h a year{' each' if len(hours) > 1 else ''}"
 
 
 def _litter(ground: Quantities | None, life: Found | None) -> list[Use]:

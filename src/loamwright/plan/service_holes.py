@@ -46,6 +46,9 @@ STEP, REACH = 0.01, 0.60
 MARKS, MARKS_US = 0.005, 0.00635
 """Places are told to so much [m]: 5 mm, or a quarter of an inch."""
 
+WALLS = ("front", "back", "left", "right")
+GROUND = "the ground"
+
 CABLES = "cable"
 KINDS = (CABLES, "probe", "mist", "drain")
 
@@ -211,14 +214,18 @@ def _clear_place(
 
 
 def covered_holes(habitat: Habitat) -> tuple[tuple[str, str, float], ...]:
-    """Openings and fans that a background of a neighbouring side covers in part: name of the hole, of
-    the background, and by how much [m]."""
+    """Openings and fans that the ground or a background of a neighbouring side covers in part: name of
+    the hole, of the background or `GROUND`, and by how much [m]."""
     box = habitat.enclosure
     holes = [(o.name, o.side, o.at, o.size) for o in box.openings]
     holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
     ends = {0: ("left", "right"), 1: ("front", "back"), 2: ("floor", "top")}
     out = []
     for name, side, at, size in holes:
+        if side in WALLS:
+            up = _ground_at(habitat, side, at[0]) - (at[1] - size[1] / 2)
+            if up > 1e-3:
+                out.append((name, GROUND, min(up, size[1])))
         for k, axis in enumerate(FREE_AXES[side]):
             for far, other in enumerate(ends[axis]):
                 depth = box.lining_depth(other)
@@ -228,3 +235,11 @@ def covered_holes(habitat: Habitat) -> tuple[tuple[str, str, float], ...]:
                     lining = next(x.name for x in box.linings if x.side == other)
                     out.append((name, lining, min(over, size[k])))
     return tuple(out)
+
+
+def _ground_at(habitat: Habitat, side: str, along: float) -> float:
+    """Height of the ground's surface at a place of a wall [m]."""
+    wide, deep, _ = habitat.enclosure.inside
+    x, y = {"front": (along, 0.0), "back": (along, deep), "left": (0.0, along),
+            "right": (wide, along)}[side]  # fmt: skip
+    return habitat.ground.surface_at(x, y)

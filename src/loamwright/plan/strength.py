@@ -110,7 +110,7 @@ def _footing_lines(footings: tuple[Footing, ...]) -> list[Line]:
         found = [f for f in footings if f.what == what]
         told = "; ".join(f"{f.stone}: {100 * f.height:.1f} cm high" for f in found)
         count = float(len(found))
-        why = "carries each stone down to the drainage or the hard floor"
+        why = "carries each stone down to the drainage layer or the floor"
         if "brick" in what:
             count = float(sum(A_COURSE * max(1, round(f.height / COURSE)) for f in found))
             why += (f", {A_COURSE} to a course of about {100 * COURSE:g} cm, the last one cut or "

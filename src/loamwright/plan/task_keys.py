@@ -2,8 +2,8 @@
 
 KEYS = (
     "order", "take-down", "old-plants", "order-plants", "plants-apart", "cut", "glue", "cure", "glass",
-    "strip", "leak", "stand", "place", "background", "meshes", "doors", "wiring", "mist", "anchor",
-    "stones", "ground", "order-animals", "quarantine", "planting", "order-decomposers", "starters",
-    "decomposers", "establish", "dry-run", "handover", "animals",
+    "strip", "leak", "stand", "place", "background", "meshes", "doors", "wiring", "mist", "drainage",
+    "anchor", "wall", "stones", "ground", "order-animals", "quarantine", "planting",
+    "order-decomposers", "starters", "decomposers", "establish", "dry-run", "handover", "animals",
 )  # fmt: skip
 """Every task there can be, by its key."""

@@ -15,11 +15,19 @@ from loamwright.engine.life.decomposers_study import WAIT
 from loamwright.engine.life.moving import CYCLE, PLANTS, QUARANTINE, READINGS
 from loamwright.engine.life.plants_findings import settle_days
 from loamwright.engine.life.plants_year import latest_planted
+from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.glass_front import is_glass, later_glass
 from loamwright.plan.joining import sealed_length
-from loamwright.plan.leak_test import leak_test
 from loamwright.plan.quantities_box import spans
+from loamwright.plan.task_words import (
+    drainage_words,
+    from_behind,
+    joined_words,
+    leak_words,
+    place_words,
+    wall_words,
+)
 
 PRACTICE = "common practice, no source"
 CURES = {
@@ -154,12 +162,12 @@ def _box(habitat: Habitat) -> list[Task]:
     box = habitat.enclosure
     cut = [p for p in box.panels if not is_glass(p.material.key)]
     heavy = _heaviest_panel(habitat) >= SECOND_HAND_KG
-    later, test = later_glass(habitat), leak_test(habitat)
+    later = later_glass(habitat)
     silicone, cures = CURES["silicone"]
     out = [
         Task("cut", "cut the panels and the openings", ("order",),
              minutes=_hours(0.5 * len(cut) + 0.5 * len(box.openings) + 0.25 * len(habitat.fans))),
-        Task("glue", "join the box and seal its corners", ("cut",),
+        Task("glue", joined_words(habitat), ("cut",),
              minutes=_hours(1.0 + 0.25 * sealed_length(habitat)), crew=2 if heavy else 1,
              wait=1, waits_for="the sealant to take a light load", source=cures),
         Task("cure", "let the sealant cure", ("glue",), wait=silicone - 1,
@@ -176,11 +184,11 @@ def _box(habitat: Habitat) -> list[Task]:
             "strip", f"bed the {later.strip} in sealant", ("glue", "glass"), minutes=_hours(1.0),
             crew=2, wait=silicone, waits_for="its sealant to cure", source=cures,
         ))  # fmt: skip
-    out.append(Task("leak", test.words, ("cure", "strip"), minutes=_hours(0.5), wait=LEAK_TEST,
+    out.append(Task("leak", leak_words(habitat), ("cure", "strip"), minutes=_hours(0.5), wait=LEAK_TEST,
                     waits_for="a leak to show"))  # fmt: skip
     if box.stand is not None:
         out.append(Task("stand", "set up and level the stand", ("order",), minutes=_hours(1.5)))
-    out.append(Task("place", "set the box on its stand and level it", ("stand", "leak"),
+    out.append(Task("place", place_words(habitat), ("stand", "leak"),
                     minutes=_hours(0.5), crew=2))  # fmt: skip
     return out
 
@@ -221,7 +229,8 @@ def _fitting(habitat: Habitat) -> list[Task]:
     if loads:
         out.append(Task(
             "wiring", "mount lamps, fans, controls and probes; wire and test, protection first",
-            ("place", "background", "meshes"), minutes=_hours(0.5 * loads + 1.0),
+            # Probes sit on branches.
+            ("place", "background", "meshes", "anchor"), minutes=_hours(0.5 * loads + 1.0),
         ))  # fmt: skip
     if habitat.mist is not None and habitat.mist.nozzles:
         out.append(Task(
@@ -231,21 +240,34 @@ def _fitting(habitat: Habitat) -> list[Task]:
     fixed = [p for p in habitat.hardscape if p.fixing]
     if fixed:
         out.append(Task("anchor", "anchor what is screwed or glued: branches, tubes",
-                        ("place", "background"), minutes=_hours(0.5 * len(fixed))))  # fmt: skip
+                        ("place", "background", "drainage"),
+                        minutes=_hours(0.5 * len(fixed))))  # fmt: skip
     return out
 
 
 def _ground(habitat: Habitat, moist: float) -> list[Task]:
     out = []
-    loose = [p for p in habitat.hardscape if not p.fixing]
+    drainage, wall = drainage_words(habitat), wall_words(habitat)
     ready = ("place", "background", "wiring", "mist", "anchor")
+    if drainage:
+        # What stands in the ground stands on it.
+        wide, deep, _ = habitat.enclosure.inside
+        out.append(Task("drainage", drainage, ("place", "background"),
+                        minutes=_hours(0.25 + 0.5 * wide * deep)))  # fmt: skip
+    if wall:
+        out.append(Task("wall", wall, ready, minutes=_hours(0.25 if not from_behind(habitat) else 0.5),
+                        crew=2))  # fmt: skip
+    held = (*ready, "drainage", "wall")
+    loose = [p for p in habitat.hardscape if not p.fixing]
     if loose:
         out.append(Task("stones", "set stones and what rests on the floor, each so that digging cannot "
-                        "move it", ready, minutes=_hours(0.25 * len(loose))))  # fmt: skip
+                        "move it", held, minutes=_hours(0.25 * len(loose))))  # fmt: skip
     if habitat.ground.layers:
         # About 60 kg an hour: sieved, mixed, moistened, carried and tamped by hand.
-        out.append(Task("ground", "mix, moisten and fill the ground, layer by layer",
-                        (*ready, "stones", "take-down"),
+        higher = any(x.kind not in DRAINING for x in habitat.ground.layers)
+        above = " above its drainage" if drainage and higher else ""
+        out.append(Task("ground", f"mix, moisten and fill the ground{above}, layer by layer",
+                        (*held, "stones", "take-down"),
                         minutes=_hours(1.0 + moist / 60.0)))  # fmt: skip
     return out
 

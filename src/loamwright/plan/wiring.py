@@ -14,7 +14,14 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.mains import Mains
 from loamwright.physics import circuits
 from loamwright.plan.lines import Line
-from loamwright.plan.loads import LEAKAGE, Device, devices_of, time_switches, voltage_of
+from loamwright.plan.loads import (
+    DIMMING,
+    LEAKAGE,
+    Device,
+    devices_of,
+    time_switches,
+    voltage_of,
+)
 from loamwright.plan.routes import CLIP, cable_length, length_of, route
 
 WARM = 313.15
@@ -43,6 +50,9 @@ THIN_US = ((20, 3.0), (18, 7.0), (16, 10.0), (14, 15.0), (12, 20.0))
 """The same for low voltage; common practice, no source."""
 
 GROUP = "wiring"
+
+PROBE_OF, LIMIT_OF = "probe of ", "cut-out probe of "
+"""How the cables of probes are called: of controls, and of independent limits."""
 
 CONTROLS = {
     "thermostat": "thermostat", "dimming-thermostat": "dimming thermostat",
@@ -228,14 +238,15 @@ def _runs(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Run, ...]:
         out.append(Run(d.name, way, length, 1, voltage, current, cable, drop, d.low))
     sites = {s.name: s.at for s in habitat.sites}
     for control in habitat.controls:
-        at = sites.get(control.probe)
-        if at is not None:
-            way = route(habitat.enclosure, at, mains.board)
-            thin = _cables(mains, True)[0]
-            out.append(
-                Run(f"probe of {control.name}", way, cable_length(way), 1, mains.fans, 0.0, thin, 0.0,
-                    True)
-            )  # fmt: skip
+        probes = [(f"{PROBE_OF}{control.name}", control.probe)]
+        if control.cut_out is not None:
+            probes.append((f"{LIMIT_OF}{control.name}", control.cut_out_probe or control.probe))
+        for name, site in probes:
+            at = sites.get(site)
+            if at is not None:
+                way = route(habitat.enclosure, at, mains.board)
+                thin = _cables(mains, True)[0]
+                out.append(Run(name, way, cable_length(way), 1, mains.fans, 0.0, thin, 0.0, True))
     return tuple(out)
 
 
@@ -265,7 +276,8 @@ def _channels(habitat: Habitat, devices: tuple[Device, ...]) -> tuple[Channel, .
             by = f"{d.control} and mist timer" if both else d.control
             key = (by, kinds.get(d.control, ""))
         elif d.name in clock:
-            key = (clock[d.name], "time")
+            by = clock[d.name]
+            key = (by, "dims" if by.startswith(DIMMING) else "time")
         elif d.kind == "pump":
             key = ("mist timer", "seconds")
         else:
@@ -293,7 +305,7 @@ def _lines(
 ) -> tuple[Line, ...]:
     by_cable: dict[tuple[str, str], list[Run]] = {}
     for run in runs:
-        if run.device.startswith("probe of "):
+        if run.device.startswith((PROBE_OF, LIMIT_OF)):
             continue  # a probe comes with its cable
         size = f"AWG {run.cable.gauge}" if run.cable.gauge else f"{1e6 * run.cable.section:g} mm²"
         what = (

@@ -10,7 +10,7 @@ from loamwright.engine.findings import Finding, State, worst_first
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
-from loamwright.report.plain import capital, clean
+from loamwright.report.plain import capital, clean, listing
 from loamwright.report.words import (
     FACINGS,
     STATES,
@@ -21,13 +21,31 @@ from loamwright.report.words import (
     word,
 )
 
-COVERAGE = (
-    "Checked: light; heat, humidity and air on a typical winter and summer day; water in the ground "
-    "over eight weeks; the load on the stand; panels, floor, fixings, wiring and misting line; the "
-    "animals, their room and ways; plants and what lives in the ground over a year. Nothing missed "
-    "here does not yet mean that animals may move in."
+EVERY = (
+    "light; heat, humidity and air on a typical winter and summer day; water in the ground over eight "
+    "weeks; the load on the stand"
 )
-"""What a check covers, said beside its counts."""
+"""What every check covers."""
+
+SAFE_ENOUGH = "Nothing missed here does not yet mean that animals may move in."
+
+
+def coverage(habitat: Habitat | None = None, findings: Iterable[Finding] = ()) -> str:
+    """What a check covers, said beside its counts: of a habitat only what is there, what lives in its
+    ground where ``findings`` tell of it; of none everything that can be checked."""
+    every = habitat is None
+    mist = every or bool(habitat and habitat.mist is not None and habitat.mist.nozzles)
+    built = ["panels", "floor", "fixings", "wiring", *(["misting line"] if mist else [])]
+    parts = [EVERY, listing(built)]
+    if habitat is None or habitat.animals:
+        parts.append("the animals, their room and ways")
+    growing = ["plants"] if habitat is None or habitat.plants else []
+    if every or any(f.engine == "decomposers" for f in findings):
+        growing.append("what lives in the ground")
+    if growing:
+        parts.append(f"{listing(growing)} over a year")
+    return f"Checked: {'; '.join(parts)}. {SAFE_ENOUGH}"
+
 
 COUNT_ORDER = (State.MISSED, State.CLOSE, State.NOT_KNOWN, State.MET)
 
@@ -88,6 +106,7 @@ class CheckReport:
     counts_line: str
     caution: str
     tables: tuple[Table, ...] = ()
+    coverage: str = ""
 
 
 def counts_words(counts: Mapping[State, int]) -> str:
@@ -128,7 +147,8 @@ def check_report(
             "(from memory or common practice): check it before an animal depends on it."
         )
     tables = (defaults_table(habitat), sources_table(ordered)) if explain else ()
-    return CheckReport(clean(habitat.name), groups, counts, counts_words(counts), caution, tables)
+    return CheckReport(clean(habitat.name), groups, counts, counts_words(counts), caution, tables,
+                       coverage(habitat, ordered))  # fmt: skip
 
 
 def defaults_table(habitat: Habitat) -> Table:

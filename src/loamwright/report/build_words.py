@@ -19,7 +19,7 @@ TITLES: dict[str, str] = {
     "piece-held": "places that hold a piece",
     "piece-overlap": "pieces that would be in one place",
     "lamp-room": "room for a lamp",
-    "hole-covered": "part of an opening that a background covers",
+    "hole-covered": "part of an opening that ground or a background covers",
     "circuit-load": "load on the electric circuit",
     "voltage-drop": "voltage lost in a cable",
     "supply-reserve": "load of a low-voltage supply",
@@ -50,7 +50,8 @@ PARTS = {
 """Parts of a panel in words, empty where it is all of it."""
 
 SIDES = {
-    "the ground": "the ground", "the hard floor": "the hard floor", "left": "the left panel",
+    "the ground": "the ground", "the hard floor": "the drainage layer or the floor",
+    "left": "the left panel",
     "right": "the right panel", "back": "the back panel", "front": "the front panel",
     "top": "the top panel", "floor": "the floor panel",
 }  # fmt: skip
@@ -81,9 +82,9 @@ def clause(cause: Cause, system: str) -> str:
         case "no_fixing":
             return "the file does not say what holds it: give screws: or glued:"
         case "stands_on":
-            return f"its footing, {clean(cause.subject)}, reaches the hard floor"
+            return f"its footing, {clean(cause.subject)}, reaches the drainage layer or the floor"
         case "digs_under":
-            return "nothing carries it down to the hard floor: give footing:"
+            return "nothing carries it down to the drainage layer or the floor: give footing:"
         case "touches":
             return f"it touches {SIDES.get(cause.subject, who)}"
         case "touches_nothing":
@@ -95,6 +96,8 @@ def clause(cause: Cause, system: str) -> str:
         case "cuts_cover":
             return f"the mesh of {who} would have to be cut for it"
         case "covered_by":
+            if cause.subject in SIDES:
+                return "ground lies before it and water would run out: move the opening up"
             return f"{who} reaches into it: move the opening, or cut the background back"
         case "no_protection":
             return "the file does not say how it is protected: give protection:, such as IP65"

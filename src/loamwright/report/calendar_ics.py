@@ -59,7 +59,7 @@ def order_ics(
 
 def _last(step: Step) -> int:
     """The last day of an event: of work the last worked, of a wait the last waited."""
-    return step.last if step.task.minutes else max(step.first, step.done - 1)
+    return step.last if step.task.minutes else max(step.first, step.done)
 
 
 def _uid(habitat: str, task: str) -> str:

@@ -9,6 +9,7 @@ from loamwright.plan.care import DAILY, MONTHLY, TURNS, WEEKLY, YEARLY, Care
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.climate_words import SEASONS
+from loamwright.report.money_words import in_system
 from loamwright.report.plain import capital, clean, listing
 
 TURN_TITLES: dict[str, str] = {
@@ -52,7 +53,7 @@ def care_words(habitat: Habitat, care: Care, system: str) -> Said:
         return _feed(habitat, care, system)
     told = _WORDS.get(care.key)
     if told is not None:
-        return told[0], told[1].format(names=_names(care))
+        return told[0], in_system(told[1], system).format(names=_names(care))
     return _COMPUTED[care.key](habitat, care, system)
 
 
@@ -76,6 +77,8 @@ _WORDS: dict[str, Said] = {
               "food at once; wash hands after"),
     "lamps-lit": ("look at the lamps", "{names}: all lit at their hours, guards in place, nothing "
                   "singed or grown near"),
+    "lamps-bare": ("look at the lamps", "{names}: all lit at their hours, nothing singed or grown "
+                   "near"),
     "panes": ("panes and doors", "wipe them; look for water that runs where it should not, check that "
               "doors shut and lock"),
     "nozzles": ("nozzles", "{names}: run them and look at each cone; descale those that drip or "
@@ -88,6 +91,8 @@ _WORDS: dict[str, Said] = {
                 "long before it looks grey"),
     "fans": ("fans", "{names}: unplug, brush blades and guards, listen for worn bearings; keep one "
              "spare"),
+    "fans-bare": ("fans", "{names}: unplug, brush the blades, listen for worn bearings; keep one "
+                  "spare"),
     "probes": ("probes against a second thermometer", "{names}: both in one place for an hour; "
                "over 1 K apart: find out which is wrong"),
     "cut-outs": ("try the independent cut-outs", "{names}: lower each limit until it cuts, then set it "
@@ -190,6 +195,17 @@ def _drain(_habitat: Habitat, care: Care, _system: str) -> Said:
     return "water under the ground", text
 
 
+def _undrained(_habitat: Habitat, care: Care, _system: str) -> Said:
+    text = (
+        "feel the ground at the floor, in a corner: nothing drains it, so no water may stand there"
+    )
+    if care.value is not None:
+        text += (
+            f"; by the forecast some does from about day {care.value / DAY:.0f} after planting on"
+        )
+    return "water under the ground", f"{text}; water less, soak up what stands"
+
+
 def _dung(_habitat: Habitat, care: Care, _system: str) -> Said:
     return "dung on the ground", (
         f"take {quantities.percent(care.value or 0.0)} of it out: more than the ground carries"
@@ -209,11 +225,18 @@ def _litter(_habitat: Habitat, care: Care, system: str) -> Said:
 def _lamp(_habitat: Habitat, care: Care, _system: str) -> Said:
     months = (care.every or 0.0) / 30.44
     left = (care.value or 0.0) / DAY / 30.44
-    told = "now" if left < 0.5 else f"first after about {left:.0f} months"
+    told = "now" if left < 0.5 else f"first after about {_months(left)}"
     return f"change lamp {clean(care.subjects[0])}", (
-        f"every {months:.0f} months at its hours a day, {told}; sooner when the meter says so; write "
+        f"every {_months(months)} at its hours a day, {told}; sooner when the meter says so; write "
         "the date on it"
     )
+
+
+def _months(value: float) -> str:
+    """Months, above two years years."""
+    if value <= 24.0:
+        return "1 month" if round(value) == 1 else f"{value:.0f} months"
+    return f"{value / 12.0:.2g} years"
 
 
 def _lamp_unknown(_habitat: Habitat, care: Care, _system: str) -> Said:
@@ -238,6 +261,7 @@ _COMPUTED: dict[str, Callable[[Habitat, Care, str], Said]] = {
     "fill-tank": _fill,
     "water-ground": _water_ground,
     "drain": _drain,
+    "undrained": _undrained,
     "dung-ground": _dung,
     "litter": _litter,
     "lamp": _lamp,

@@ -231,12 +231,15 @@ def _names(laid: Laid, scale: int, system: str) -> list[Shape]:
             for (text, _, bold), size, way in zip(lines, sizes, (-1.0, 1.0), strict=True):
                 shift = (way * step, 0.0) if turned else (0.0, -way * step)
                 at = (middle[0] + shift[0], middle[1] + shift[1])
-                out.append(Word("TEXT", at, text, size or SMALL, turned, bold))
+                # A batten's dashed line must not strike through the name.
+                back = _PART if part.marks else ""
+                out.append(Word("TEXT", at, text, size or SMALL, turned, bold, back=back))
             return out
     middle = (laid.x + laid.width / 2, laid.y + laid.height / 2)
     room_both = min(laid.width, laid.height) * 1000.0 / scale - 0.6
     size = min(2.3, max(room_both / 1.3, 0.9))
-    return [Word("TEXT", middle, part.mark, size, bold=True)]
+    back = _PART if part.marks else ""
+    return [Word("TEXT", middle, part.mark, size, bold=True, back=back)]
 
 
 def _clear(laid: Laid) -> list[tuple[Point, Point]]:

@@ -32,7 +32,7 @@ def decomposers_tables(habitat: Habitat, found: Found | None, system: str) -> li
         return [Table(f"{clean(habitat.name)}: what lives in the ground", ("", ""), (), note=DRY)]
     return [
         _let_in(habitat, found, system), _year(found, system), _pools(found, system),
-        _answers(found, system), *_risks(found), _by_hand(found),
+        _answers(habitat, found, system), *_risks(found), _by_hand(found),
     ]  # fmt: skip
 
 
@@ -42,8 +42,8 @@ def _many(value: float) -> str:
 
 
 def _span(values: list[float]) -> str:
-    low, middle, high = min(values), values[1], max(values)
-    return f"{_many(middle)} ({_many(low)} – {_many(high)})"
+    low, middle, high = (_many(x) for x in (min(values), values[1], max(values)))
+    return middle if low == high else f"{middle} ({low} – {high})"
 
 
 def _let_in(habitat: Habitat, found: Found, system: str) -> Table:
@@ -80,7 +80,10 @@ def _year(found: Found, system: str) -> Table:
     hunted = [clean(x.label) for x, taken in zip(
         found.community.species, hunters_of(found.community, HUNTED_SHARE).takes, strict=True
     ) if taken]  # fmt: skip
-    note = "Without eggs; in brackets from the slowest to the quickest growth of the sources."
+    note = (
+        "Without eggs; the middle of what the sources give, in brackets the least and the greatest of "
+        "three runs that day: with the slowest, the middle and the quickest growth."
+    )
     if hunted:
         note += (
             f" The residents hunt {' and '.join(hunted)}: a tenth of their food is taken to come from "
@@ -91,11 +94,16 @@ def _year(found: Found, system: str) -> Table:
                  note=note, tight=True)  # fmt: skip
 
 
+PERIOD = 56
+"""Days from row to row of the table of matter [d]."""
+
+
 def _pools(found: Found, system: str) -> Table:
     run, area = found.middle, found.area
     rows = []
     last = len(run.days) - 1
-    for day in [*range(0, last, 56), last]:
+    # No row for a few days more than the one before.
+    for day in [*(d for d in range(0, last, PERIOD) if last - d >= PERIOD / 2), last]:
         state = run.state[day]
         rows.append((
             f"{day}", f"{1000 * area * run.litter()[day]:.0f}",
@@ -107,12 +115,13 @@ def _pools(found: Found, system: str) -> Table:
         "Matter on the whole floor, grams, the middle of all ranges",
         ("day", "leaves", "dung and\ndead", "humus", "mineral\nnitrogen", "nitrogen in\nplants"),
         tuple(rows), right=frozenset(range(6)),
-        note=f"Days after planting; the residents move in on day {found.moved_in[1]}. Leaves, dung and "
-        "humus dry. The mix itself is taken to be inert.",
+        note=f"Days after planting; the residents are taken to move in on day "
+        f"{found.moved_in[1]}, when the ground is ready; the order of work has the day that "
+        "is planned. Leaves, dung and humus dry. The mix itself is taken to be inert.",
     )  # fmt: skip
 
 
-def _answers(found: Found, system: str) -> Table:
+def _answers(habitat: Habitat, found: Found, system: str) -> Table:
     def days(values: list[float | None]) -> str:
         told = ["never" if v is None else f"{min(v, 3650.0):.0f}" for v in values]
         if told[0] == told[1] == told[2]:
@@ -139,7 +148,8 @@ def _answers(found: Found, system: str) -> Table:
                      f"({bears[0]} – {bears[-1]})"))  # fmt: skip
         rows.append(("of it to take out by hand", quantities.percent(found.by_hand or 0.0)))
     if found.unknown:
-        names = ", ".join(clean(k) for k in found.unknown)
+        labels = {g.species.key: g.species.label for g in habitat.animals}
+        names = ", ".join(clean(labels.get(k, k)) for k in found.unknown)
         rows.append(("waste not known, left out", names))
     rows.append(("half of a dropping is gone after",
                  quantities.duration(86400.0 * found.dung_half_life())))  # fmt: skip

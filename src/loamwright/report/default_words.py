@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from loamwright.report.build_words import HELD
 from loamwright.report.plain import clean
 
 HEADS: dict[str, str] = {
@@ -44,7 +45,7 @@ SAID = {
     "x": "along the width",
     "y": "along the depth",
     "z": "upright",
-}
+} | {key: told.removeprefix("held ") for key, told in HELD.items()}
 """Values that are words of the file, in words of people."""
 
 _FIELD = re.compile(r"(?P<head>[a-z_.]+?)(?:\[(?P<name>[^\]]*)\])?(?:\.(?P<tail>[\w.]+))?")
@@ -71,6 +72,8 @@ def field_words(field: str) -> str:
 
 def why_words(text: str) -> str:
     """A reason without the spelling of keys: ``the usual surface of drainage-mat``."""
+    if text == "only [x, y] is given":
+        return "the file gives only where it is from the left and from the front"
     return re.sub(r"(?<=the usual surface of )[a-z0-9-]+", lambda m: m[0].replace("-", " "), text)
 
 

@@ -71,6 +71,12 @@ def passed(hours: Floats, values: Floats, limit: Limit) -> float | None:
     return float(hours[row - 1] + share * (hours[row] - hours[row - 1]))
 
 
+def told_at(hours: Floats, at: float, since: float) -> float:
+    """Time that is told for a limit passed at an hour [s]: to the next row, as the tables tell it."""
+    row = min(int(np.searchsorted(hours, at - 1e-9)), len(hours) - 1)
+    return 3600.0 * (float(hours[row]) - since)
+
+
 def drill_chart(
     habitat: Habitat,
     run: ClimateRun,
@@ -178,7 +184,7 @@ def _chart(
             at = passed(run.hours, values, limit) if limit.what == track.what else None
             if at is not None and at >= since:
                 y = quantities.shown(quantity, limit.value, system)
-                marks.append((at - since, y, quantities.duration((at - since) * 3600)))
+                marks.append((at - since, y, quantities.duration(told_at(run.hours, at, since))))
     _limits(ax, hours, held, lines, quantity, system)
     for x, y, _ in marks:
         ax.plot(x, y, marker="o", ms=5.5, mfc="white", mec=sheet.INK, mew=1.2, zorder=6)

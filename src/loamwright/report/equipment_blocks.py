@@ -9,11 +9,14 @@ import numpy as np
 from loamwright.habitat.controls import Control
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.loads import DIMMING, goes_up_and_down
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
-from loamwright.report.plain import clean
+from loamwright.report.plain import clean, listing
 
 DAY = 86400.0
+
+ALWAYS = "always"
 
 KINDS = {
     "thermostat": "warms", "dimming-thermostat": "warms, by dimming", "cooling": "cools",
@@ -56,10 +59,24 @@ def way(vector: tuple[float, float, float]) -> str:
 
 
 def hours_words(lamp: Lamp, habitat: Habitat) -> str:
-    """When a lamp may be on; one that follows the day in winter and in summer."""
+    """When a lamp may be on, one that follows the day in winter and in summer, and how long it takes to
+    go up and down."""
+    told = _hours(lamp, habitat)
+    if not goes_up_and_down(lamp, habitat):
+        return told
+    parted = ";" if ";" in told else ","
+    return f"{told}{parted} up and down over {quantities.duration(habitat.schedule.ramp)}"
+
+
+def _hours(lamp: Lamp, habitat: Habitat) -> str:
     if not lamp.follows_day:
         start, end = lamp.on
-        return "always" if end - start in (0.0, DAY) else f"{clock(start)} to {clock(end)}"
+        return ALWAYS if end - start in (0.0, DAY) else f"{clock(start)} to {clock(end)}"
+    return day_words(habitat)
+
+
+def day_words(habitat: Habitat) -> str:
+    """The day's hours, in winter and in summer where they differ."""
     told = {s: habitat.schedule.hours(s) for s in ("winter", "middle", "summer")}
     if len(set(told.values())) == 1:
         start, end = told["middle"]
@@ -67,6 +84,23 @@ def hours_words(lamp: Lamp, habitat: Habitat) -> str:
     return "; ".join(
         f"{clock(a)} to {clock(b)} {s}" for s, (a, b) in told.items() if s != "middle"
     )  # fmt: skip
+
+
+def _lamp_note(habitat: Habitat) -> str:
+    """What the hours ask of timers and controllers."""
+    out = []
+    if any(goes_up_and_down(x, habitat) and not x.control for x in habitat.lamps):
+        out.append(f"Up and down: by a {DIMMING}; a plain time switch cannot do this.")
+    timed: dict[str, list[str]] = {}
+    for lamp in habitat.lamps:
+        if lamp.control and _hours(lamp, habitat) != ALWAYS:
+            timed.setdefault(lamp.control, []).append(f"'{clean(lamp.name)}'")
+    out += [
+        f"Controller '{clean(control)}' needs a clock, or a time switch before it, that keeps the "
+        f"hours of {listing(names)}."
+        for control, names in timed.items()
+    ]
+    return " ".join(out)
 
 
 def _lamps(habitat: Habitat, system: str) -> Table:
@@ -80,7 +114,7 @@ def _lamps(habitat: Habitat, system: str) -> Table:
         ))  # fmt: skip
     return Table("Lamps: where they hang and when they burn",
                  ("lamp", "kind", "middle at\nx, y, z", "shines", "long side", "on", "controller"),
-                 tuple(rows))  # fmt: skip
+                 tuple(rows), note=_lamp_note(habitat))  # fmt: skip
 
 
 def _long(lamp: Lamp) -> str:
@@ -140,7 +174,8 @@ def _controls(habitat: Habitat, system: str) -> Table:
         ))  # fmt: skip
     return Table("Controllers",
                  ("controller", "what it does", "probe", "by day", "at night", "independent cut-out"),
-                 tuple(rows))  # fmt: skip
+                 tuple(rows), note=f"By day: {day_words(habitat)}. At night: the other hours."
+                 if rows else "")  # fmt: skip
 
 
 def _limits(control: Control, low: float, high: float, system: str) -> str:

@@ -10,6 +10,7 @@ from loamwright.plan.handover_ground import GroundCheck
 from loamwright.plan.handover_limits import Band, Decision, decisions
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
+from loamwright.report.money_words import in_system
 from loamwright.report.plain import clean
 
 BOX = "□"
@@ -57,10 +58,10 @@ def places_table(checks: Sequence[Check], system: str = "metric") -> Table:
     )  # fmt: skip
 
 
-def instruments_table(checks: Sequence[Check]) -> Table:
+def instruments_table(checks: Sequence[Check], system: str = "metric") -> Table:
     """What each quantity is measured with."""
     used = dict.fromkeys(c.quantity for c in checks)
-    rows = [(quantities.NAMES[q], clean(INSTRUMENTS[q], 100)) for q in used]
+    rows = [(quantities.NAMES[q], clean(in_system(INSTRUMENTS[q], system), 100)) for q in used]
     return Table("Instruments", ("what", "with, and how well"), tuple(rows),
                  note="Common practice; the maker's sheet of your meter decides.")  # fmt: skip
 
@@ -170,22 +171,32 @@ EXPECT = (
 """What the tables of hours are, said under the first of them."""
 
 FELT = {
-    "top": ("dry to the touch, crumbles, no drop when squeezed hard", "wet, shining, or drips"),
-    "middle": ("cool and moist, a handful keeps its shape, one drop at most when squeezed",
-               "dusty dry, or water runs out of it; smells sour"),
+    ("top", True): ("moist or dry, loose, crumbles, no drop when squeezed hard",
+                    "shining wet, or drips when squeezed"),
+    ("top", False): ("dry to the touch, crumbles, no drop when squeezed hard",
+                     "wet, shining, or drips"),
+    ("middle", True): ("cool and moist, a handful keeps its shape, one drop at most when squeezed",
+                       "dusty dry, or water runs out of it; smells sour"),
+    ("middle", False): ("barely moist: cool, a handful clings and falls apart when poked; no drop",
+                        "dusty dry right to the floor, or a drop when squeezed; smells sour"),
 }  # fmt: skip
-"""What a handful says by where it is from: go, and no-go; common practice, no source."""
+"""What a handful says by where it is from and whether the ground is meant to be damp: go, and no-go;
+common practice, no source."""
+
+OF = {"top": ("air_filled_porosity", "air"), "middle": ("water_content", "water")}
+"""What is wanted of a handful by volume."""
 
 
 def felt_table(checks: Sequence[GroundCheck], system: str = "metric") -> Table:
     """Handfuls of ground beneath the probes: looked at, felt, squeezed."""
     rows = []
     for c in checks:
-        go, no_go = FELT[c.part]
+        go, no_go = FELT[c.part, c.damp]
         if c.band != (None, None):
-            unit = quantities.unit("water_content", system)
-            go += f" ({band_words('water_content', c.band, system)} {unit} water by volume)"
-        rows.append((f"beneath {clean(c.site, 40)}", quantities.length(c.depth, system), go, no_go,
+            quantity, what = OF[c.part]
+            unit = quantities.unit(quantity, system)
+            go += f" ({band_words(quantity, c.band, system)} {unit} {what} by volume)"
+        rows.append((f"below '{clean(c.site, 40)}'", quantities.length(c.depth, system), go, no_go,
                      BOX, BOX, BOX))  # fmt: skip
     return Table(
         "Ground: look, feel, squeeze",
@@ -257,7 +268,7 @@ def handover_tables(
     if not checks:
         return []
     seasons = [season] if season else list(checks[0].seasons)
-    out = [places_table(checks, system), instruments_table(checks)]
+    out = [places_table(checks, system), instruments_table(checks, system)]
     if day is not None:
         out += between_tables(checks, day, system)
     if felt:

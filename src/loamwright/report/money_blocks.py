@@ -17,6 +17,7 @@ from loamwright.report.money_words import (
     water_amount,
 )
 from loamwright.report.plain import capital, clean, listing
+from loamwright.report.quote_scope import price_sources
 
 ROUNDING = (
     "Each line is rounded to the smallest coin, halves up; sums are of rounded lines."
@@ -111,8 +112,9 @@ def quote_table(plan: MoneyPlan) -> Table:
         rows.append(("total", money(q.total, c)))
     if not plan.complete:
         rows[-1] = (f"{rows[-1][0]}, NOT COMPLETE", rows[-1][1])
+    note = " ".join(x for x in (incomplete(plan), ROUNDING, price_sources(plan)) if x)
     return Table("Quote", ("", clean(c, 3) or "no currency"), tuple(rows), right=frozenset({1}),
-                 note=" ".join(x for x in (incomplete(plan), ROUNDING) if x))  # fmt: skip
+                 note=note)  # fmt: skip
 
 
 def labour_table(plan: MoneyPlan, system: str = "metric") -> Table:

@@ -62,6 +62,9 @@ AS_SOLD = ("lamps", "air", "controls", "wiring")
 _SIZE = re.compile(r"(\d+(?:\.\d+)?)((?: x \d+(?:\.\d+)?)*) (mm|cm|m|kg|L)(?![\w²])")
 _KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
 
+_STEP = re.compile(r"(±|over )(\d+(?:\.\d+)?) K\b")
+"""How far temperatures may lie apart."""
+
 _SCREW = re.compile(r"screws, (\d(?:\.\d)?) x (\d+) mm")
 GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14}
 """Screws by diameter [mm] and the number they go by in the United States; from memory."""
@@ -77,6 +80,25 @@ def needed(line: Line, system: str) -> str:
 def thing(line: Line, system: str) -> str:
     """A line's name, its sizes in the system people are shown."""
     return line.name if line.group in AS_SOLD else in_system(line.name, system)
+
+
+CUSTOMARY = {
+    "m": ("ft", 0.3048), "m2": ("ft2", 0.09290304), "kg": ("lb", 0.45359237),
+    "L": ("qt_dry", 1.101220942715),
+}  # fmt: skip
+"""Units of lines, and what they are sold in in the United States: its name, and how much of the unit
+it is (exact; a dry quart is 67.200625 cubic inches)."""
+
+GALLON = ("gal_us", 3.785411784)
+
+
+def sold_in(unit: str, group: str, system: str) -> tuple[str, float]:
+    """The unit in which an amount of a line is told for the machine, and how much of its own one is."""
+    if system == "metric":
+        return unit, 1.0
+    if unit == "L" and group in POURED:
+        return GALLON
+    return CUSTOMARY.get(unit, (unit, 1.0))
 
 
 def in_system(text: str, system: str) -> str:
@@ -97,7 +119,10 @@ def in_system(text: str, system: str) -> str:
         thick, long = found.groups()
         return f"screws, no. {GAUGES[thick]} x {quantities.measure(1e-3 * float(long), system)} in"
 
-    return _SIZE.sub(told, _SCREW.sub(screw, text))
+    def step(found: re.Match[str]) -> str:
+        return f"{found[1]}{1.8 * float(found[2]):.1g} °F"
+
+    return _STEP.sub(step, _SIZE.sub(told, _SCREW.sub(screw, text)))
 
 
 def packs(bought: Bought, system: str) -> str:

@@ -28,7 +28,7 @@ def day_words(day: int, start: date | None) -> str:
 def span_words(step: Step, start: date | None) -> str:
     """The days a step is worked on, or waited through."""
     first = day_words(step.first, start)
-    last = step.last if step.task.minutes else max(step.first, step.done - 1)
+    last = step.last if step.task.minutes else max(step.first, step.done)
     return first if last == step.first else f"{first} –\n{day_words(last, start)}"
 
 
@@ -42,7 +42,7 @@ def slack_words(order: OrderOfWork, step: Step) -> str:
     return f"{days:.0f} d" if days >= 0.95 else "less than a day"
 
 
-def task_words(step: Step, system: str = "metric", longest: int = 110) -> str:
+def task_words(step: Step, system: str = "metric", longest: int = 130) -> str:
     """A task's name, its sizes in the system people are shown."""
     return clean(in_system(step.task.name, system), longest)
 

@@ -15,7 +15,6 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
-    COVERAGE,
     CheckReport,
     SiteValues,
     Table,
@@ -32,7 +31,6 @@ from loamwright.report.terminal import SYMBOLS
 from loamwright.report.words import STATES
 
 CAUTIONS: tuple[tuple[str, str], ...] = (
-    ("What is checked", COVERAGE),
     (
         "Ultraviolet on eyes and skin",
         "UV lamps can hurt eyes and skin, people's as well as animals'. Switch them off before "
@@ -174,7 +172,7 @@ def overview_html(
         work=work,
         sources=sources_table(findings),
         defaults=defaults_table(habitat),
-        cautions=CAUTIONS,
+        cautions=(("What is checked", report.coverage), *CAUTIONS),
         made=clean(made),
     )
 

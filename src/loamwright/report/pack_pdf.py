@@ -25,7 +25,7 @@ class Document:
 
     ``date`` year, month, day; ``checksum`` of the habitat file as hexadecimal text; ``made`` by what it
     was made; ``foot`` what stands at the foot of each page. ``bare``: sections alone, without cover,
-    contents and numbers.
+    contents and numbers. ``stamp`` what the cover says while the plan misses a need, empty: nothing.
     """
 
     title: str
@@ -40,6 +40,7 @@ class Document:
     cover: Shown | None = None
     opening: tuple[Block, ...] = ()
     bare: bool = False
+    stamp: str = ""
 
 
 def source_files(document: Document, paper: str) -> dict[str, bytes]:
@@ -61,6 +62,7 @@ def source_files(document: Document, paper: str) -> dict[str, bytes]:
         "checksum": lines(document.checksum),
         "foot": lines(document.foot),
         "cover": cover,
+        "stamp": lines(document.stamp, 600),
         "bare": document.bare,
         "opening": [block_data(b, beside) for b in document.opening],
         "sections": [section_data(s, beside) for s in document.sections],

@@ -12,7 +12,6 @@ from loamwright.report.blocks import Table
 from loamwright.report.handover_blocks import BOX, between_words
 from loamwright.report.money_blocks import why_table
 from loamwright.report.money_words import thing
-from loamwright.report.overview import facts
 from loamwright.report.plain import clean, on_paper
 from loamwright.report.quantities import NAMES
 from loamwright.report.typst_blocks import (
@@ -34,7 +33,7 @@ if TYPE_CHECKING:
 
 BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Everything has cured and nothing smells", "silicone, foam, varnish; also with warm lamps on"),
-    ("Fixings hold", "each pulled at by hand; stones stand on the hard floor"),
+    ("Fixings hold", "each pulled at by hand; stones stand on the drainage layer or the floor"),
     ("Doors shut, lock and cannot be lifted out", "no gap that a resident's head passes"),
     ("Residual-current protection tried", "test button: everything goes dead"),
     ("Independent cut-outs tried", "each cuts its heat, and is set back"),
@@ -51,8 +50,6 @@ BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Quarantine is over", "the veterinarian has agreed; papers are at hand"),
 )
 """What is ticked off before animals enter, beside the readings; common practice, no source."""
-
-FINDS_NOT = "What is not said here is not in the price."
 
 
 def shopping_section(money: MoneyPlan, system: str) -> Section:
@@ -125,44 +122,6 @@ def costs_section(money: MoneyPlan, system: str) -> Section:
     with on_paper():
         tables = [by_name(t, money, system) for t in money_tables(money, system)]
         return Section("costs", "Costs", (Words(lead, "lead"), *tables))
-
-
-def quote_section(habitat: Habitat, money: MoneyPlan, on: str, system: str) -> Section | None:
-    """The customer's quote on a page of its own; None where the file names no currency."""
-    from loamwright.report.money_words import money as worded
-    from loamwright.report.money_words import share
-
-    if not money.currency:
-        return None
-    q, c = money.quote, money.currency
-    rows = [("habitat, built, planted and handed over as described", worded(q.net, c))]
-    if money.tax_share is not None:
-        rows.append((f"tax, {share(money.tax_share)}", worded(q.tax, c)))
-    else:
-        rows.append(("tax", "as the law asks"))
-    rows.append(("total" if money.tax_share is not None else "total before tax",
-                 worded(q.total if money.tax_share is not None else q.net, c)))  # fmt: skip
-    with on_paper():
-        said = tuple((a, b) for a, b in facts(habitat, system) if a != "purpose")
-    blocks: list[Block] = [
-        Words(f"{clean(habitat.name)}, {on}", "lead"),
-        Facts(said),
-        Table("Price", ("what", clean(c, 3)), tuple(rows), right=frozenset({1})),
-    ]
-    if not money.complete:
-        count = len(money.missing)
-        things = "one thing has" if count == 1 else f"{count} things have"
-        blocks.append(
-            Words(f"DRAFT, not to be sent: {things} no price yet, so the sum is too low.")
-        )
-    blocks += [
-        Words("Animals, their papers and their quarantine are not part of this quote, nor is fixed "
-              f"wiring, which a licensed electrician quotes. {FINDS_NOT}"),
-        Facts((("valid until", "______________________"),
-               ("for the builder", "______________________"),
-               ("for the customer", "______________________"))),
-    ]  # fmt: skip
-    return Section("quote", "Quote", tuple(blocks))
 
 
 def _handed(habitat: Habitat, plan: Plan, start: date | None) -> Season | None:

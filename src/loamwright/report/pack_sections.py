@@ -12,7 +12,6 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.report import quantities
 from loamwright.report.blocks import (
     COUNT_ORDER,
-    COVERAGE,
     SiteValues,
     Table,
     check_report,
@@ -22,6 +21,8 @@ from loamwright.report.blocks import (
 )
 from loamwright.report.default_words import field_words, value_words, why_words
 from loamwright.report.equipment_blocks import equipment_tables
+from loamwright.report.inside_blocks import bowls_table, pieces_table
+from loamwright.report.mount_blocks import mount_table
 from loamwright.report.overview import Picture, facts
 from loamwright.report.plain import capital, clean, listing, on_paper
 from loamwright.report.typst_blocks import (
@@ -49,6 +50,13 @@ if TYPE_CHECKING:
     from loamwright.engine.life.study import Animals
     from loamwright.plan.care import Care
     from loamwright.plan.order import OrderOfWork
+
+JUDGED = (
+    "Judged are the residents' known limits of body, air and humidity, each in the refuge that holds "
+    "best. How hot surfaces and basking places become, and water on the floor, are not judged here: "
+    "look at the column of the hottest place."
+)
+"""What the drills are held against, said where they pass nothing."""
 
 Named = Sequence[tuple[str, Picture]]
 
@@ -94,7 +102,7 @@ def opening(habitat: Habitat, findings: Sequence[Finding], system: str) -> tuple
                            capital(listing(list(dict.fromkeys(titles))))))  # fmt: skip
     if missed:
         blocks.append(Table("Missed", ("for", "what"), tuple(missed)))
-    blocks.append(Words(COVERAGE))
+    blocks.append(Words(report.coverage))
     if report.caution:
         blocks.append(Words(report.caution, "note"))
     return tuple(blocks)
@@ -114,8 +122,10 @@ def habitat_section(
     blocks: list[Block] = [Words(lead, "lead"), Facts(told)]
     blocks += [t for t in _inside(habitat, system) if t.rows]
     timed = equipment_tables(habitat, system)
-    if timed:
+    mounted = mount_table(habitat, system)
+    if timed or mounted.rows:
         blocks += [Heading("What is hung, set and timed"), *timed]
+        blocks += [mounted] if mounted.rows else []
     for name, content in drawings:
         what = name.rpartition(".")[0]
         blocks.append(Sheet(content, "svg", f"{capital(what)} of the habitat to scale"))
@@ -128,16 +138,6 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
     def at(place: Sequence[float]) -> str:
         return quantities.place(place, system).strip("[]")
 
-    pieces = tuple(
-        (
-            clean(p.name),
-            clean(p.material.label),
-            f"{at(p.start)} to {at(p.end)}" if p.shape in ("branch", "tube") else at(p.at),
-            clean(p.fixing) or "–",
-        )
-        for p in habitat.hardscape
-        if p.shape != "mesh"
-    )
     plants = tuple(
         (
             clean(p.name),
@@ -149,7 +149,8 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
         for p in habitat.plants
     )
     return [
-        Table("Hardscape", ("name", "material", "where", "held by"), pieces),
+        pieces_table(habitat, system),
+        bowls_table(habitat, system),
         Table("Plants", ("name", "what", "foot: x, y, z", "height", "spread"), plants,
               right=frozenset({3, 4})),
     ]  # fmt: skip
@@ -266,7 +267,11 @@ def life_section(
                 Shown(charts["decomposers"], "svg", "The ground's small life over a year")
             )
         blocks += plain_titles(decomposers_tables(habitat, life, system), habitat)
-    return Section("life", "Animals, plants, decomposers", tuple(blocks))
+    there = [
+        *(["animals"] if animals is not None else []), *(["plants"] if planting is not None else []),
+        *(["decomposers"] if life is not None else []),
+    ]  # fmt: skip
+    return Section("life", capital(listing(there)) or "Life", tuple(blocks))
 
 
 @on_paper()
@@ -292,7 +297,8 @@ def drills_section(
         for t in others:
             said = dict(t.lines)
             rows.append((capital(t.heading), *(said.get(label, "as usual") for label in labels)))
-        blocks.append(Heading("Faults that pass none"))
+        blocks.append(Heading("Faults that pass no limit of a resident, as far as known"))
+        blocks.append(Words(JUDGED))
         blocks.append(Table("", ("what fails", *labels), tuple(rows)))
     unknown = drill_report.unknown_limits(habitat, drills)
     if unknown:

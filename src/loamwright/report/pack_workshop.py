@@ -73,7 +73,8 @@ def wiring_section(
             if mist is not None:
                 blocks.append(Shown(mist, "svg", "The misting line, from the front", width=0.86))
             blocks += plain_titles(mist_line_tables(habitat, build.mist, system), habitat)
-    return Section("wiring", "Wiring and water", tuple(blocks))
+    title = "Wiring" if build.mist is None else "Wiring and water"
+    return Section("wiring", title, tuple(blocks))
 
 
 def strength_section(habitat: Habitat, strength: Strength, system: str) -> Section:

@@ -14,7 +14,7 @@ from loamwright.plan.money import MoneyPlan
 from loamwright.plan.order import OrderOfWork
 from loamwright.report import quantities
 from loamwright.report.handover_blocks import when_words
-from loamwright.report.money_words import in_system, money
+from loamwright.report.money_words import in_system, money, sold_in, thing
 from loamwright.report.plain import clean
 
 
@@ -38,21 +38,24 @@ def _cell(value: object) -> str:
     return f"'{text}" if text[:1] in ("=", "+", "-", "@") and not number else text
 
 
-def shopping_csv(plan: MoneyPlan) -> str:
+def shopping_csv(plan: MoneyPlan, system: str = "metric") -> str:
     """The shopping list: a row for each pack to buy, or one for a thing without a price. Amounts in the
-    unit of the row; money in the plan's currency, empty where there is none."""
+    unit of the row, in the system people are shown; money in the plan's currency, empty where there is
+    none."""
     rows: list[tuple[object, ...]] = []
     c = plan.currency
     for b in plan.bought:
         line = b.line
-        same = (line.group, line.key, line.name, line.amount, line.waste, line.spares, line.wanted,
-                line.unit)  # fmt: skip
+        unit, size = sold_in(line.unit, line.group, system)
+        why = in_system(line.why, system)
+        same = (line.group, line.key, thing(line, system), line.amount / size, line.waste,
+                line.spares / size, line.wanted / size, unit)  # fmt: skip
         if not b.packs:
-            rows.append((*same, None, None, None, None, None, "", "", line.why))
+            rows.append((*same, None, None, None, None, None, "", "", why))
         for price, count in b.packs:
             cost = money(price.price * count, c).replace(",", "")
-            rows.append((*same, float(price.pack), float(count), str(price.price), cost, c,
-                         price.source, price.date, line.why))  # fmt: skip
+            rows.append((*same, float(price.pack) / size, float(count), str(price.price), cost, c,
+                         price.source, price.date, why))  # fmt: skip
     return table_csv(
         ("group", "key", "name", "amount", "waste", "spares", "wanted", "unit", "pack", "packs",
          "price", "cost", "currency", "source", "date", "why"),
@@ -60,17 +63,17 @@ def shopping_csv(plan: MoneyPlan) -> str:
     )  # fmt: skip
 
 
-def running_csv(plan: MoneyPlan) -> str:
-    """What a year takes and costs."""
-    return table_csv(
-        ("key", "name", "amount", "unit", "cost", "currency", "why"),
-        (
-            (r.use.key, r.use.name, r.use.amount, r.use.unit,
-             None if r.cost is None else money(r.cost, plan.currency).replace(",", ""),
-             plan.currency, r.use.why)
-            for r in plan.running
-        ),
-    )  # fmt: skip
+def running_csv(plan: MoneyPlan, system: str = "metric") -> str:
+    """What a year takes and costs, in the system people are shown."""
+    rows: list[tuple[object, ...]] = []
+    for r in plan.running:
+        unit, size = sold_in(r.use.unit, r.use.key.partition("/")[0], system)
+        rows.append((
+            r.use.key, r.use.name, None if r.use.amount is None else r.use.amount / size, unit,
+            None if r.cost is None else money(r.cost, plan.currency).replace(",", ""),
+            plan.currency, in_system(r.use.why, system),
+        ))  # fmt: skip
+    return table_csv(("key", "name", "amount", "unit", "cost", "currency", "why"), rows)
 
 
 def order_csv(order: OrderOfWork, start: date | None = None, system: str = "metric") -> str:

@@ -347,7 +347,9 @@ def worded_difference(quantity: str, value: float, system: str) -> str:
     if quantity in TEMPERATURES:
         return f"{size:.1f} {'°F' if system == 'us' else 'K'}"
     if quantity == "humidity":
-        return f"{size:.0f} points" if size >= 0.95 else "less than 1 point"
+        if size < 0.95:
+            return "less than 1 point"
+        return "1 point" if size < 1.5 else f"{size:.0f} points"
     return worded(quantity, abs(value), system)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, TextIO
 
 from loamwright.engine.findings import State
-from loamwright.report.blocks import COVERAGE, CheckReport, FindingGroup, Table
+from loamwright.report.blocks import CheckReport, FindingGroup, Table
 from loamwright.report.words import Worded
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def print_check(report: CheckReport, out: Console) -> None:
                       f"{group.heading}", style=_STYLES[State.MISSED])  # fmt: skip
     worst = next((s for s, n in report.counts.items() if n), State.MET)
     _line(out, report.counts_line, style=_STYLES[worst])
-    _line(out, COVERAGE)
+    _line(out, report.coverage)
 
 
 def print_findings(report: CheckReport, out: Console) -> None:

@@ -104,6 +104,13 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
+class Stamp:
+    """What must be read first: that a plan is not ready."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Counts:
     """How many findings are in which state."""
 
@@ -124,7 +131,7 @@ class NewPage:
 
 Block = (
     Words | Heading | Table | Shown | Sheet | Side | Found | Facts | Ticks | Caution | Counts | Codes
-    | NewPage
+    | NewPage | Stamp
 )  # fmt: skip
 
 
@@ -199,6 +206,8 @@ def block_data(block: Block, files: Files) -> dict[str, Any]:
     if isinstance(block, Caution):
         return {"kind": "caution", "title": lines(block.title),
                 "text": lines(block.text, LONGEST_WORDS)}  # fmt: skip
+    if isinstance(block, Stamp):
+        return {"kind": "stamp", "text": lines(block.text, LONGEST_WORDS)}
     if isinstance(block, Codes):
         return {"kind": "codes", "rows": [
             {"file": files.add(content, "svg"), "text": lines(text)} for content, text in block.rows

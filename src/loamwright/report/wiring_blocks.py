@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from loamwright import units
+from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.loads import NEEDED, Device, voltage_of
 from loamwright.plan.wiring import LEAKS, Cable, Wiring
@@ -20,9 +21,17 @@ DEFER = (
 KINDS = {
     "thermostat": "thermostat", "dimming-thermostat": "dimming thermostat",
     "cooling": "cooling thermostat", "humidistat": "humidistat", "pulse-mist": "pulse misting",
-    "time": "time switch", "seconds": "time switch, to the second", "": "not switched",
+    "time": "time switch", "dims": "timer that dims",
+    "seconds": "time switch, to the second", "": "not switched",
 }  # fmt: skip
 """What switches a channel, in words."""
+
+
+DIMS = (
+    "A timer that dims brings its lamps up and down: a plain time switch cannot; lamps and drivers "
+    "must be made to be dimmed by it. "
+)
+"""Said where lamps go up and down by the clock."""
 
 
 def cable_words(cable: Cable, low: bool) -> str:
@@ -43,7 +52,7 @@ def milliamps(value: float) -> str:
 
 def wiring_tables(habitat: Habitat, wiring: Wiring, system: str) -> list[Table]:
     """All tables of the wiring."""
-    out = [_circuit(wiring), _loads(wiring), _channels(wiring)]
+    out = [_circuit(habitat, wiring, system), _loads(wiring), _channels(wiring)]
     if wiring.supplies:
         out.append(_supplies(wiring))
     return [*out, _cables(wiring, system), _places(wiring)]
@@ -55,10 +64,31 @@ def guard_name(wiring: Wiring) -> str:
     return "ground-fault circuit interrupter" if us else "residual-current device"
 
 
-def _circuit(wiring: Wiring) -> Table:
+def spot_words(habitat: Habitat, at: Vec3, system: str) -> str:
+    """A place as x, y, z, and on which side of the box that is."""
+    wide, deep, high = habitat.enclosure.inside
+    x, y, z = at
+    sides = [
+        word
+        for there, word in (
+            (x < 0.0, "left of the box"), (x > wide, "right of the box"), (y < 0.0, "before it"),
+            (y > deep, "behind it"), (z < 0.0, "below its floor"), (z > high, "over its top"),
+        )
+        if there
+    ]  # fmt: skip
+    told = quantities.place(at, system).strip("[]")
+    return f"{told} ({', '.join(sides)})" if sides else told
+
+
+def _circuit(habitat: Habitat, wiring: Wiring, system: str) -> Table:
     mains = wiring.mains
     standard = "none so large" if wiring.standard is None else f"{wiring.standard:g} A"
     rows = [
+        ("outlet: x, y, z", spot_words(habitat, mains.outlet, system)),
+        (
+            "board for sockets, supplies and controls: x, y, z",
+            spot_words(habitat, mains.board, system),
+        ),
         ("voltage", units.show(mains.voltage, "voltage")),
         ("power, all of it on", f"{wiring.power:.0f} W"),
         ("current that may stay on for three hours or more", amps(wiring.continuous)),
@@ -120,14 +150,15 @@ def _loads(wiring: Wiring) -> Table:
 
 def _channels(wiring: Wiring) -> Table:
     rows = tuple(
-        (clean(c.by, 20), KINDS.get(c.kind, c.kind), ", ".join(clean(x) for x in c.feeds),
+        (clean(c.by, 26), KINDS.get(c.kind, c.kind), ", ".join(clean(x) for x in c.feeds),
          f"{c.power:g} W", "yes" if c.cut_out else "")
         for c in wiring.channels
     )  # fmt: skip
     return Table(
         "What is switched together", ("by", "kind", "switches", "power", "own limit"), rows,
         right=frozenset({3}),
-        note="Own limit: an independent limit that cuts the heat where its control sticks. Each "
+        note=(DIMS if any(c.kind == "dims" for c in wiring.channels) else "")
+        + "Own limit: an independent limit that cuts the heat where its control sticks. Each "
         "control's contact must bear its power.",
     )  # fmt: skip
 
@@ -151,7 +182,7 @@ def _cables(wiring: Wiring, system: str) -> Table:
         name = "outlet to board" if r.device == "board" else r.device
         probe = r.current == 0.0
         rows.append(
-            (clean(name, 28), quantities.length(r.length, system),
+            (clean(name, 32), quantities.length(r.length, system),
              "its own" if probe else cable_words(r.cable, r.low), "" if probe else amps(r.current),
              "" if probe else f"{r.voltage * r.drop:.2f} V",
              "" if probe else f"{100 * r.drop:.2f} %", f"{r.loops}")

@@ -134,7 +134,7 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
 
 def _switch(channel: Channel) -> list[str]:
     told = KINDS.get(channel.kind, channel.kind)
-    if channel.kind in ("time", ""):
+    if channel.kind in ("time", "dims", ""):
         lines = [told if channel.kind == "" else clean(channel.by, 24)]
     else:
         lines = [clean(channel.by, 24), told]

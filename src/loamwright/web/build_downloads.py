@@ -32,10 +32,10 @@ async def _plan(desk: Desk) -> Plan:
     raise TimeoutError
 
 
-async def _shopping(desk: Desk, _: str) -> Made:
+async def _shopping(desk: Desk, system: str) -> Made:
     from loamwright.report.plan_out import shopping_csv
 
-    made = shopping_csv((await _plan(desk)).money)
+    made = shopping_csv((await _plan(desk)).money, system)
     return made.encode(), "shopping", "csv", "text/csv"
 
 

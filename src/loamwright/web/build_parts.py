@@ -259,7 +259,7 @@ def handover(page: BuildPage) -> Callable[[], None]:
                 "No place of this habitat is measured: add sites.")  # fmt: skip
             return {"heading": "Handover sheet", "told": [none], "tables": []}
         system, checks = page.view.system, plan.checks
-        tables = [places_table(checks, system), instruments_table(checks),
+        tables = [places_table(checks, system), instruments_table(checks, system),
                   *limits_tables(checks, page.season, system)]  # fmt: skip
         if page.hourly:
             tables += hours_tables(checks, page.season, system)

@@ -9,7 +9,7 @@ from typing import Any
 from loamwright.engine.findings import ORDER, Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import advice, quantities
-from loamwright.report.blocks import COVERAGE, check_report
+from loamwright.report.blocks import check_report
 from loamwright.report.plain import capital, clean
 from loamwright.report.terminal import SYMBOLS
 from loamwright.report.words import STATES, Worded, about_words, cure_words, word
@@ -69,7 +69,7 @@ def report(
         for s in (State.MISSED, State.CLOSE, State.NOT_KNOWN, State.MET)
     ]
     return {
-        "groups": groups, "counts": counts, "caution": made.caution, "coverage": COVERAGE,
+        "groups": groups, "counts": counts, "caution": made.caution, "coverage": made.coverage,
         "changed": changes(habitat, findings, before or (), old, system),
         "none": "" if findings else "Nothing is computed yet.",
     }  # fmt: skip

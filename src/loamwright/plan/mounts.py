@@ -1,0 +1,173 @@
+"""Where lamps and probes are held: the place over each, its height, and what a spot is turned to.
+
+A lamp inside hangs from the top on rods or brackets; one above an opening lies on rails across it; one
+above a closed top stands on it. All of it common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from loamwright.habitat.controls import Control
+from loamwright.habitat.enclosure import Vec2, Vec3
+from loamwright.habitat.equipment import Lamp
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.sites import Site
+from loamwright.plan.contacts import cloud_of, distance_to
+from loamwright.plan.lamp_room import depth_of
+from loamwright.plan.lines import Line
+
+SHARE = 0.35
+"""How far from its middle a long lamp is held, as a share of its length [1]; common practice."""
+
+LONG = 0.15
+"""Length from which on a lamp is held at two places [m]."""
+
+ON_AXIS = 0.05
+"""How far from a spot's axis a named place may be to be what it is turned to [m]."""
+
+CLIPPED = 0.05
+"""How far from a piece a probe's place may be to be clipped to it [m]; judgement."""
+
+RESTS = 0.05
+"""How far a rail reaches beyond its opening on each side [m]; common practice."""
+
+STEP = 0.01
+"""Distance of the points looked at along a spot's axis [m]."""
+
+ROD, RAILS, STANDS, CLIP, CABLE = "rod", "rails", "stands", "clip", "cable"
+"""How things are held: on rods from the top, on rails over an opening, standing on the top, clipped
+to a piece, hanging on their cable."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """How one thing is held: ``kind`` (``lamp`` or ``probe``), ``how`` one of the ways here, ``at``
+    the places over it (x, y) [m]; ``height`` of its back below the top's inner face, or of its face
+    above the top's outer one [m]; ``to`` the opening or the piece that carries it; ``target`` what a
+    spot is turned to, and ``aim`` where that is [m]."""
+
+    name: str
+    kind: str
+    how: str
+    at: tuple[Vec2, ...]
+    height: float
+    to: str = ""
+    target: str = ""
+    aim: Vec3 | None = None
+
+
+def mounts_of(habitat: Habitat) -> tuple[Mount, ...]:
+    """How every lamp and every controller's probe is held, in the order of the file."""
+    sites = {s.name: s for s in habitat.sites}
+    probes = [
+        (name, sites[place])
+        for c in habitat.controls
+        for name, place in (
+            (f"probe of {c.name}", c.probe), (f"cut-out probe of {c.name}", _cut_out(c)),
+        )
+        if place in sites
+    ]  # fmt: skip
+    return (
+        *(_lamp(habitat, x) for x in habitat.lamps),
+        *(_probe(habitat, name, site) for name, site in probes),
+    )
+
+
+def _cut_out(control: Control) -> str:
+    """Where a cut-out's probe sits, empty where there is none."""
+    return "" if control.cut_out is None else control.cut_out_probe or control.probe
+
+
+def _lamp(habitat: Habitat, lamp: Lamp) -> Mount:
+    box, deep = habitat.enclosure, depth_of(lamp)
+    top = box.inside[2]
+    back = [a - deep * d for a, d in zip(lamp.at, lamp.aim, strict=True)]
+    middle = (back[0], back[1])
+    half = SHARE * lamp.type.length if lamp.type.length >= LONG else 0.0
+    places: tuple[Vec2, ...] = (middle,)
+    if half:
+        step = (half * lamp.along[0], half * lamp.along[1])
+        places = (
+            (middle[0] - step[0], middle[1] - step[1]),
+            (middle[0] + step[0], middle[1] + step[1]),
+        )
+    target, aim = _target(habitat, lamp) if lamp.type.shape == "spot" else ("", None)
+    if lamp.at[2] <= top:
+        return Mount(lamp.name, "lamp", ROD, places, max(0.0, top - back[2]), "", target, aim)
+    over = next(
+        (o.name for o in box.openings if o.side == "top"
+         and all(abs(lamp.at[k] - o.at[k]) <= o.size[k] / 2.0 for k in (0, 1))),
+        "",
+    )  # fmt: skip
+    height = lamp.at[2] - top - box.panel("top").thickness
+    return Mount(
+        lamp.name, "lamp", RAILS if over else STANDS, places, max(0.0, height), over, target, aim
+    )  # fmt: skip
+
+
+def _target(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
+    """The named place nearest to a spot's axis and where that is, else what the axis meets first."""
+    best: tuple[float, str, Vec3] | None = None
+    for site in habitat.sites:
+        away = [b - a for a, b in zip(lamp.at, site.at, strict=True)]
+        along = math.fsum(a * b for a, b in zip(away, lamp.aim, strict=True))
+        if along <= 0.0:
+            continue
+        beside = math.sqrt(max(0.0, math.fsum(v * v for v in away) - along * along))
+        if beside <= ON_AXIS and (best is None or beside < best[0]):
+            best = (beside, site.name, site.at)
+    if best is not None:
+        return best[1], best[2]
+    return _met(habitat, lamp)
+
+
+def _met(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
+    """The first piece that a spot's axis meets, else where it meets the ground or a wall."""
+    far = np.arange(STEP, max(habitat.enclosure.inside) * 1.8, STEP)
+    points = np.asarray(lamp.at) + far[:, None] * np.asarray(lamp.aim)
+    first, found = len(far) - 1, ""
+    out = (points < 0.0).any(axis=1) | (points > np.asarray(habitat.enclosure.inside)).any(axis=1)
+    # Above the top it has to come inside first.
+    out &= points[:, 2] <= habitat.enclosure.inside[2]
+    out |= points[:, 2] <= habitat.ground.depth
+    if out.any():
+        first = int(np.argmax(out))
+    for piece in habitat.hardscape:
+        inside = distance_to(piece, points[: first + 1]) <= 0.0
+        if inside.any() and int(np.argmax(inside)) <= first:
+            first, found = int(np.argmax(inside)), piece.name
+    x, y, z = (float(v) for v in points[first])
+    return found, (x, y, z)
+
+
+def rail_lines(habitat: Habitat) -> list[Line]:
+    """Rails that carry lamps over openings: two a lamp, across the opening's shorter way."""
+    out = []
+    openings = {o.name: o for o in habitat.enclosure.openings}
+    for m in mounts_of(habitat):
+        if m.how == RAILS:
+            long = min(openings[m.to].size) + 2.0 * RESTS
+            out.append(
+                Line("lamps/rail-20mm", "lamps", "rails for lamps, aluminium tube 20 x 20 x 2 mm",
+                     2.0 * long, "m", 0.05, uses=(m.name,),
+                     why="two a lamp, across its opening and 5 cm over; common practice")
+            )  # fmt: skip
+    return out
+
+
+def _probe(habitat: Habitat, name: str, site: Site) -> Mount:
+    at = (site.at[0], site.at[1])
+    drop = max(0.0, habitat.enclosure.inside[2] - site.at[2])
+    here = np.asarray(site.at)
+    near = min(
+        ((float(np.linalg.norm(cloud_of(p)[0] - here, axis=1).min()), p.name)
+         for p in habitat.hardscape),
+        default=(math.inf, ""),
+    )  # fmt: skip
+    if near[0] <= CLIPPED:
+        return Mount(name, "probe", CLIP, (at,), drop, near[1], site.name, site.at)
+    return Mount(name, "probe", CABLE, (at,), drop, "", site.name, site.at)

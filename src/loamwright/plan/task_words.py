@@ -1,0 +1,63 @@
+"""What some tasks of a build are called: by what the box has."""
+
+from __future__ import annotations
+
+from loamwright.habitat.ground import DRAINING
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.battens import battens
+from loamwright.plan.leak_test import leak_test
+from loamwright.plan.service_holes import services_of
+
+
+def joined_words(habitat: Habitat) -> str:
+    """Joining the box, with its battens where it has any."""
+    found = battens(habitat)
+    if not found:
+        return "join the box and seal its corners"
+    way = "glue and screw" if any(b.screws for b in found) else "glue on"
+    return f"join the box, {way} its battens, seal its corners"
+
+
+def leak_words(habitat: Habitat) -> str:
+    """The leak test, the drain fitted first where there is one: its hole lies below the water."""
+    told = leak_test(habitat).words
+    drains = any(s.kind == "drain" and s.side for s in services_of(habitat))
+    return f"fit the drain and {told}" if drains else told
+
+
+def from_behind(habitat: Habitat) -> bool:
+    """Whether a piece or a background is screwed, through a panel from its outside."""
+    pieces, linings = habitat.hardscape, habitat.enclosure.linings
+    return any(p.screws for p in pieces) or any(x.screws for x in linings)
+
+
+def place_words(habitat: Habitat) -> str:
+    """Setting the box where it stands, off the wall while its outside is needed."""
+    where = "on its stand" if habitat.enclosure.stand is not None else "in its place"
+    told = f"set the box {where} and level it"
+    if from_behind(habitat):
+        told += ", an arm's length from the wall while it is worked on from behind"
+    return told
+
+
+def wall_words(habitat: Habitat) -> str:
+    """What is done at the wall before the ground makes it heavy; empty where nothing is."""
+    stand = habitat.enclosure.stand
+    tied = stand is not None and stand.tied
+    if from_behind(habitat):
+        return "push the box to the wall" + (" and tie it" if tied else "")
+    return "tie the box to the wall" if tied else ""
+
+
+def drainage_words(habitat: Habitat) -> str:
+    """The layers that nobody digs in and that pieces stand on; empty where the ground has none."""
+    kinds = []
+    for layer in habitat.ground.layers:
+        if layer.kind not in DRAINING:
+            break
+        kinds.append(layer.kind)
+    if not kinds:
+        return ""
+    if set(kinds) == {"fleece"}:
+        return "lay the fleece"
+    return "lay the drainage layer" + (" and its fleece" if "fleece" in kinds else "")

@@ -1,0 +1,45 @@
+"""Where lamps and probes are fixed, as a table for who hangs them."""
+
+from __future__ import annotations
+
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan import mounts
+from loamwright.plan.mounts import Mount, mounts_of
+from loamwright.report import quantities
+from loamwright.report.blocks import Table
+from loamwright.report.plain import clean
+
+NOTE = (
+    "Places from the inner front left corner. Rods and brackets end at the back of the lampholder, so "
+    "that the lamp's face comes to its height: stainless, screwed to the top's frame, or with a plate "
+    "over the top. Turn spots to what they shine at, then lock the joint. Leads of hot lamps are "
+    "heat-resistant (silicone); nothing that melts or burns is nearer to them than their maker says. "
+    "Common practice, no source."
+)
+
+
+def mount_table(habitat: Habitat, system: str) -> Table:
+    """How every lamp and probe is held; no rows where there are none."""
+    rows = tuple(_row(m, system) for m in mounts_of(habitat))
+    return Table(
+        "Where lamps and probes are fixed", ("what", "held by", "over x, y", "how high", "turned to"),
+        rows, note=NOTE,
+    )  # fmt: skip
+
+
+def _row(m: Mount, system: str) -> tuple[str, ...]:
+    spots = "; ".join(quantities.place(p, system).strip("[]") for p in m.at)
+    far = quantities.length(m.height, system)
+    held, high = {
+        mounts.ROD: ("rods from the top" if len(m.at) > 1 else "a bracket from the top",
+                     f"back {far} below the top"),
+        mounts.RAILS: (f"two rails across '{clean(m.to, 40)}'", f"face {far} above the top"),
+        mounts.STANDS: ("stand-offs on the top", f"face {far} above the top"),
+        mounts.CLIP: (f"a clip on '{clean(m.to, 40)}'", f"{far} below the top"),
+        mounts.CABLE: ("its cable, hanging free", f"{far} below the top"),
+    }[m.how]  # fmt: skip
+    turned = ""
+    if m.kind == "lamp" and m.aim is not None:
+        place = quantities.place(m.aim, system).strip("[]")
+        turned = f"'{clean(m.target, 40)}' at {place}" if m.target else place
+    return clean(m.name, 40), held, spots, high, turned or ("down" if m.kind == "lamp" else "–")
