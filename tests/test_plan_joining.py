@@ -21,15 +21,16 @@ from loamwright.plan.box_joints import FREE_AXES, outer_box
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.findings import strength_findings
 from loamwright.plan.front_parts import sill_height
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import SILICONE, SPACING, joint_lines, joints_of, sealed_length
 from loamwright.plan.panels import panel_loads
 from loamwright.plan.parts_to_cut import parts_to_cut
 from loamwright.plan.quantities import part_lines
+from loamwright.plan.quantities_box import stand
 from loamwright.plan.screws import (
     Screw,
     cover_screws,
     edge_screw,
-    held_screws,
     mesh_screw,
     screw_lines,
 )
@@ -38,7 +39,8 @@ from loamwright.plan.strength import strength_of
 from loamwright.report.cut_drawing import mark_words, sheet_draft, sheets_of
 from loamwright.report.draft import Line, Ring
 from loamwright.report.dxf import cut_files
-from loamwright.report.joint_blocks import joint_tables, screw_words
+from loamwright.report.joint_blocks import joint_tables
+from loamwright.report.screw_words import screw_words
 from loamwright.workflow import EXAMPLES
 
 FOLDER = Path(__file__).parent.parent / "src/loamwright/data/examples"
@@ -153,10 +155,9 @@ def test_no_screw_comes_out_where_it_must_not() -> None:
 
 
 def test_the_demos_screws_have_sizes() -> None:
-    found = {
-        x.name: x
-        for x in (*held_screws(example("forest-edge")), *cover_screws(example("forest-edge")))
-    }
+    found = {}
+    for x in (*held_screws(example("forest-edge")), *cover_screws(example("forest-edge"))):
+        found.setdefault(x.name, x)
     assert found["rock face"].count == 12
     # Through 6 cm of foam and most of 1 cm of board.
     assert found["rock face"].screw == Screw(0.005, 0.070, washer=True)
@@ -188,7 +189,28 @@ def test_battens_stand_where_ribs_ask_for_them() -> None:
     for b in found:
         across = next(k for k in range(3) if k not in FREE_AXES[b.side])
         assert b.high[across] <= low[across] + 1e-9 or b.low[across] >= high[across] - 1e-9
-        assert b.length == pytest.approx(1.40)
+        # As long as the box is high outside: 1.4 m and twice 10 mm.
+        assert b.length == pytest.approx(1.42)
+        assert (b.low[2], b.high[2]) == pytest.approx((low[2], high[2]))
+        # Through 20 mm of batten and 30 mm into an edge of 10 mm.
+        assert b.ends == (Screw(0.004, 0.050),) * 2
+
+
+def test_battens_lie_over_the_sides_that_cover_floor_and_top() -> None:
+    through = box("left: {ribs: 25 cm}, back: {ribs: 40 cm}", "{joint: sides-through}")
+    found = {b.side: b for b in battens(through)}
+    assert found["left"].length == found["back"].length == pytest.approx(0.92)
+    # 20 mm of batten, 10 mm of side, 30 mm of grip; the back stands between floor and top.
+    assert found["left"].ends == (Screw(0.004, 0.060),) * 2
+    assert found["back"].ends == (Screw(0.004, 0.050),) * 2
+    glass = box("back: {ribs: 40 cm}, floor: {material: float-glass, thickness: 8 mm}")
+    assert [e is None for e in battens(glass)[0].ends] == [True, False]
+
+
+def test_the_stands_top_is_as_large_as_the_box_and_what_stands_behind_it() -> None:
+    (line,) = stand(example("forest-edge"))
+    # 150 + 2 x 1 cm; 75 + 1.6 (two panes, tracks) + 1 + 2 cm of batten.
+    assert line.name == ("timber bench, rated 500 kg, flat top at least 152 x 79.6 cm, 70 cm high")
 
 
 def test_a_batten_across_a_fan_is_told() -> None:
@@ -204,7 +226,7 @@ def test_a_batten_across_a_fan_is_told() -> None:
 
 def test_battens_are_parts_to_cut_and_marked_on_their_panel() -> None:
     cuts = cut_plan(example("forest-edge"))
-    assert [(b.length, [p.name for p in b.pieces]) for b in cuts.bars] == [
+    assert [(b.length, [p.name for p in b.pieces]) for b in cuts.bars if "batten" in b.key] == [
         (2.4, ["batten 1 of back"]), (2.4, ["batten 2 of back"]), (2.4, ["batten of left"]),
         (2.4, ["batten of right"]),
     ]  # fmt: skip

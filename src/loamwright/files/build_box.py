@@ -135,8 +135,13 @@ def _panel(build: Build, side: str, box: EnclosurePart) -> Panel:
         build.default(f"{where}.gap", build.show(0.002))
     held = part.held
     if held is None:
-        held = "everywhere" if side == "floor" and box.stand is not None else "four"
-        build.default(f"{where}.held", held)
+        held, why = "four", COMMON_PRACTICE
+        if side == "floor" and box.stand is not None:
+            held = "everywhere"
+        elif doors and side not in ("floor", "top"):
+            # Runners and hinges hold doors, not the strip that they stand on.
+            held, why = "three", "doors stand above its fixed strip, whose upper edge is free"
+        build.default(f"{where}.held", held, why)
     return Panel(
         side,
         material,

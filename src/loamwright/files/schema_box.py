@@ -78,7 +78,8 @@ class PanelPart(Part):
         description="How it is held: everywhere (its whole face rests on something, or a frame runs "
         "along all its edges and those of its openings), on its four edges, on "
         "three (the upper one, of the top the front one, is free) or on two (left and "
-        "right); left out: everywhere for the floor on a stand, otherwise four.",
+        "right); left out: everywhere for the floor on a stand, three for the strip below "
+        "doors, otherwise four.",
     )
     ribs: Extent | None = Field(
         None,
@@ -89,7 +90,7 @@ class PanelPart(Part):
         None,
         description="Of a panel with doors: height of the fixed strip below them, which holds the "
         "ground back; left out: 2 cm more than the ground's surface. 'held' is then of this strip; its "
-        "upper edge counts as held by the doors' lower track.",
+        "upper edge is free where nothing is said.",
     )
 
 

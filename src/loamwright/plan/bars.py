@@ -19,6 +19,9 @@ KERF = 0.003
 USUAL, USUAL_US = (2.4,), (2.4384,)
 """Lengths in which battens are sold [m]: 2.4 m, and 8 ft; common practice."""
 
+TUBE, TUBE_US = (1.0, 2.0, 3.0), (1.2192, 1.8288, 2.4384)
+"""Lengths in which aluminium tube is sold [m]: 1 to 3 m, and 4 to 8 ft; common practice."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bar:

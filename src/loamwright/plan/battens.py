@@ -5,15 +5,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from loamwright.habitat.enclosure import Vec2, Vec3
+from loamwright.habitat.enclosure import Panel, Vec2, Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import FREE_AXES, panel_boxes
-from loamwright.plan.screws import Screw, Screws, batten_screw, takes_screws
+from loamwright.plan.screws import Screw, Screws, batten_screw, edge_screw, takes_screws
 
 THICK, WIDE = 0.020, 0.040
 """Section of a batten [m]: it stands out by the first; common practice, no source."""
 
-KEY, LABEL = "fixings/batten-20x40", "batten, 20 x 40 mm"
+KEY, LABEL = "fixings/batten-20x40", "softwood batten, 20 x 40 mm"
 
 SPACING = 0.20
 """Greatest distance between its screws [m]; common practice, no source."""
@@ -26,7 +26,8 @@ END = 0.05
 class Batten:
     """A batten on a ``side``: its middle ``at`` [m] along the panel's first direction, from the
     inside's corner; ``length`` [m]; the place it takes, ``low`` to ``high`` [m]; ``screw`` None where
-    the panel takes none (it is glued alone), ``screws`` and their ``spacing`` [m]."""
+    the panel takes none (it is glued alone), ``screws`` and their ``spacing`` [m]; ``ends`` one for
+    each end that lies over the edge of floor or top, None where that edge takes none."""
 
     name: str
     side: str
@@ -37,6 +38,7 @@ class Batten:
     screw: Screw | None
     screws: int
     spacing: float
+    ends: tuple[Screw | None, ...] = ()
 
     def mark(self, start: Vec2) -> tuple[Vec2, Vec2]:
         """Where it lies on the panel's drawing, from the panel's lower left corner ``start`` [m]."""
@@ -57,7 +59,11 @@ def spread(length: float, most: float, end: float = END) -> tuple[int, float]:
 
 def battens(habitat: Habitat) -> tuple[Batten, ...]:
     """All battens, side by side: upright on walls, from front to back on top and floor, at even
-    distances of no more than the panel's ``ribs``."""
+    distances of no more than the panel's ``ribs``.
+
+    On walls they are as long as the box is high outside, so that their ends lie over the edges of floor
+    and top, or over the sides that cover those, and are screwed into them.
+    """
     boxes = panel_boxes(habitat)
     inside = habitat.enclosure.inside
     out = []
@@ -74,17 +80,36 @@ def battens(habitat: Habitat) -> tuple[Batten, ...]:
         if takes_screws(panel.material.key):
             screw = batten_screw(panel.thickness, THICK)
         screws, spacing = spread(length, SPACING)
+        start, end = 0.0, length
+        ends: tuple[Screw | None, ...] = ()
+        if second == 2:
+            start, end = boxes["floor"][0][2], boxes["top"][1][2]
+            ends = _ends(habitat, panel)
         for n in range(1, count + 1):
             at = along * n / (count + 1)
             low, high = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
             low[first], high[first] = at - WIDE / 2, at + WIDE / 2
-            low[second], high[second] = 0.0, length
+            low[second], high[second] = start, end
             low[across], high[across] = sorted((outer, outer + (THICK if far else -THICK)))
             name = f"batten {n} of {panel.side}" if count > 1 else f"batten of {panel.side}"
             out.append(
-                Batten(name, panel.side, at, length, (low[0], low[1], low[2]),
-                       (high[0], high[1], high[2]), screw, screws if screw else 0, spacing)
+                Batten(name, panel.side, at, end - start, (low[0], low[1], low[2]),
+                       (high[0], high[1], high[2]), screw, screws if screw else 0, spacing, ends)
             )  # fmt: skip
+    return tuple(out)
+
+
+def _ends(habitat: Habitat, panel: Panel) -> tuple[Screw | None, ...]:
+    """The screws through a wall's batten into the edges of floor and top, through the wall too where it
+    covers them."""
+    covers = habitat.cutting.joint == "sides-through" and panel.side in ("left", "right")
+    through = THICK + (panel.thickness if covers else 0.0)
+    out = []
+    for side in ("floor", "top"):
+        other = habitat.enclosure.panel(side)
+        fits = takes_screws(other.material.key) and not other.doors
+        fits = fits and (not covers or takes_screws(panel.material.key))
+        out.append(edge_screw(through, other.thickness) if fits else None)
     return tuple(out)
 
 
@@ -100,8 +125,14 @@ def crossed(habitat: Habitat, batten: Batten) -> tuple[str, ...]:
 
 def batten_screws(habitat: Habitat) -> tuple[Screws, ...]:
     """The screws of all battens."""
-    return tuple(
-        Screws(b.name, b.screws, b.screw, "from the inside through the panel into the batten, heads "
-               "sunk and sealed")
-        for b in battens(habitat) if b.screw is not None
-    )  # fmt: skip
+    out = []
+    for b in battens(habitat):
+        if b.screw is not None:
+            out.append(Screws(b.name, b.screws, b.screw, "from the inside through the panel into the "
+                              "batten, heads sunk and sealed"))  # fmt: skip
+        out += [
+            Screws(b.name, 1, end, "from outside through a batten's end into the edge of floor or top, "
+                   "drilled first")
+            for end in b.ends if end is not None
+        ]  # fmt: skip
+    return tuple(out)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from loamwright.habitat.enclosure import Vec2, Vec3
 
 PANEL, DOOR, FIXED, LINING, COVER, GROUND = "panel", "door", "fixed", "lining", "cover", "ground"
-BATTEN = "batten"
+BATTEN, FRAME = "batten", "frame"
 """What a part is: a side of the box, a door, a fixed pane of the front, a background, a cover over a
-hole, a mat or cloth of the ground, a batten that is cut from a bar."""
+hole, a mat or cloth of the ground, a batten or a bar of the top's frame, which are cut to length."""
 
 ABOVE, FRONT, RIGHT = "above", "front", "right"
 """From where a part's drawing is seen: its width runs to the right, its height up."""
@@ -30,11 +30,12 @@ class Hole:
 @dataclass(frozen=True, slots=True)
 class Mark:
     """Something that stands on a part, drawn where it comes to stand: ``name`` and its corners from the
-    part's lower left corner [m]."""
+    part's lower left corner [m]; ``where`` it stands, in words."""
 
     name: str
     low: Vec2
     high: Vec2
+    where: str = "behind it"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,9 +12,9 @@ import numpy as np
 
 from loamwright.habitat.cutting import Stock
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.bars import USUAL, USUAL_US, Bar, cut_bars, fits
+from loamwright.plan.bars import TUBE, TUBE_US, USUAL, USUAL_US, Bar, cut_bars, fits
 from loamwright.plan.cut_order import cut_order
-from loamwright.plan.cut_parts import BATTEN, Hole, PartToCut
+from loamwright.plan.cut_parts import BATTEN, FRAME, Hole, PartToCut
 from loamwright.plan.cuts import Cut, Cuts, Job, Laid, Offcut, Sheet, Trouble
 from loamwright.plan.lines import Line
 from loamwright.plan.packing import Packing, pack_roll, pack_sheets
@@ -50,7 +50,7 @@ def cut_plan(habitat: Habitat, rng: np.random.Generator | None = None) -> Cuts:
         troubles.append(Trouble("no_doors", "front"))
     groups: dict[tuple[str, int], list[PartToCut]] = {}
     for part in found.parts:
-        if part.kind == BATTEN:
+        if part.kind in (BATTEN, FRAME):
             continue
         groups.setdefault((part.material, round(part.thickness * MICRO)), []).append(part)
     jobs: list[Job] = []
@@ -65,9 +65,12 @@ def cut_plan(habitat: Habitat, rng: np.random.Generator | None = None) -> Cuts:
         if job is not None:
             jobs.append(job)
     order = tuple(sorted(ordered, key=lambda p: p.number))
-    bars, long = _bars(habitat, [p for p in found.parts if p.kind == BATTEN])
+    bars: tuple[Bar, ...] = ()
+    for kind in (BATTEN, FRAME):
+        made, long = _bars(habitat, [p for p in found.parts if p.kind == kind])
+        bars, troubles = (*bars, *made), [*troubles, *long]
     cutting = habitat.cutting
-    return Cuts(found.parts, tuple(jobs), order, (*troubles, *long), cutting.joint, cutting.runner,
+    return Cuts(found.parts, tuple(jobs), order, tuple(troubles), cutting.joint, cutting.runner,
                 cutting.overlap, bars)  # fmt: skip
 
 
@@ -79,7 +82,9 @@ def _bars(habitat: Habitat, parts: Sequence[PartToCut]) -> tuple[tuple[Bar, ...]
     prices = habitat.money.price_list if habitat.money is not None else ()
     stocks = [(float(p.pack), float(p.price)) for p in prices if p.key == key and p.unit == "m"]
     if not stocks:
-        stocks = [(x, x) for x in (USUAL_US if habitat.units == "us" else USUAL)]
+        us = habitat.units == "us"
+        usual = {BATTEN: USUAL_US if us else USUAL, FRAME: TUBE_US if us else TUBE}
+        stocks = [(x, x) for x in usual[parts[0].kind]]
     longest = max(s[0] for s in stocks)
     troubles = [
         Trouble("too_long", p.name, p, (longest, p.width))

@@ -11,6 +11,7 @@ from loamwright.habitat.sources import Source, SourceKind
 from loamwright.plan.build import Build
 from loamwright.plan.fit import fit_findings
 from loamwright.plan.fixings import SAFETY
+from loamwright.plan.frames import frame_of
 from loamwright.plan.mist_line import ENOUGH, MistLine
 from loamwright.plan.panels import PanelLoad
 from loamwright.plan.service_holes import covered_holes
@@ -21,6 +22,7 @@ from loamwright.plan.wiring import MOST_DROP, RESERVE, Wiring
 MEMORY, PRACTICE = SourceKind.FROM_MEMORY, SourceKind.COMMON_PRACTICE
 
 BULGES = Source("a two-hundredth of the span: more is seen, and doors bind", PRACTICE)
+SAGS = Source("a three-hundredth of the span over doors, in the largest tube there is", PRACTICE)
 STRENGTH = Source(
     "what the panel's material bears for years (catalogue); bending by Lévy's series, checked against "
     "Roark's tables", MEMORY,
@@ -69,7 +71,7 @@ def build_findings(habitat: Habitat, build: Build) -> list[Finding]:
 
 def strength_findings(habitat: Habitat, strength: Strength) -> list[Finding]:
     """Findings of what holds it."""
-    out = [*_panels(strength), *_stands(habitat, strength.stands)]
+    out = [*_panels(strength), *_frame(habitat), *_stands(habitat, strength.stands)]
     held = [*_fixings(strength), *_stones(strength), *fit_findings(strength.fit)]
     return [*out, *held, *_holes(habitat)]
 
@@ -106,6 +108,17 @@ def _panels(strength: Strength) -> list[Finding]:
                                  0.2 * p.stress, STRENGTH, when, causes), site=p.side)
             )  # fmt: skip
     return [*worst_or_bad(bent), *worst_or_bad(strained)]
+
+
+def _frame(habitat: Habitat) -> list[Finding]:
+    """The top's frame, where no size of tube is stiff enough over the doors."""
+    frame = frame_of(habitat)
+    if frame is None or frame.holds:
+        return []
+    found = _finding("panel-deflection", "habitat", "deflection", frame.deflection,
+                     (None, frame.allowed), 0.2 * frame.deflection, SAGS, "",
+                     (Cause("panel_span", "", frame.span),))  # fmt: skip
+    return [replace(found, site="frame of the top")]
 
 
 def _unknown(p: PanelLoad) -> Cause:

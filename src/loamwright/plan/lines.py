@@ -13,8 +13,8 @@ UNITS = ("piece", "m", "m2", "L", "kg")
 @dataclass(frozen=True, slots=True)
 class Stocked:
     """Something that is bought whole, or ordered to size: ``count`` of it, ``kind`` one of ``sheet``,
-    ``roll`` (its ``width`` across, and the ``length`` taken), ``bar`` (no width) and ``pane`` (ordered
-    to size) [m]."""
+    ``roll`` (its ``width`` across, and the ``length`` taken), ``bar`` and ``length`` of a branch or
+    tube (no width) and ``pane`` (ordered to size) [m]."""
 
     kind: str
     count: int
@@ -23,8 +23,8 @@ class Stocked:
 
     @property
     def one(self) -> float:
-        """One of it: area [m2], of a bar its length [m]."""
-        return self.length * self.width if self.kind != "bar" else self.length
+        """One of it: area [m2], of a bar or length its length [m]."""
+        return self.length if self.kind in ("bar", "length") else self.length * self.width
 
     @property
     def all(self) -> float:

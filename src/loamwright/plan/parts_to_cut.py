@@ -18,6 +18,7 @@ from loamwright.plan.cut_parts import (
     BATTEN,
     COVER,
     DOOR,
+    FRAME,
     FRONT,
     GROUND,
     LINING,
@@ -27,6 +28,7 @@ from loamwright.plan.cut_parts import (
     Mark,
     PartToCut,
 )  # fmt: skip
+from loamwright.plan.frames import frame_of
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.service_holes import Service, services_of
 
@@ -56,14 +58,15 @@ class Parts:
 
 
 def parts_to_cut(habitat: Habitat) -> Parts:
-    """Everything that is cut, numbered: panels, front, backgrounds, covers, mats and cloth, battens."""
+    """Everything that is cut, numbered: panels, front, backgrounds, covers, mats and cloth, battens,
+    the top's frame."""
     labels = {p.material.key: p.material.label for p in habitat.enclosure.panels}
     labels |= {x.material.key: x.material.label for x in habitat.enclosure.linings}
     front, lost = front_parts(habitat, labels)
     led = services_of(habitat)
     found = [
         *_panels(habitat, led), *front, *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
-        *_battens(habitat),
+        *_battens(habitat), *_frame(habitat),
     ]  # fmt: skip
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)
@@ -73,7 +76,7 @@ def parts_to_cut(habitat: Habitat) -> Parts:
 def _panels(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
     """The five closed sides; one with doors is parted into leaves."""
     out: list[PartToCut] = []
-    standing = ribs.battens(habitat)
+    standing, frame = ribs.battens(habitat), frame_of(habitat)
     for side, box in panel_boxes(habitat).items():
         panel = habitat.enclosure.panel(side)
         first, second = FREE_AXES[side]
@@ -83,7 +86,11 @@ def _panels(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
         whole = PartToCut(
             side, PANEL, key, panel.material.label, panel.thickness, *size, SEEN[side],
             _holes(habitat, side, start, size, led), _grain(key, size), *box,
-            marks=tuple(Mark(b.name, *b.mark(start)) for b in standing if b.side == side),
+            marks=(
+                *(Mark(b.name, *b.mark(start)) for b in standing if b.side == side),
+                *(Mark(m.name, *m.mark(start), "on it")
+                  for m in (frame.members if frame and side == "top" else ())),
+            ),
         )  # fmt: skip
         out += [whole] if panel.doors < 1 else _leaves(whole, panel.doors, panel.gap, first)
     return out
@@ -236,4 +243,16 @@ def _battens(habitat: Habitat) -> list[PartToCut]:
         PartToCut(b.name, BATTEN, ribs.KEY, ribs.LABEL, ribs.THICK, ribs.WIDE, b.length, SEEN[b.side],
                   low=b.low, high=b.high)
         for b in ribs.battens(habitat)
+    ]  # fmt: skip
+
+
+def _frame(habitat: Habitat) -> list[PartToCut]:
+    """Bars of the top's frame, cut to length."""
+    frame = frame_of(habitat)
+    if frame is None:
+        return []
+    return [
+        PartToCut(m.name, FRAME, frame.key, frame.label, frame.size, frame.size, m.length, ABOVE,
+                  low=m.low, high=m.high)
+        for m in frame.members
     ]  # fmt: skip

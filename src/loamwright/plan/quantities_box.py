@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import math
-
-from loamwright.engine.ground.displaced import piece_solid
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.hardscape import Piece
-from loamwright.plan.battens import batten_screws
-from loamwright.plan.box_joints import FREE_AXES, panel_boxes
+from loamwright.plan.battens import batten_screws, battens
+from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
+from loamwright.plan.frames import frame_screws
+from loamwright.plan.front_fittings import door_lines
 from loamwright.plan.front_parts import front_parts
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
 from loamwright.plan.lines import Line
-from loamwright.plan.screws import cover_screws, held_screws, screw_lines, takes_screws
+from loamwright.plan.screws import cover_screws, fan_screws, screw_lines, takes_screws
 
 SHEET_WASTE = 0.10
 """Share of a sheet lost when nobody has laid out the cuts; common practice, no source."""
@@ -61,10 +60,7 @@ def panels(habitat: Habitat) -> list[Line]:
         else:
             for part in front_parts(habitat, labels)[0]:
                 out.append(_sheet(part.material, part.label, part.thickness, part.area, panel.side))
-        if panel.doors:
-            out.append(Line("panels/door-fittings", "panels", "door fittings: track or hinges, "
-                            "handle and lock, a set for each door", float(panel.doors), "piece",
-                            why="one set a door", uses=(panel.side,)))  # fmt: skip
+        out += door_lines(habitat, panel)
     return out
 
 
@@ -129,30 +125,6 @@ def backgrounds(habitat: Habitat) -> list[Line]:
     return out
 
 
-def _piece(piece: Piece) -> Line:
-    material = piece.material
-    if piece.shape in ("branch", "tube"):
-        size = millimetres(piece.diameter)
-        shape = "" if piece.shape in material.label else f" {piece.shape}"
-        what = f"{material.label}{shape}, {size.replace('mm', ' mm')} thick"
-        return Line(f"hardscape/{material.key}-{piece.shape}-{size}", "hardscape", what,
-                    math.dist(piece.start, piece.end), "m", SHEET_WASTE, uses=(piece.name,),
-                    why="length as placed, 10 % for choosing and cutting")  # fmt: skip
-    volume, density = piece_solid(piece), material.density
-    if density is None:
-        return Line(f"hardscape/{material.key}-{piece.shape}", "hardscape",
-                    f"{material.label}, {piece.shape}", 1.0, "piece", uses=(piece.name,),
-                    why="its mass is not known")  # fmt: skip
-    return Line(f"hardscape/{material.key}-{piece.shape}", "hardscape",
-                f"{material.label}, {piece.shape}", volume * density, "kg", uses=(piece.name,),
-                why="volume of the pieces as drawn; choose by size, not by mass")  # fmt: skip
-
-
-def hardscape(habitat: Habitat) -> list[Line]:
-    """Branches and tubes by length, stones and the like by mass."""
-    return [_piece(piece) for piece in habitat.hardscape]
-
-
 def fixings(habitat: Habitat) -> list[Line]:
     """What joins the box and seals it, sealant behind backgrounds, and all screws by their size."""
     out = joint_lines(habitat)
@@ -169,8 +141,8 @@ def fixings(habitat: Habitat) -> list[Line]:
             out.append(Line(SILICONE.key, "fixings", SILICONE.name, 500.0 * BEAD * BEAD * around, "L",
                             0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
                             "take no screws"))  # fmt: skip
-    screws = (*joint_screws(habitat), *batten_screws(habitat), *held_screws(habitat),
-              *cover_screws(habitat))  # fmt: skip
+    screws = (*joint_screws(habitat), *batten_screws(habitat), *frame_screws(habitat),
+              *held_screws(habitat), *cover_screws(habitat), *fan_screws(habitat))  # fmt: skip
     return [*out, *screw_lines(screws)]
 
 
@@ -180,4 +152,16 @@ def stand(habitat: Habitat) -> list[Line]:
     if x is None:
         return []
     rated = "" if x.rated is None else f", rated {x.rated:g} kg"
-    return [Line(f"stand/{slug(x.kind)}", "stand", f"{x.kind}{rated}", 1.0, "piece", why="one")]
+    wide, deep = stand_top(habitat)
+    size = (
+        f", flat top at least {100 * wide:.4g} x {100 * deep:.4g} cm, {100 * x.height:.3g} cm high"
+    )
+    why = "one; its top as large as the box outside, with what stands out behind it"
+    return [Line(f"stand/{slug(x.kind)}", "stand", f"{x.kind}{rated}{size}", 1.0, "piece", why=why)]
+
+
+def stand_top(habitat: Habitat) -> tuple[float, float]:
+    """Least width and depth of a stand's flat top [m]: the box outside, and battens behind it."""
+    low, high = outer_box(habitat)
+    behind = max((b.high[1] for b in battens(habitat) if b.side == "back"), default=high[1])
+    return high[0] - low[0], max(high[1], behind) - low[1]

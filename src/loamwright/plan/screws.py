@@ -10,10 +10,8 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from loamwright.habitat.enclosure import Opening, Panel
+from loamwright.habitat.enclosure import Opening
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.hardscape import Piece
-from loamwright.plan.fixings import Fixing, extent, fixings_of
 from loamwright.plan.lines import Line
 
 PRACTICE = "common practice"
@@ -39,11 +37,14 @@ LEAST_EDGE = 0.008
 GRIP = 0.03
 """How far a screw reaches into what is behind [m]; common practice."""
 
-SOUND = 0.6
-"""Share of a piece's thickness a screw from behind may reach into [1]: it must not come out."""
-
 BEHIND = 0.8
 """Share of a panel's thickness that a screw through a background holds in [1]."""
+
+A_FAN = 4
+"""Screws of a fan, and of a guard before one."""
+
+FLANGE = 0.004
+"""Thickness of the corners of a fan's frame that screws go through [m]."""
 
 MESH_SPACING = 0.15
 """Distance between screws round a mesh [m]; common practice."""
@@ -140,81 +141,6 @@ def mesh_screw(panel: float, cover: float) -> Screw:
     return Screw(0.0035, at_most(panel + cover), washer=True)
 
 
-def held_screws(habitat: Habitat, fixings: tuple[Fixing, ...] | None = None) -> tuple[Screws, ...]:
-    """Screws of backgrounds and pieces: as many as the file says, else as its words do, else as many
-    as a load without any fixing needs; ``fixings`` where they are known already."""
-    needs = {f.name: f.needs for f in (fixings or fixings_of(habitat)) if f.factor is None}
-    box = habitat.enclosure
-    wide, deep, high = box.inside
-    areas = {"back": wide * high, "front": wide * high, "left": deep * high, "right": deep * high,
-             "top": wide * deep, "floor": wide * deep}  # fmt: skip
-    out = []
-    for lining in box.linings:
-        count = lining.screws or 0
-        if lining.screws is None and "screw" in lining.fixing:
-            count = math.ceil(A_METRE2 * areas[lining.side])
-        if count:
-            panel = box.panel(lining.side)
-            behind = BEHIND * panel.thickness if takes_screws(panel.material.key) else 0.0
-            out.append(Screws(lining.name, count, by_length(at_least(lining.thickness + behind), True),
-                              "through the background into the panel"))  # fmt: skip
-    for piece in habitat.hardscape:
-        count = piece.screws if piece.screws is not None else screws_of(piece.fixing)
-        count = count or needs.get(piece.name, 0)
-        if count:
-            screw, way = piece_screw(habitat, piece)
-            out.append(Screws(piece.name, count, screw, way))
-    return tuple(out)
-
-
-def piece_screw(habitat: Habitat, piece: Piece) -> tuple[Screw, str]:
-    """The screw that holds a piece, and its way: from behind through panel and background where one of
-    them carries it, else through the piece into what does."""
-    solid = solid_of(piece)
-    panel = wall_of(habitat, piece)
-    if panel is not None and takes_screws(panel.material.key):
-        lining = habitat.enclosure.lining_depth(panel.side)
-        reach = panel.thickness + lining + min(GRIP, SOUND * solid)
-        told = "panel and background" if lining else "the panel"
-        return by_length(at_least(reach), True), f"from behind, through {told} into the piece"
-    return by_length(
-        at_least(solid + GRIP)
-    ), "through the piece, drilled first, into what carries it"
-
-
-def solid_of(piece: Piece) -> float:
-    """Thickness that a screw meets in a piece [m]: a tube's wall, a branch's diameter, else the least
-    of its sizes."""
-    if piece.shape == "tube":
-        return piece.wall
-    if piece.shape == "branch":
-        return piece.diameter
-    low, high = extent(piece)
-    return min(b - a for a, b in zip(low, high, strict=True))
-
-
-NEAR = 0.05
-"""How near a piece is to a panel's face or background that carries it [m]; common practice."""
-
-
-def wall_of(habitat: Habitat, piece: Piece) -> Panel | None:
-    """The panel behind what a piece is fixed to: that of the background its words name, else the
-    nearest one it reaches; None where it hangs on something else."""
-    box = habitat.enclosure
-    for lining in box.linings:
-        if lining.name in piece.fixing:
-            return box.panel(lining.side)
-    low, high = extent(piece)
-    gaps = {
-        "left": low[0], "right": box.inside[0] - high[0], "back": box.inside[1] - high[1],
-        "top": box.inside[2] - high[2],
-    }  # fmt: skip
-    side = min(gaps, key=lambda s: gaps[s] - box.lining_depth(s))
-    if gaps[side] - box.lining_depth(side) > NEAR or box.panel(side).doors:
-        return None
-    return box.panel(side)
-
-
 def cover_screws(habitat: Habitat) -> tuple[Screws, ...]:
     """Screws with washers round the meshes and sheets over openings."""
     out = []
@@ -231,6 +157,23 @@ def cover_screws(habitat: Habitat) -> tuple[Screws, ...]:
 def _thick(opening: Opening) -> float:
     """Thickness of a cover [m]: twice the wire, or a sheet of 3 mm."""
     return 2.0 * opening.cover.wire if opening.cover.sheet is None else 0.003
+
+
+def fan_screws(habitat: Habitat) -> tuple[Screws, ...]:
+    """Screws with washers at the corners of fans, and of the guards of each."""
+    out = []
+    for fan in habitat.fans:
+        panel = habitat.enclosure.panel(fan.side)
+        if not takes_screws(panel.material.key):
+            continue
+        out.append(Screws(fan.name, A_FAN, mesh_screw(panel.thickness, FLANGE),
+                          "through the corners of the fan's frame into the panel"))  # fmt: skip
+        if fan.guards:
+            thick = max(0.003 if g.sheet is not None else 2.0 * g.wire for g in fan.guards)
+            out.append(Screws(f"guard of {fan.name}", A_FAN * len(fan.guards),
+                              mesh_screw(panel.thickness, thick),
+                              "at the corners of the guard"))  # fmt: skip
+    return tuple(out)
 
 
 def screw_lines(found: Iterable[Screws]) -> list[Line]:

@@ -16,6 +16,7 @@ from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import WIDE, battens
 from loamwright.plan.box_joints import FREE_AXES
+from loamwright.plan.frames import frame_of
 from loamwright.plan.loads import devices_of
 
 CABLE, PROBE = 0.0165, 0.0125
@@ -153,8 +154,8 @@ def drainage_depth(habitat: Habitat) -> float:
 
 
 def _obstacles(habitat: Habitat, side: str, taken: list[Service]) -> list[tuple[Vec2, Vec2]]:
-    """Middle and half size of everything that is in the way on a side, battens behind it too; round
-    things as squares."""
+    """Middle and half size of everything that is in the way on a side, battens and the top's frame too;
+    round things as squares."""
     out = [
         (o.at, (o.size[0] / 2, o.size[1] / 2)) for o in habitat.enclosure.openings if o.side == side
     ]
@@ -165,6 +166,10 @@ def _obstacles(habitat: Habitat, side: str, taken: list[Service]) -> list[tuple[
     for b in battens(habitat):
         if b.side == side:
             out.append(((b.at, b.length / 2), (WIDE / 2, b.length / 2)))
+    frame = frame_of(habitat) if side == "top" else None
+    for m in frame.members if frame else ():
+        middle = ((m.low[0] + m.high[0]) / 2, (m.low[1] + m.high[1]) / 2)
+        out.append((middle, ((m.high[0] - m.low[0]) / 2, (m.high[1] - m.low[1]) / 2)))
     return out
 
 

@@ -11,9 +11,11 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
 from loamwright.plan.fit import Fit, fit_of
 from loamwright.plan.fixings import Fixing, Stone, firm_height, fixings_of, stones_of
+from loamwright.plan.frames import frame_lines
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.lines import Line, merged
 from loamwright.plan.panels import PanelLoad, panel_loads
-from loamwright.plan.screws import Screws, held_screws, screw_lines
+from loamwright.plan.screws import Screws, screw_lines
 from loamwright.plan.standing import TILT, Standing, standing_of
 
 BED = 0.003
@@ -85,6 +87,7 @@ def _lines(
                 why="across panels that would bulge", uses=tuple(b.name for b in standing),
             )
         )  # fmt: skip
+    out += frame_lines(habitat)
     out += merged(screw_lines(screws))
     glued = [f for f in fixings if f.glued > 0.0]
     area = math.fsum(f.glued for f in glued)

@@ -16,6 +16,7 @@ from loamwright.report.cut_words import (
     unit,
 )
 from loamwright.report.draft_page import size_words
+from loamwright.report.front_blocks import front_table
 from loamwright.report.joint_blocks import joint_tables
 from loamwright.report.plain import clean
 
@@ -37,6 +38,7 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
     out.append(_order(cuts, system))
     if cuts.ordered:
         out.append(_ordered(cuts, system))
+    out.append(front_table(habitat, system))
     out += joint_tables(habitat, cuts, system)
     return [t for t in out if t.rows]
 

@@ -159,13 +159,14 @@ def hole_words(laid: Laid, hole: Hole, system: str) -> str:
 
 
 def mark_words(laid: Laid, mark: Mark, system: str) -> str:
-    """A batten with the place of its middle on the drawing, along the way it does not run."""
+    """A batten or a bar of the frame with the place of its middle on the drawing, along the way it
+    does not run."""
     low, high = _corners(laid, mark)
     upright = high[1] - low[1] > high[0] - low[0]
     k = 0 if upright else 1
     middle = (low[k] + high[k]) / 2 - (laid.x, laid.y)[k]
     edge = "the left" if upright else "below"
-    return (f"{laid.part.mark}  {clean(mark.name, 40)} behind it, dashed: middle "
+    return (f"{laid.part.mark}  {clean(mark.name, 40)} {mark.where}, dashed: middle "
             f"{size_words(middle, system)} from {edge}, as drawn")  # fmt: skip
 
 
@@ -179,7 +180,7 @@ def _corners(laid: Laid, mark: Mark) -> tuple[Point, Point]:
 
 
 def _mark(laid: Laid, mark: Mark) -> Shape:
-    """A batten where it comes to stand behind its part."""
+    """A batten or a bar of the frame where it comes to stand."""
     return rectangle("HIDDEN", *_corners(laid, mark))
 
 

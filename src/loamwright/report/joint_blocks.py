@@ -8,14 +8,15 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import END, battens, crossed
 from loamwright.plan.cuts import Cuts
 from loamwright.plan.joining import BEAD, Joint, joints_of
-from loamwright.plan.screws import Screw
 from loamwright.plan.service_holes import services_of
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.cut_words import unit
 from loamwright.report.draft_page import size_words
+from loamwright.report.frame_blocks import frame_table
 from loamwright.report.money_words import in_system
 from loamwright.report.plain import clean, listing
+from loamwright.report.screw_words import screw_words
 
 PRACTICE = "Common practice, no source; the maker's sheet of the adhesive decides."
 
@@ -31,15 +32,10 @@ NOT_DRILLED = {
 }
 
 
-def screw_words(screw: Screw, system: str) -> str:
-    """A screw's size: ``4 x 40 mm``; by number and inches in the United States."""
-    return in_system(f"screws, {screw.size}", system).removeprefix("screws, ")
-
-
 def joint_tables(habitat: Habitat, cuts: Cuts, system: str) -> list[Table]:
     """Everything of joining: edges, battens, bars, what is led through."""
-    out = [_edges(habitat, system), _battens(habitat, system), _bars(cuts, system),
-           _led(habitat, system)]  # fmt: skip
+    out = [_edges(habitat, system), _battens(habitat, system), frame_table(habitat, system),
+           _bars(cuts, system), _led(habitat, system)]  # fmt: skip
     return [t for t in out if t.rows]
 
 
@@ -75,6 +71,10 @@ def _battens(habitat: Habitat, system: str) -> Table:
         if b.screw is not None:
             fixed = (f"{b.screws} of {screw_words(b.screw, system)}, every "
                      f"{size_words(b.spacing, system)}")  # fmt: skip
+        ends = [e for e in b.ends if e is not None]
+        for size in dict.fromkeys(ends):
+            where = "its ends" if ends.count(size) > 1 else "an end"
+            fixed += f"; {ends.count(size)} of {screw_words(size, system)} at {where}"
         if across := crossed(habitat, b):
             fixed += f"; crosses {listing([clean(x) for x in across])}: part it there"
         edge = "front" if b.side in ("left", "right") else "left"
@@ -86,8 +86,11 @@ def _battens(habitat: Habitat, system: str) -> Table:
         ("batten", "length", "its middle, from the inside's edge", "screws"),
         tuple(rows), right=frozenset({1}), tight=True,
         note="They stand on the outside of the panel, glued along their whole length and screwed from "
-        f"the inside before the background goes in; the first and last screw {end} from the ends. They "
-        f"stand out beyond the outer sizes of the box: leave room behind it. {PRACTICE}",
+        f"the inside before the background goes in; the first and last screw {end} from the inside's "
+        "edges. Those of walls are as long as the box is high outside: their ends lie over the edges "
+        "of floor and top (of boxes whose sides go through: over these) and are screwed into both, "
+        "which holds them where the panel pushes most. "
+        f"They stand out beyond the outer sizes of the box: leave room behind it. {PRACTICE}",
     )  # fmt: skip
 
 

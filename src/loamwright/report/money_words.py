@@ -157,8 +157,8 @@ def stock_words(stock: Sequence[Stocked], system: str) -> str:
         elif s.kind == "roll":
             count = f"{s.count} × " if s.count > 1 else ""
             out.append(f"{count}{sizes[0]} of roll, {sizes[1]} wide")
-        elif s.kind == "bar":
-            out.append(f"{s.count} {'bar' if s.count == 1 else 'bars'} of {sizes[0]}")
+        elif s.kind in ("bar", "length"):
+            out.append(f"{s.count} {s.kind}{'' if s.count == 1 else 's'} of {sizes[0]}")
     return " + ".join(out)
 
 

@@ -7,14 +7,15 @@ import math
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.contacts import APART
 from loamwright.plan.fixings import SAFETY, SCREW
+from loamwright.plan.held_screws import of_each
 from loamwright.plan.panels import PanelLoad
 from loamwright.plan.strength import Strength
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.build_words import PARTS, POUND_FORCE, SIDES, WAYS
 from loamwright.report.ground_words import LOADS
-from loamwright.report.joint_blocks import screw_words
 from loamwright.report.plain import clean
+from loamwright.report.screw_words import screw_words
 
 DEFER = "A check, not a proof: local rules and a structural engineer have the last word."
 """Said beside what is told of strength."""
@@ -118,6 +119,13 @@ def panel_name(p: PanelLoad) -> str:
     return f"{p.side}: {part.removeprefix('the ')}" if part else p.side
 
 
+def _held(p: PanelLoad) -> str:
+    """How a panel is held; a top that is held everywhere hangs on its frame."""
+    if p.side == "top" and p.held == "everywhere":
+        return "its frame"
+    return _SHORT.get(p.held, p.held)
+
+
 def _panels(strength: Strength, system: str) -> Table:
     rows = []
     for p in strength.panels:
@@ -132,7 +140,7 @@ def _panels(strength: Strength, system: str) -> Table:
         size = f"{quantities.length(p.span, system)} x {quantities.length(p.height, system)}"
         rows.append(
             (panel_name(p), clean(p.material, 24), quantities.worded("deflection", p.thickness, system),
-             size, _SHORT.get(p.held, p.held), pressure, bends,
+             size, _held(p), pressure, bends,
              "" if p.deflection is None else quantities.worded("deflection", p.allowed, system), stress,
              bears)
         )  # fmt: skip
@@ -152,7 +160,8 @@ def _panels(strength: Strength, system: str) -> Table:
 def _fixings(strength: Strength, system: str) -> Table:
     rows = []
     sizes = {
-        s.name: f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in strength.screws
+        name: "; ".join(f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in same)
+        for name, same in of_each(strength.screws).items()
     }
     for f in strength.fixings:
         by = [f"{f.screws} screws" if f.screws != 1 else "1 screw"] if f.screws else []

@@ -1,0 +1,210 @@
+"""Screws of backgrounds and pieces: how many go into which wall or other piece, and how long they are.
+
+Sizes are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from loamwright.habitat.enclosure import Panel
+from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.hardscape import Piece
+from loamwright.plan.contacts import Contact, contacts_of
+from loamwright.plan.fixings import Fixing, carried_by, extent, fixings_of
+from loamwright.plan.screws import (
+    A_METRE2,
+    BEHIND,
+    GRIP,
+    Screw,
+    Screws,
+    at_least,
+    at_most,
+    by_length,
+    screws_of,
+    takes_screws,
+)
+
+JOINED = 0.025
+"""How far a screw through the thinner of two pieces reaches into the other [m]."""
+
+POINT = 0.002
+"""Least stuff before a screw's point [m]: it must not come out where animals are."""
+
+NEAR = 0.05
+"""How near a piece is to a panel's face or background that carries it [m]; common practice."""
+
+
+def held_screws(habitat: Habitat, fixings: tuple[Fixing, ...] | None = None) -> tuple[Screws, ...]:
+    """Screws of backgrounds and pieces: as many as the file says, else as its words do, else as many
+    as a load without any fixing needs; ``fixings`` where they are known already. A piece has an entry
+    for each thing that it is screwed to."""
+    needs = {f.name: f.needs for f in (fixings or fixings_of(habitat)) if f.factor is None}
+    box = habitat.enclosure
+    wide, deep, high = box.inside
+    areas = {"back": wide * high, "front": wide * high, "left": deep * high, "right": deep * high,
+             "top": wide * deep, "floor": wide * deep}  # fmt: skip
+    out = []
+    for lining in box.linings:
+        count = lining.screws or 0
+        if lining.screws is None and "screw" in lining.fixing:
+            count = math.ceil(A_METRE2 * areas[lining.side])
+        if count:
+            panel = box.panel(lining.side)
+            behind = BEHIND * panel.thickness if takes_screws(panel.material.key) else 0.0
+            out.append(Screws(lining.name, count, by_length(at_least(lining.thickness + behind), True),
+                              "through the background into the panel"))  # fmt: skip
+    counts = {}
+    for piece in habitat.hardscape:
+        count = piece.screws if piece.screws is not None else screws_of(piece.fixing)
+        if count := count or needs.get(piece.name, 0):
+            counts[piece.name] = count
+    contacts = {c.name: c for c in contacts_of(habitat)} if counts else {}
+    done: set[frozenset[str]] = set()
+    for piece in habitat.hardscape:
+        if piece.name in counts:
+            out += _of_piece(habitat, piece, counts[piece.name], contacts[piece.name], done)
+    return tuple(out)
+
+
+@dataclass(frozen=True, slots=True)
+class _Into:
+    """What a piece may be screwed to: ``walls`` and other ``pieces``."""
+
+    walls: tuple[Panel, ...]
+    pieces: tuple[Piece, ...]
+
+
+def _of_piece(
+    habitat: Habitat, piece: Piece, count: int, contact: Contact, done: set[frozenset[str]]
+) -> list[Screws]:
+    """One screw into each other piece, the rest into the walls; without a wall, into what carries it or
+    the other pieces. ``done`` are pairs that are screwed together already; more are added to it."""
+    into = _into(habitat, piece, contact)
+    fresh = [p for p in into.pieces if frozenset((p.name, piece.name)) not in done]
+    if not into.walls:
+        fresh = fresh or list(into.pieces)
+    spare = 1 if into.walls else 0
+    joined = {p.name: 1 for p in fresh[: max(0, count - spare)]}
+    rest = count - sum(joined.values())
+    out = []
+    for number, panel in enumerate(into.walls):
+        share = rest // len(into.walls) + (number < rest % len(into.walls))
+        if share:
+            out.append(_into_wall(habitat, piece, panel, share))
+    if not into.walls and rest:
+        stands = any(t.kind == "floor" for t in contact.touches)
+        if joined and not stands:
+            for number, name in enumerate(joined):
+                joined[name] += rest // len(joined) + (number < rest % len(joined))
+        else:
+            out.append(Screws(piece.name, rest, by_length(at_least(solid_of(piece) + GRIP)),
+                              "through the piece, drilled first, into what carries it"))  # fmt: skip
+    for other in fresh:
+        if other.name in joined:
+            done.add(frozenset((other.name, piece.name)))
+            out.append(_into_piece(piece, other, joined[other.name]))
+    return out
+
+
+def _into(habitat: Habitat, piece: Piece, contact: Contact) -> _Into:
+    """What a piece touches and is not only stood on; where its words name some of that, those alone."""
+    box = habitat.enclosure
+    sides = {x.name: x.side for x in box.linings}
+    walls = {
+        t.what: box.panel(sides.get(t.what, t.what)) for t in contact.touches if t.kind == "wall"
+    }
+    by_name = {p.name: p for p in habitat.hardscape}
+    others = [by_name[t.what] for t in contact.touches if t.kind == "piece"]
+    said = [w for w in walls if _wall_named(piece.fixing, w)]
+    named = [p for p in others if _piece_named(piece.fixing, p.name)]
+    others = [
+        p for p in others
+        if carried_by(habitat, piece) != p.name and carried_by(habitat, p) != piece.name
+    ]  # fmt: skip
+    if said or named:
+        walls, others = {w: walls[w] for w in said}, named
+    found = [p for p in walls.values() if takes_screws(p.material.key) and not p.doors]
+    near = None if found or named else wall_of(habitat, piece)
+    if near is not None and takes_screws(near.material.key):
+        found = [near]
+    return _Into(tuple(found), tuple(others))
+
+
+def _wall_named(fixing: str, what: str) -> bool:
+    """Whether words name a background, or a side's wall or panel."""
+    if what in ("left", "right", "back", "front", "top"):
+        return any(f"{what} {word}" in fixing for word in ("wall", "panel"))
+    return what in fixing
+
+
+def _piece_named(fixing: str, name: str) -> bool:
+    """Whether words name a piece, or the last word of its name (``the trunk``)."""
+    return name in fixing or name.split()[-1] in re.findall(r"\w+", fixing)
+
+
+def _into_wall(habitat: Habitat, piece: Piece, panel: Panel, count: int) -> Screws:
+    """From behind through panel and background, 3 cm into the piece or as deep as it is sound."""
+    lining = habitat.enclosure.lining_depth(panel.side)
+    told = f"the {panel.side} panel" + (" and its background" if lining else "")
+    screw = _reaching(panel.thickness + lining, GRIP, solid_of(piece), washer=True)
+    return Screws(piece.name, count, screw, f"from behind, through {told} into the piece")
+
+
+def _into_piece(piece: Piece, other: Piece, count: int) -> Screws:
+    """Through the thinner of two, 2.5 cm into the other."""
+    thin, thick = sorted((piece, other), key=solid_of)
+    screw = _reaching(solid_of(thin), JOINED, solid_of(thick))
+    way = f"through the piece into {other.name}"
+    if thin is not piece:
+        way = f"through {other.name} into the piece"
+    return Screws(piece.name, count, screw, f"{way}, drilled first")
+
+
+def _reaching(through: float, grip: float, solid: float, washer: bool = False) -> Screw:
+    """A screw through so much and at least ``grip`` into what is ``solid`` thick [m], but not out of it
+    again."""
+    length = at_least(through + grip)
+    if length > through + solid - POINT:
+        length = at_most(through + solid - POINT)
+    return by_length(length, washer)
+
+
+def solid_of(piece: Piece) -> float:
+    """Thickness that a screw meets in a piece [m]: a tube's wall, a branch's diameter, else the least
+    of its sizes."""
+    if piece.shape == "tube":
+        return piece.wall
+    if piece.shape == "branch":
+        return piece.diameter
+    low, high = extent(piece)
+    return min(b - a for a, b in zip(low, high, strict=True))
+
+
+def wall_of(habitat: Habitat, piece: Piece) -> Panel | None:
+    """The panel behind what a piece is fixed to: that of the background its words name, else the
+    nearest one it reaches; None where it hangs on something else."""
+    box = habitat.enclosure
+    for lining in box.linings:
+        if lining.name in piece.fixing:
+            return box.panel(lining.side)
+    low, high = extent(piece)
+    gaps = {
+        "left": low[0], "right": box.inside[0] - high[0], "back": box.inside[1] - high[1],
+        "top": box.inside[2] - high[2],
+    }  # fmt: skip
+    side = min(gaps, key=lambda s: gaps[s] - box.lining_depth(s))
+    if gaps[side] - box.lining_depth(side) > NEAR or box.panel(side).doors:
+        return None
+    return box.panel(side)
+
+
+def of_each(found: Iterable[Screws]) -> dict[str, Sequence[Screws]]:
+    """Screws by the name of what they hold."""
+    out: dict[str, list[Screws]] = {}
+    for x in found:
+        out.setdefault(x.name, []).append(x)
+    return {name: tuple(same) for name, same in out.items()}

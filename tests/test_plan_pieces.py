@@ -1,0 +1,103 @@
+"""Hardscape as it is bought and screwed: whole lengths, stones by size, screws by what they go into."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from loamwright import workflow
+from loamwright.files.reader import read_habitat
+from loamwright.habitat.habitat import Habitat
+from loamwright.plan.held_screws import held_screws
+from loamwright.plan.lines import Stocked
+from loamwright.plan.screws import fan_screws
+from loamwright.plan.whole_pieces import hardscape_lines, lengths_bought
+
+FOLDER = Path(workflow.__file__).parent / "data" / "examples"
+
+
+@cache
+def example(name: str) -> Habitat:
+    return read_habitat(FOLDER / f"{name}.yaml")
+
+
+def test_every_branch_comes_out_of_one_length() -> None:
+    """109 cm and 5 cm to cut to fit come out of 1.5 m, not out of two of 1 m."""
+    lines = {x.key: x for x in hardscape_lines(example("forest-edge"))}
+    trunk = lines["hardscape/hardwood-branch-90mm"]
+    assert trunk.amount == pytest.approx((0.10**2 + 0.02**2 + 1.088**2) ** 0.5)
+    assert trunk.stock == (Stocked("length", 1, 1.5),)
+    assert trunk.wanted == pytest.approx(1.5)
+    # Two of 1.10 and 1.09 m, 5 cm over each: one pack of 1.2 m for each.
+    assert lines["hardscape/bamboo-branch-40mm"].stock == (Stocked("length", 2, 1.2),)
+
+
+def test_pieces_share_a_pack_and_longer_ones_are_asked_for_whole() -> None:
+    edge, key = example("forest-edge"), "hardscape/hardwood-branch-40mm"
+    assert lengths_bought(edge, key, [0.4, 0.5]) == (Stocked("length", 1, 1.0),)
+    assert lengths_bought(edge, key, [0.4, 0.6]) == (Stocked("length", 2, 1.0),)  # and a kerf
+    assert lengths_bought(edge, key, [1.21, 0.4]) == (
+        Stocked("length", 1, 1.3), Stocked("length", 1, 1.0),
+    )  # fmt: skip
+    assert lengths_bought(edge, "hardscape/unknown", [0.31, 0.31]) == (Stocked("length", 2, 0.4),)
+    rock = example("dry-rock")  # inches: in steps of 4 in
+    assert lengths_bought(rock, "hardscape/unknown", [0.31]) == (Stocked("length", 1, 0.4064),)
+
+
+def test_stones_are_told_by_number_and_size() -> None:
+    lines = {x.key: x for x in hardscape_lines(example("forest-edge"))}
+    stones = lines["hardscape/sandstone-rock"]
+    assert "2 stones: 24 x 18 x 12 cm, 6.0 kg; 18 x 20 x 14 cm, 5.8 kg" in stones.name
+    assert stones.unit == "kg"
+    blocks = {x.key: x for x in hardscape_lines(example("dry-rock"))}["hardscape/sandstone-block"]
+    assert "2 pieces: " in blocks.name
+
+
+def screws(habitat: Habitat, name: str) -> list[tuple[int, str, str]]:
+    return [(x.count, x.screw.size, x.way) for x in held_screws(habitat) if x.name == name]
+
+
+def changed(habitat: Habitat, name: str, **changes: object) -> Habitat:
+    made = tuple(replace(p, **changes) if p.name == name else p for p in habitat.hardscape)
+    return replace(habitat, hardscape=made)
+
+
+def test_screws_of_a_piece_go_where_its_words_say() -> None:
+    edge = example("forest-edge")
+    # 1 + 6 + 3 cm from behind; through the 6 cm of the branch and 2.5 cm into the trunk.
+    assert screws(edge, "basking branch") == [
+        (2, "5 x 100 mm", "from behind, through the back panel and its background into the piece"),
+        (1, "5 x 90 mm", "through the piece into upright trunk, drilled first"),
+    ]
+    # 1 + 3 cm into a wall without a background; through the 4 cm of the post and 2.5 cm.
+    assert screws(edge, "cross branch") == [
+        (2, "4 x 40 mm", "from behind, through the right panel into the piece"),
+        (1, "5 x 70 mm", "through front post into the piece, drilled first"),
+    ]
+
+
+def test_without_words_each_piece_that_is_touched_gets_one_and_the_walls_the_rest() -> None:
+    edge = changed(example("forest-edge"), "basking branch", fixing="", screws=5)
+    found = screws(edge, "basking branch")
+    assert [(n, way.split(",")[0]) for n, _, way in found] == [
+        (3, "from behind"), (1, "through the piece into upright trunk"),
+        (1, "through cork tube into the piece"),
+    ]  # fmt: skip
+    one = changed(edge, "basking branch", screws=1)
+    assert [n for n, _, _ in screws(one, "basking branch")] == [1]
+
+
+def test_no_point_comes_out_of_a_tubes_wall() -> None:
+    """1 and 6 cm, and less than the 2 cm of cork."""
+    assert [x[:2] for x in screws(example("forest-edge"), "cork tube")] == [(2, "5 x 80 mm")]
+
+
+def test_fans_and_their_guards_have_four_screws_each() -> None:
+    found = {x.name: (x.count, x.screw.size) for x in fan_screws(example("forest-edge"))}
+    # 4 mm of flange and 10 mm of board; 10 mm and a mesh of less than 2 mm.
+    assert found["intake"] == (4, "3.5 x 12 mm")
+    assert found["guard of exhaust"] == (4, "3.5 x 10 mm")
+    assert fan_screws(example("rain-glass")) == ()
