@@ -31,10 +31,10 @@ from loamwright.report.draft_page import (
 )  # fmt: skip
 from loamwright.report.plain import clean
 
-WIDTH = 190.0
-"""Width of a drawing [mm]: it fits both papers standing."""
+WIDTH = 176.0
+"""Width of a drawing [mm]: it fits between the margins of both papers standing."""
 
-_LEFT, _RIGHT, _FOOT, _HEAD = 24.0, 12.0, 12.0, 20.0
+_LEFT, _RIGHT, _FOOT, _HEAD = 15.0, 7.0, 12.0, 20.0
 _TALLEST = 150.0
 _PART, _LOST = "#F1ECDD", "#FFFFFF"
 _NAMED = 2.6
@@ -137,7 +137,7 @@ def _page(job: Job, sheet: Sheet, number: int, system: str) -> Page:
                   _fit(words, 2.3, (WIDTH - 12.0) / columns))  # fmt: skip
     if sheet.cuts:
         key = "numbers in circles: order of cuts, each from edge to edge of the piece it parts"
-        page.text(WIDTH - 12.0, 3.0, key, 1.9, ha="right", color=style.SOFT_INK)
+        page.text(WIDTH - 4.0, 3.0, key, 1.9, ha="right", color=style.SOFT_INK)
     return page
 
 
