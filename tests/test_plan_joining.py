@@ -368,10 +368,10 @@ def test_lamps_get_their_holders_and_hangers() -> None:
     assert lines["holders/ceramic-e27"] == 3  # two floods and the emitter
     assert lines["holders/t5-39w"] == 1
     assert lines["hangers/lamp-bracket"] == 3
-    assert lines["hangers/guard-mount"] == 3
+    assert lines["hangers/guard-mount"] == 1  # the floods are out of reach
     assert lines["hangers/lamp-hanger"] == 2 * 4  # the tube, two panels and the bar
     assert lines["clips/probe"] == 5  # three controls, two cut-outs
-    assert lines["wiring/cable-gland"] == 4
+    assert lines["wiring/cable-gland"] == 2  # the bar and the emitter hang inside
     assert "holders/ceramic-e26" in {
         x.key for x in part_lines(example("dry-rock"), amounts(example("dry-rock")))
     }

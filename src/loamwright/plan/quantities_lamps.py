@@ -41,10 +41,10 @@ def lamp_fittings(habitat: Habitat) -> list[Line]:
                                 "and panels, stainless", float(HANGERS), "piece", uses=(lamp.name,),
                                 why="two a lamp that does not lie on the top; common practice",
                                 ))  # fmt: skip
-        elif inside:
-            out.append(Line("hangers/lamp-bracket", "lamps", "brackets that hold a lampholder inside, "
+        else:
+            out.append(Line("hangers/lamp-bracket", "lamps", "brackets that hold a lampholder, "
                             "stainless, to be turned", 1.0, "piece", uses=(lamp.name,),
-                            why="one a lamp that hangs inside; common practice"))  # fmt: skip
+                            why="one a lamp that is turned; common practice"))  # fmt: skip
         if lamp.guard is not None:
             out.append(Line("hangers/guard-mount", "lamps", "sets to mount a wire guard: four screws, "
                             "washers and spacers, stainless", 1.0, "piece", uses=(lamp.name,),
