@@ -13,6 +13,7 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.front_fittings import door_lines
+from loamwright.plan.lines import Stocked
 from loamwright.plan.panels import panel_loads
 from loamwright.report.front_blocks import front_table
 
@@ -40,6 +41,11 @@ def test_sliding_doors_take_runners_a_seal_grips_and_a_lock() -> None:
         "runner-lower-5mm": 1.5, "runner-upper-5mm": 1.5, "strip-seal-5mm": 1.123, "finger-grip": 2,
         "lock-sliding": 1,
     })  # fmt: skip
+    edge = example("forest-edge")
+    lines = {x.key: x for x in door_lines(edge, edge.enclosure.panel("front"))}
+    # Runners are not pieced together: 1.5 m out of one of 2 m, not out of two of 1 m.
+    assert lines["panels/runner-lower-5mm"].stock == (Stocked("length", 1, 2.0),)
+    assert lines["panels/strip-seal-5mm"].stock == (Stocked("length", 1, 1.25),)
     three = found(example("school-meadow"))
     assert three["strip-seal-6mm"] == pytest.approx(2 * 0.818)
     assert (three["finger-grip"], three["lock-sliding"]) == (3, 2)

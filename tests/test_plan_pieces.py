@@ -11,6 +11,7 @@ import pytest
 from loamwright import workflow
 from loamwright.files.reader import read_habitat
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.contacts import contacts_of
 from loamwright.plan.held_screws import held_screws
 from loamwright.plan.lines import Stocked
 from loamwright.plan.screws import fan_screws
@@ -88,6 +89,14 @@ def test_without_words_each_piece_that_is_touched_gets_one_and_the_walls_the_res
     ]  # fmt: skip
     one = changed(edge, "basking branch", screws=1)
     assert [n for n, _, _ in screws(one, "basking branch")] == [1]
+
+
+def test_what_a_piece_touches_is_told_in_the_order_of_the_file() -> None:
+    edge = example("forest-edge")
+    order = [p.name for p in edge.hardscape]
+    for c in contacts_of(edge):
+        found = [t.what for t in c.touches if t.kind == "piece"]
+        assert found == sorted(found, key=order.index)
 
 
 def test_no_point_comes_out_of_a_tubes_wall() -> None:

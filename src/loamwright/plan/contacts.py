@@ -90,7 +90,9 @@ def contacts_of(habitat: Habitat) -> tuple[Contact, ...]:
         if not more:
             break
         held |= more
-    return tuple(_contact(p, firm[p.name], gaps, held) for p in habitat.hardscape)
+    # In the order of the file: a set's own order changes from run to run.
+    fast = [p.name for p in habitat.hardscape if p.name in held]
+    return tuple(_contact(p, firm[p.name], gaps, fast) for p in habitat.hardscape)
 
 
 def overlaps_of(habitat: Habitat) -> tuple[Overlap, ...]:

@@ -6,6 +6,7 @@ All of it common practice, no source; the fittings' maker and the glazier decide
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
@@ -14,12 +15,13 @@ from loamwright.plan.cut_parts import DOOR
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.keys import millimetres
 from loamwright.plan.lines import Line
+from loamwright.plan.whole_pieces import lengths_bought
 
 TALL = 0.60
 """Height of a door up to which two hinges serve, else three [m]."""
 
-RUNNER_WASTE = SEAL_WASTE = 0.05
-"""Share of runners and seals lost in cutting [1]."""
+SEAL_WASTE = 0.05
+"""Share of the seal round hinged doors lost in cutting [1]."""
 
 Size = tuple[float, float]
 
@@ -50,22 +52,30 @@ def _sliding(habitat: Habitat, panel: Panel, doors: list[Size]) -> list[Line]:
     told = pane.replace("mm", " mm")
     uses = (panel.side,)
     out = [
-        Line(f"panels/runner-{which}-{pane}", "panels",
-             f"double runner profile, {which}, for panes of {told}", wide, "m", RUNNER_WASTE,
-             why="the inside width, 5 % lost in cutting", uses=uses)
+        _whole(habitat, Line(f"panels/runner-{which}-{pane}", "panels",
+                             f"double runner profile, {which}, for panes of {told}", wide, "m",
+                             why="the inside width out of one length", uses=uses), [wide])
         for which in ("lower", "upper")
     ]  # fmt: skip
     if len(doors) > 1:
-        length = (len(doors) - 1) * doors[0][1]
-        out.append(Line(f"panels/strip-seal-{pane}", "panels", "brush or lip seal strip between panes "
-                        f"that overlap, for panes of {told}", length, "m", SEAL_WASTE, uses=uses,
-                        why="a door's height for each overlap, 5 % lost in cutting"))  # fmt: skip
+        overlaps = [tall for _, tall in doors[1:]]
+        seal = Line(f"panels/strip-seal-{pane}", "panels", "brush or lip seal strip between panes "
+                    f"that overlap, for panes of {told}", math.fsum(overlaps), "m", uses=uses,
+                    why="a door's height for each overlap, each out of one length")  # fmt: skip
+        out.append(_whole(habitat, seal, overlaps))
     out.append(Line("panels/finger-grip", "panels", "finger grips for sliding doors", float(len(doors)),
                     "piece", why="one a door", uses=uses))  # fmt: skip
     locks = max(1, len(doors) - 1)
     out.append(Line("panels/lock-sliding", "panels", "locks for sliding glass doors", float(locks),
                     "piece", why="one for each overlap", uses=uses))  # fmt: skip
     return out
+
+
+def _whole(habitat: Habitat, line: Line, lengths: list[float]) -> Line:
+    """A line by the metre as the whole lengths that its pieces [m] come out of."""
+    stock = lengths_bought(habitat, line.key, lengths)
+    bought = math.fsum(s.all for s in stock)
+    return replace(line, waste=bought / line.amount - 1.0, stock=stock)
 
 
 def _hinged(panel: Panel, doors: list[Size]) -> list[Line]:
