@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.controls import Control
 from loamwright.habitat.misting import Mist, Nozzle, NozzleType
 from loamwright.habitat.residents import Group
@@ -27,6 +28,7 @@ from loamwright.plan.care import (
 from loamwright.report.care_blocks import care_tables, care_words
 from report_sample import TUBE, habitat
 
+CAGE = Cover("cage", "wire cage", {}, "mesh", 0.02, 0.002)
 NOZZLE = NozzleType("fine", "fine nozzle", {}, 1e-6, 1.0, 5e-5)
 
 
@@ -121,7 +123,10 @@ def test_care_speaks_of_what_is_there_in_the_units_of_its_reader() -> None:
     made = habitat()
     bare = replace(made, lamps=tuple(replace(x, guard=None) for x in made.lamps))
     (lamps,) = [c for c in care_of(bare, {}, (), None, None) if c.key.startswith("lamps-")]
-    assert "guards" not in care_words(bare, lamps, "metric")[1]
+    assert "guard" not in care_words(bare, lamps, "metric")[1]
+    first, *rest = bare.lamps
+    caged = replace(bare, lamps=(replace(first, guard=CAGE), *rest))
+    assert f"the guard of {first.name} in place" in care_words(caged, lamps, "metric")[1]
     probes = Care(MONTHLY, "probes", ("warm",))
     assert "over 1 K apart" in care_words(made, probes, "metric")[1]
     assert "over 2 °F apart" in care_words(made, probes, "us")[1]

@@ -183,8 +183,7 @@ def _lamps(lamps: Sequence[Lamp]) -> Iterable[Care]:
     if ultraviolet:
         yield Care(MONTHLY, "uv-meter", ultraviolet)
     if lamps:
-        guarded = any(x.guard is not None for x in lamps)
-        yield Care(WEEKLY, "lamps-lit" if guarded else "lamps-bare", tuple(x.name for x in lamps))
+        yield Care(WEEKLY, "lamps-lit", tuple(x.name for x in lamps))
 
 
 def _air(habitat: Habitat) -> Iterable[Care]:

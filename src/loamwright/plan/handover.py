@@ -327,11 +327,8 @@ class Made:
         if share:
             own, down, up = steady * hours.mean, steady * hours.least, steady * hours.most
         else:
-            # The lowest is as sure as the coldest hour about it, the highest as the hottest one.
-            near = (np.arange(HOURS)[:, None] + np.array([-1, 0, 1])) % HOURS
-            own, rows = steady, np.arange(HOURS)
-            down = steady[near[rows, hours.mean[near].argmin(axis=1)]]
-            up = steady[near[rows, hours.mean[near].argmax(axis=1)]]
+            own = steady
+            down, up = (_sure(x, hours.mean, steady) for x in (hours.least, hours.most))
         self.expected[season] = tuple(float(x) for x in hours.mean)
         self.spread[season] = tuple(float(x) for x in np.hypot(own, hours.swing))
         ends = zip(hours.least - 2.0 * down, hours.most + 2.0 * up, strict=True)
@@ -346,6 +343,17 @@ class Made:
     def reaches(self) -> Reaches:
         """How far readings can reach, as a check has it."""
         return tuple(self.reach.items())
+
+
+def _sure(ends: Floats, means: Floats, steady: Floats) -> Floats:
+    """The standard uncertainty of each hour's least or greatest value: that of such a value between
+    the hour and those beside it (24,)."""
+    out = []
+    for hour, end in enumerate(ends):
+        three = sorted((hour + k) % HOURS for k in (-1, 0, 1))
+        three.sort(key=lambda h: float(means[h]))
+        out.append(float(np.interp(end, means[three], steady[three])))
+    return np.array(out)
 
 
 def _rows(run: ClimateRun) -> NDArray[np.int64]:

@@ -75,10 +75,6 @@ _WORDS: dict[str, Said] = {
                  "{names}: by day and by night; compare with the handover sheet"),
     "clean": ("pick up", "dung on branches, leaves and panes, food left over; a dead animal or mouldy "
               "food at once; wash hands after"),
-    "lamps-lit": ("look at the lamps", "{names}: all lit at their hours, guards in place, nothing "
-                  "singed or grown near"),
-    "lamps-bare": ("look at the lamps", "{names}: all lit at their hours, nothing singed or grown "
-                   "near"),
     "panes": ("panes and doors", "wipe them; look for water that runs where it should not, check that "
               "doors shut and lock"),
     "nozzles": ("nozzles", "{names}: run them and look at each cone; descale those that drip or "
@@ -222,6 +218,16 @@ def _litter(_habitat: Habitat, care: Care, system: str) -> Said:
     )
 
 
+def _lamps_lit(habitat: Habitat, care: Care, _system: str) -> Said:
+    guarded = [clean(x.name) for x in habitat.lamps if x.guard is not None]
+    guards = ""
+    if guarded:
+        guards = f"the guard{'s' if len(guarded) > 1 else ''} of {listing(guarded)} in place, "
+    return "look at the lamps", (
+        f"{_names(care)}: all lit at their hours, {guards}nothing singed or grown near"
+    )
+
+
 def _lamp(_habitat: Habitat, care: Care, _system: str) -> Said:
     months = (care.every or 0.0) / 30.44
     left = (care.value or 0.0) / DAY / 30.44
@@ -264,6 +270,7 @@ _COMPUTED: dict[str, Callable[[Habitat, Care, str], Said]] = {
     "undrained": _undrained,
     "dung-ground": _dung,
     "litter": _litter,
+    "lamps-lit": _lamps_lit,
     "lamp": _lamp,
     "lamp-unknown": _lamp_unknown,
     "prune": _prune,

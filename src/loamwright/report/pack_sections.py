@@ -271,7 +271,7 @@ def life_section(
         *(["animals"] if animals is not None else []), *(["plants"] if planting is not None else []),
         *(["decomposers"] if life is not None else []),
     ]  # fmt: skip
-    return Section("life", capital(listing(there)) or "Life", tuple(blocks))
+    return Section("life", capital(", ".join(there)) or "Life", tuple(blocks))
 
 
 @on_paper()
