@@ -317,7 +317,7 @@ def test_holes_are_clear_of_each_other_and_of_all_others(name: str) -> None:
 
 def test_the_demos_drain_sits_low_in_its_side_and_glass_is_not_drilled() -> None:
     drain = next(s for s in services_of(example("forest-edge")) if s.kind == "drain")
-    assert (drain.side, drain.at) == ("right", pytest.approx((0.06, 0.015)))
+    assert (drain.side, drain.at) == ("right", pytest.approx((0.06, 0.0225)))
     assert not any(s.side for s in services_of(example("rain-glass")))
     keys = {x.key for x in part_lines(example("rain-glass"), amounts(example("rain-glass")))}
     assert "fixings/level-tube" in keys

@@ -152,9 +152,11 @@ def frame_of(habitat: Habitat) -> Frame | None:
 
 
 def _members(habitat: Habitat, size: float) -> tuple[Member, ...]:
-    """Front and back over the whole width, the sides between them, and the others between those."""
-    low, high = panel_boxes(habitat)["top"]
-    z = high[2]
+    """Front and back over the whole inside width, the sides between them, and the others between
+    those: within the walls, whose joint to the top stays free and whose corners leave room to drive
+    screws from inside."""
+    z = panel_boxes(habitat)["top"][1][2]
+    low, high = (0.0, 0.0), habitat.enclosure.inside[:2]
 
     def bar(name: str, start: Vec2, end: Vec2, across: bool) -> Member:
         k = 0 if across else 1

@@ -154,7 +154,7 @@ def rail_lines(habitat: Habitat) -> list[Line]:
         if m.how == RAILS:
             long = min(openings[m.to].size) + 2.0 * RESTS
             out.append(
-                Line("hangers/lamp-rail-20mm", "lamps", "rails for lamps, aluminium, 20 x 20 x 2 mm",
+                Line("hangers/lamp-rail-15mm", "lamps", "rails for lamps, aluminium, 15 x 15 x 1.5 mm",
                      2.0 * long, "m", 0.05, uses=(m.name,),
                      why="two a lamp, across its opening and 5 cm over; common practice")
             )  # fmt: skip

@@ -93,6 +93,9 @@ def air(habitat: Habitat) -> list[Line]:
             seen.add(x.filter.key)
             out.append(Line(f"filters/{x.filter.key}", "air", x.filter.label, 1.0, "piece",
                             spares=spare, why="one a fan, one spare", uses=(x.name,)))  # fmt: skip
+        if x.speed < 1.0:
+            out.append(Line("air/speed", "air", "speed control for a low-voltage fan", 1.0, "piece",
+                            why="one a fan that runs slower", uses=(x.name,)))  # fmt: skip
         if x.duct_length > 0.0:
             mm = round(1000.0 * x.type.diameter)
             out.append(Line(f"ducts/{mm}mm", "air", f"duct, {mm} mm", x.duct_length, "m", 0.1,

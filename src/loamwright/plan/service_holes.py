@@ -134,7 +134,7 @@ def _drain(habitat: Habitat, taken: list[Service]) -> Service | None:
         return None
     box = habitat.enclosure
     wide = box.inside[0]
-    up = max(depth / 2.0, DRAIN / 2.0 + 0.004)
+    up = max(depth / 2.0, DRAIN / 2.0 + 0.012)
     near = box.lining_depth("front") + FROM_FRONT
     places = {"right": (near, up), "left": (near, up), "back": (wide - near, up)}
     for side, place in places.items():

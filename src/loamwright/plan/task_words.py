@@ -5,17 +5,23 @@ from __future__ import annotations
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import battens
+from loamwright.plan.frames import frame_of
 from loamwright.plan.leak_test import leak_test
 from loamwright.plan.service_holes import services_of
 
 
 def joined_words(habitat: Habitat) -> str:
-    """Joining the box, with its battens where it has any."""
+    """Joining the box, with its battens and the frame of its top where it has any."""
     found = battens(habitat)
-    if not found:
+    told = ["join the box"]
+    if found:
+        way = "glue and screw" if any(b.screws for b in found) else "glue on"
+        told.append(f"{way} its battens")
+    if frame_of(habitat) is not None:
+        told.append("screw on the frame of its top")
+    if len(told) == 1:
         return "join the box and seal its corners"
-    way = "glue and screw" if any(b.screws for b in found) else "glue on"
-    return f"join the box, {way} its battens, seal its corners"
+    return ", ".join((*told, "seal its corners"))
 
 
 def leak_words(habitat: Habitat) -> str:

@@ -22,6 +22,7 @@ from loamwright.plan.loads import (
     time_switches,
     voltage_of,
 )
+from loamwright.plan.quantities_lamps import SCREWED_IN
 from loamwright.plan.routes import CLIP, cable_length, length_of, route
 
 WARM = 313.15
@@ -164,8 +165,13 @@ def wiring_of(habitat: Habitat) -> Wiring:
     return Wiring(
         mains, devices, runs, supplies, channels, continuous, other, least, standard,
         max(1, math.ceil(least / mains.fuse - 1e-9)), leakage,
-        _lines(mains, devices, runs, supplies, channels),
+        _lines(mains, devices, runs, supplies, channels, hot_of(habitat)),
     )  # fmt: skip
+
+
+def hot_of(habitat: Habitat) -> frozenset[str]:
+    """Lamps that sit in a holder and get hot: their leads must bear heat; common practice."""
+    return frozenset(x.name for x in habitat.lamps if x.type.group in SCREWED_IN)
 
 
 def _currents(mains: Mains, devices: tuple[Device, ...]) -> tuple[float, float]:
@@ -302,6 +308,7 @@ def _lines(
     runs: tuple[Run, ...],
     supplies: tuple[Supply, ...],
     channels: tuple[Channel, ...],
+    hot: frozenset[str],
 ) -> tuple[Line, ...]:
     by_cable: dict[tuple[str, str], list[Run]] = {}
     for run in runs:
@@ -311,7 +318,10 @@ def _lines(
         what = (
             f"two-core low-voltage cable, {size}" if run.low else f"mains cable with earth, {size}"
         )
-        by_cable.setdefault((cable_key(run.cable, run.low), what), []).append(run)
+        key = cable_key(run.cable, run.low)
+        if run.device in hot:
+            key, what = f"{key}-hot", f"heat-resistant (silicone) {what}"
+        by_cable.setdefault((key, what), []).append(run)
     out = [
         Line(key, GROUP, name, math.fsum(r.length for r in found), "m", waste=0.05,
              why="along the edges, with drip loops and slack", uses=tuple(r.device for r in found))
