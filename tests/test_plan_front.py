@@ -39,7 +39,7 @@ def test_sliding_doors_take_runners_a_seal_grips_and_a_lock() -> None:
     # 140 less 26.5 cm of strip and 1.2 cm of runners is a door's height.
     assert found(example("forest-edge")) == pytest.approx({
         "runner-lower-5mm": 1.5, "runner-upper-5mm": 1.5, "strip-seal-5mm": 1.123, "finger-grip": 2,
-        "lock-sliding": 1,
+        "lock-sliding": 1, "runner-carrier": 1,
     })  # fmt: skip
     edge = example("forest-edge")
     lines = {x.key: x for x in door_lines(edge, edge.enclosure.panel("front"))}

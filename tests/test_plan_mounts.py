@@ -73,6 +73,12 @@ def test_a_long_lamp_is_held_twice_and_over_an_opening_on_rails():
     assert rails.height == pytest.approx(0.05 - above.enclosure.panel("top").thickness)
     (line,) = rail_lines(above)
     assert line.amount == pytest.approx(2 * (0.20 + 0.10))
+    assert rails.long == pytest.approx(0.30)
+    spot = "name: flood, type: halogen-flood-50w, at: [30 cm, 20 cm, 95 cm], aim: down"
+    (beside,) = mounts_of(read(lamps(spot, window=True)))
+    (left, right), radius = beside.at, 0.032
+    assert right[0] - left[0] == pytest.approx(2 * (radius + mounts.BESIDE))
+    assert left[1] == right[1] == pytest.approx(0.20)
     assert rail_lines(read(lamps(bar.replace("HIGH", "80")))) == []
 
 

@@ -32,6 +32,9 @@ ON_AXIS = 0.05
 CLIPPED = 0.05
 """How far from a piece a probe's place may be to be clipped to it [m]; judgement."""
 
+BESIDE = 0.01
+"""Air between a spot and the rails beside it [m]; common practice."""
+
 RESTS = 0.05
 """How far a rail reaches beyond its opening on each side [m]; common practice."""
 
@@ -48,7 +51,7 @@ class Mount:
     """How one thing is held: ``kind`` (``lamp`` or ``probe``), ``how`` one of the ways here, ``at``
     the places over it (x, y) [m]; ``height`` of its back below the top's inner face, or of its face
     above the top's outer one [m]; ``to`` the opening or the piece that carries it; ``target`` what a
-    spot is turned to, and ``aim`` where that is [m]."""
+    spot is turned to, and ``aim`` where that is [m]; ``long`` each of its rails [m]."""
 
     name: str
     kind: str
@@ -58,6 +61,7 @@ class Mount:
     to: str = ""
     target: str = ""
     aim: Vec3 | None = None
+    long: float = 0.0
 
 
 def mounts_of(habitat: Habitat) -> tuple[Mount, ...]:
@@ -101,14 +105,27 @@ def _lamp(habitat: Habitat, lamp: Lamp) -> Mount:
     if inside:
         return Mount(lamp.name, "lamp", ROD, places, max(0.0, top - back[2]), "", target, aim)
     over = next(
-        (o.name for o in box.openings if o.side == "top"
+        (o for o in box.openings if o.side == "top"
          and all(abs(lamp.at[k] - o.at[k]) <= o.size[k] / 2.0 for k in (0, 1))),
-        "",
+        None,
     )  # fmt: skip
+    if over is not None and not half:
+        # A rail on each side of a spot.
+        aside = 0.5 * lamp.type.diameter + BESIDE
+        step = (aside, 0.0) if over.size[0] >= over.size[1] else (0.0, aside)
+        places = _both_sides(middle, step)
     height = lamp.at[2] - top - box.panel("top").thickness
     return Mount(
-        lamp.name, "lamp", RAILS if over else STANDS, places, max(0.0, height), over, target, aim
+        lamp.name, "lamp", STANDS if over is None else RAILS, places, max(0.0, height),
+        "" if over is None else over.name, target, aim,
+        0.0 if over is None else min(over.size) + 2.0 * RESTS,
     )  # fmt: skip
+
+
+def _both_sides(at: Vec2, step: Vec2) -> tuple[Vec2, Vec2]:
+    """Places a step to each side of another."""
+    (x, y), (a, b) = at, step
+    return (x - a, y - b), (x + a, y + b)
 
 
 def _target(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
@@ -149,13 +166,11 @@ def _met(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
 def rail_lines(habitat: Habitat) -> list[Line]:
     """Rails that carry lamps over openings: two a lamp, across the opening's shorter way."""
     out = []
-    openings = {o.name: o for o in habitat.enclosure.openings}
     for m in mounts_of(habitat):
         if m.how == RAILS:
-            long = min(openings[m.to].size) + 2.0 * RESTS
             out.append(
                 Line("hangers/lamp-rail-15mm", "lamps", "rails for lamps, aluminium, 15 x 15 x 1.5 mm",
-                     2.0 * long, "m", 0.05, uses=(m.name,),
+                     2.0 * m.long, "m", 0.05, uses=(m.name,),
                      why="two a lamp, across its opening and 5 cm over; common practice")
             )  # fmt: skip
     return out

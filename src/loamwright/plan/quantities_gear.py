@@ -18,6 +18,13 @@ SPARE_NOZZLES = 1
 SPARE_FILTERS = 1
 """Nozzles clog and mats are washed: one of each kind beside; common practice."""
 
+CONTROLLERS = {
+    "thermostat": "thermostat for heating", "dimming-thermostat": "dimming thermostat",
+    "cooling": "thermostat for cooling", "humidistat": "humidistat that airs",
+    "pulse-mist": "humidistat that mists in pulses",
+}  # fmt: skip
+"""What each kind of control is called where it is bought."""
+
 PROBES = {
     "thermostat": "temperature", "dimming-thermostat": "temperature", "cooling": "temperature",
     "humidistat": "humidity", "pulse-mist": "humidity",
@@ -36,6 +43,10 @@ def plants(habitat: Habitat) -> list[Line]:
         out.append(Line(f"plants/{p.type.key}", "plants",
                         f"{p.type.label} ({p.type.latin}), {tall} tall and {wide} wide", 1.0, "piece",
                         why="one a place, of the size that is drawn", uses=(p.name,)))  # fmt: skip
+        if p.on:
+            out.append(Line("fixings/plant-tie", "plants", "ties for plants on branches, coated wire "
+                            "or cotton, and a handful of moss", 1.0, "piece", uses=(p.name,),
+                            why="one a plant that stands on a piece; common practice"))  # fmt: skip
     return out
 
 
@@ -127,8 +138,10 @@ def controls(habitat: Habitat) -> list[Line]:
     """Controllers, their probes, and the independent limits that cut heat."""
     out = []
     for x in habitat.controls:
-        out.append(Line(f"controls/{x.kind}", "controls", x.kind.replace("-", " "), 1.0, "piece",
-                        why="one a control", uses=(x.name,)))  # fmt: skip
+        by_night = (x.night_low, x.night_high) != (x.low, x.high)
+        out.append(Line(f"controls/{x.kind}", "controls", CONTROLLERS[x.kind], 1.0, "piece",
+                        why="one a control" + ("; with values of their own by night, switched by clock"
+                                               if by_night else ""), uses=(x.name,)))  # fmt: skip
         measured = PROBES[x.kind]
         out.append(Line(f"probes/{measured}", "controls", f"{measured} probe", 1.0, "piece",
                         why="one a control or limit", uses=(x.probe,)))  # fmt: skip

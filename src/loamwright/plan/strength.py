@@ -98,8 +98,9 @@ def _lines(
         )  # fmt: skip
     out += _footing_lines(footings)
     if stands.tilt < 1.5 * TILT or stands.tied:
-        out.append(Line("fixings/wall-tie", GROUP, "bracket that ties it to the wall", 2.0, "piece",
-                        why="slim for its height"))  # fmt: skip
+        out.append(Line("fixings/wall-tie", GROUP, "bracket that ties it to the wall, with screws and "
+                        "plugs for that wall", 2.0, "piece",
+                        why="at both upper back corners; slim for its height, or so said"))  # fmt: skip
     return tuple(out)
 
 

@@ -69,8 +69,8 @@ def _note(habitat: Habitat, slides: bool, system: str) -> str:
         said += (
             f": two panes and {size_words(TRACK, system)} {name} for the walls of the double runner. "
             "The strip carries the inner track of the lower runner; a second strip before it, "
-            f"{size_words(rest, system)} {name} thick and as high, carries the outer one and is "
-            "not among the parts. The "
+            f"{size_words(rest, system)} {name} thick and as high, carries the outer one: it "
+            "stands in the shopping list. The "
             f"upper runner hangs under the top; panes stand {half} {name} off strip and head. Runners "
             "that doors are lifted out of want more play above than below: measure yours, then "
             "order the doors"

@@ -72,8 +72,8 @@ def why_table(plan: MoneyPlan, system: str = "metric") -> Table:
     rows = []
     for b in plan.bought:
         why = in_system("; ".join(x for x in (b.line.why, b.problem) if x), system)
-        uses = clean(listing(list(b.line.uses[:6])), 80)
-        rows.append((clean(b.line.key, 60), clean(why, 160), uses))
+        uses = clean(listing(list(b.line.uses)), 400)
+        rows.append((clean(b.line.key, 60), clean(why, 400), uses))
     return Table("Where the amounts come from", ("key in the price list", "why", "for"),
                  tuple(rows))  # fmt: skip
 

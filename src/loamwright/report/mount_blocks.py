@@ -33,7 +33,8 @@ def _row(m: Mount, system: str) -> tuple[str, ...]:
     held, high = {
         mounts.ROD: ("rods from the top" if len(m.at) > 1 else "a bracket from the top",
                      f"back {far} below the top"),
-        mounts.RAILS: (f"two rails across '{clean(m.to, 40)}'", f"face {far} above the top"),
+        mounts.RAILS: (f"two rails of {quantities.length(m.long, system)} across "
+                       f"'{clean(m.to, 40)}'", f"face {far} above the top"),
         mounts.STANDS: ("stand-offs on the top", f"face {far} above the top"),
         mounts.CLIP: (f"a clip on '{clean(m.to, 40)}'", f"{far} below the top"),
         mounts.CABLE: ("its cable, hanging free", f"{far} below the top"),
