@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from loamwright import pack_ahead
 from loamwright.errors import InputError, Problem
-from loamwright.pages import draw_days, draw_sections
 from loamwright.workflow import (
     Checked,
     Note,
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from loamwright.engine.ground.quantities import Quantities
     from loamwright.habitat.habitat import Habitat
     from loamwright.plan.whole import Plan
-    from loamwright.report.overview import Picture
     from loamwright.report.pack_pdf import Document
     from loamwright.report.typst_blocks import Section, Shown
 
@@ -39,9 +38,6 @@ PDF, QUOTE = "pack.pdf", "quote.pdf"
 
 Date = tuple[int, int, int]
 """Year, month, day."""
-
-Named = list[tuple[str, "Picture"]]
-"""Pictures, each with the name of its file."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +57,8 @@ class Packed:
 @dataclass
 class Work:
     """What the pack is made of while it is made: results, then ``sections`` and ``files`` by name;
-    ``store`` holds pictures between runs (`workflow.results_in`)."""
+    ``store`` holds pictures between runs (`workflow.results_in`), ``ahead`` waits for those that are
+    drawn meanwhile (`pack_ahead.begin`)."""
 
     checked: Checked
     drills: list[Drill]
@@ -72,6 +69,7 @@ class Work:
     date: Date
     store: Any
     note: Note
+    ahead: Callable[[], None] = lambda: None
     sections: list[Section] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
 
@@ -156,6 +154,7 @@ def study(
 
     habitat = beginning(habitat, start, date)
     checked = check_habitat(habitat, kept=kept, note=note)
+    ahead = pack_ahead.begin(habitat, system, kept)
     found = drills(habitat, kept=kept, note=note) if habitat.sites else []
     amount = ground_quantities(habitat, us=system == "us")
     outlooks = checked.water.outlooks if checked.water else ()
@@ -164,7 +163,7 @@ def study(
         habitat, amount=amount, days=checked.climate, light=checked.light,
         findings=checked.findings, outlooks=outlooks, planting=checked.plants, life=checked.life,
     )  # fmt: skip
-    return Work(checked, found, amount, plan, system, paper, date, results_in(kept), note)
+    return Work(checked, found, amount, plan, system, paper, date, results_in(kept), note, ahead)
 
 
 def beginning(habitat: Habitat, start: Date | None, date: Date) -> Habitat:
@@ -223,42 +222,12 @@ PURPOSES: dict[str, str] = {
 
 def _cover(work: Work) -> Shown:
     """The picture on the cover."""
-    from loamwright.report.overview import Picture
-    from loamwright.report.pack_cover import cover_jpeg
     from loamwright.report.typst_blocks import Shown
 
-    def make() -> Named:
-        work.note("drawing the cover")
-        return [("cover.jpg", Picture(cover_jpeg(work.habitat), "jpg", ""))]
-
-    content = _kept_pictures(work, "pack-cover", make)[0][1].content
+    work.ahead()
+    work.note("drawing the cover")
+    content = pack_ahead.cover(work.habitat, work.system, work.store)
     return Shown(content, "jpg", alt=f"{work.habitat.name}, seen from the front")
-
-
-def _kept_pictures(work: Work, kind: str, make: Callable[[], Named]) -> Named:
-    """Pictures from what is kept, or made and kept: they take longer than all pages together."""
-    import json
-
-    import numpy as np
-
-    from loamwright.report.overview import Picture
-
-    key = work.store.key(kind, work.habitat, work.system)
-    arrays = work.store.get(key)
-    if arrays is not None:
-        told = json.loads(str(arrays["told"]))
-        return [
-            (one.pop("name"), Picture(arrays[f"{k}"].tobytes(), **one))
-            for k, one in enumerate(told)
-        ]
-    made = make()
-    told = [
-        {"name": name, "kind": p.kind, "caption": p.caption, "alt": p.alt, "lead": p.lead}
-        for name, p in made
-    ]
-    contents = {f"{k}": np.frombuffer(p.content, np.uint8) for k, (_, p) in enumerate(made)}
-    work.store.put(key, {"told": np.array(json.dumps(told)), **contents})
-    return made
 
 
 def _habitat_pages(work: Work) -> None:
@@ -281,14 +250,9 @@ def _light_and_days(work: Work) -> None:
     from loamwright.report import pack_sections as engines
 
     checked, system = work.checked, work.system
-    light: Named = []
-    if work.habitat.lamps:
-        light = _kept_pictures(
-            work, "pack-light", lambda: draw_sections(checked, system, work.note, "svg", True)
-        )
-    days = _kept_pictures(
-        work, "pack-days", lambda: draw_days(checked, system, work.note, "svg", True)
-    )
+    work.ahead()
+    light = pack_ahead.light(checked, system, work.store, work.note)
+    days = pack_ahead.days(checked, system, work.store, work.note)
     work.sections.append(engines.light_section(checked.light.sites, light, system))
     work.sections.append(engines.climate_section(work.habitat, checked.climate, days, system))
 
