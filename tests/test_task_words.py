@@ -73,9 +73,11 @@ def test_the_box_stands_off_the_wall_only_while_something_is_screwed() -> None:
 
 def test_battens_and_drain_are_in_their_tasks() -> None:
     tasks = by_key(demo())
-    assert tasks["glue"].name == "join the box, glue and screw its battens, seal its corners"
+    assert tasks["glue"].name == (
+        "join the box, glue and screw its battens, screw on the frame of its top, seal its corners"
+    )
     assert tasks["leak"].name.startswith("fit the drain and fill the floor 5 cm deep")
-    plain = tuple(replace(p, ribs=0.0) for p in demo().enclosure.panels)
+    plain = tuple(replace(p, ribs=0.0, held="four") for p in demo().enclosure.panels)
     bare = replace(demo(), enclosure=replace(demo().enclosure, panels=plain))
     assert by_key(bare)["glue"].name == "join the box and seal its corners"
     dry = replace(demo(), ground=replace(demo().ground, layers=demo().ground.layers[1:]))
