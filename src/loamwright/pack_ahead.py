@@ -49,10 +49,10 @@ def draw(habitat: Habitat, system: str, kept: Path) -> None:
     itself, which then draws them."""
     with suppress(Exception):
         store = results_in(kept)
-        cover(habitat, system, store)
         checked = check_habitat(habitat, only=("light", "climate"), kept=kept)
         light(checked, system, store)
         days(checked, system, store)
+        cover(habitat, system, store)
 
 
 def cover(habitat: Habitat, system: str, store: Any) -> bytes:

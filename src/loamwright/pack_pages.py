@@ -15,6 +15,7 @@ from loamwright.workflow import (
     Checked,
     Note,
     check_habitat,
+    days_known,
     drills,
     quiet,
     read,
@@ -153,8 +154,11 @@ def study(
     from loamwright.plan.whole import plan_of
 
     habitat = beginning(habitat, start, date)
+    # Where the engines have run, another core begins at once; else it would only run them too.
+    known = days_known(habitat, kept)
+    ahead = pack_ahead.begin(habitat, system, kept if known else None)
     checked = check_habitat(habitat, kept=kept, note=note)
-    ahead = pack_ahead.begin(habitat, system, kept)
+    ahead = ahead if known else pack_ahead.begin(habitat, system, kept)
     found = drills(habitat, kept=kept, note=note) if habitat.sites else []
     amount = ground_quantities(habitat, us=system == "us")
     outlooks = checked.water.outlooks if checked.water else ()
