@@ -158,7 +158,7 @@ def test_the_demos_screws_have_sizes() -> None:
     found = {}
     for x in (*held_screws(example("forest-edge")), *cover_screws(example("forest-edge"))):
         found.setdefault(x.name, x)
-    assert found["rock face"].count == 12
+    assert found["rock face"].count == 16
     # Through 6 cm of foam and most of 1 cm of board.
     assert found["rock face"].screw == Screw(0.005, 0.070, washer=True)
     # From behind: 1 cm of board, 6 cm of foam and 3 cm of wood.

@@ -123,7 +123,9 @@ def test_the_pass_phrase_is_asked_for_and_taken() -> None:
     assert status == 303
     cookie = headers["set-cookie"].split(";")[0]
     assert ask(door, cookie=cookie)[0] == 200
-    assert ask(door, cookie=cookie[:-2] + "xx")[0] == 401
+    # Not the last letter: it carries spare bits, and another may stand for the same signature.
+    other = "A" if cookie[-10] != "A" else "B"
+    assert ask(door, cookie=f"{cookie[:-10]}{other}{cookie[-9:]}")[0] == 401
     # The cookie of one pass-phrase does not open the door of another.
     assert ask(guard("another phrase"), cookie=cookie)[0] == 401
 
