@@ -106,7 +106,7 @@ def test_from_a_price_to_the_pack(served: Served, window) -> None:
     window.locator("button[title='Undo: build.work.cut']").wait_for()
 
     part(window, "cuts")
-    window.locator(".build-drawn img").first.wait_for(timeout=60_000)
+    window.locator(".build-drawn img").first.wait_for(timeout=150_000)
     drawn = window.eval_on_selector_all(".build-drawn img", "e => e.map(x => x.naturalWidth)")
     assert drawn
     assert all(w > 100 for w in drawn)
