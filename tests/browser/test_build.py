@@ -145,7 +145,7 @@ def test_from_a_price_to_the_pack(served: Served, window) -> None:
     make = window.get_by_role("button", name="make the pack")
     make.click()
     window.get_by_role("button", name="stop").click()
-    window.get_by_role("button", name="stop").wait_for(state="detached")
+    window.get_by_role("button", name="stop").wait_for(state="detached", timeout=120_000)
     assert window.locator("[data-take='pack']").count() == 0
     with window.expect_download(timeout=300_000) as taken:
         make.click()
