@@ -150,7 +150,7 @@ def days_known(habitat: Habitat, kept: Path | None) -> bool:
     """Whether the typical days of a check are kept, so that it will be quick."""
     store, bare = Kept(kept), costless(habitat)
     keys = [key_of("climate-day", bare, season) for season in CHECK_SEASONS]
-    return all(store.get(key) is not None for key in keys)
+    return all(store.holds(key) for key in keys)
 
 
 def _kept_run(kept: Kept, key: str, make: Callable[[], ClimateRun]) -> ClimateRun:

@@ -76,6 +76,12 @@ class Kept:
             return None
         return arrays
 
+    def holds(self, key: str) -> bool:
+        """Whether something is kept under a key, without reading it."""
+        if self.folder is None:
+            return key in self._here
+        return (self.folder / f"{key}.npz").exists()
+
     def put(self, key: str, arrays: Mapping[str, NDArray[Any]]) -> None:
         """Keep arrays under a key, whole or not at all; a full or read-only disk is no error."""
         if self.folder is None:
