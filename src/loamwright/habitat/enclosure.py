@@ -44,6 +44,10 @@ class Opening:
     size: Vec2
     cover: Cover
 
+    def spans(self, place: Vec2) -> bool:
+        """Whether a place of its panel lies in it, its edge included."""
+        return all(abs(place[k] - self.at[k]) <= self.size[k] / 2 for k in (0, 1))
+
 
 @dataclass(frozen=True, slots=True)
 class Lining:

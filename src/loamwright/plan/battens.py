@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from loamwright.habitat.enclosure import Panel, Vec2, Vec3
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.box_joints import FREE_AXES, panel_boxes
+from loamwright.plan.box_joints import FREE_AXES, holes_of, panel_boxes
 from loamwright.plan.screws import Screw, Screws, batten_screw, edge_screw, takes_screws
 
 THICK, WIDE = 0.020, 0.040
@@ -115,10 +115,8 @@ def _ends(habitat: Habitat, panel: Panel) -> tuple[Screw | None, ...]:
 
 def crossed(habitat: Habitat, batten: Batten) -> tuple[str, ...]:
     """Names of openings and fans that a batten would stand across."""
-    holes = [(o.name, o.side, o.at, o.size) for o in habitat.enclosure.openings]
-    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
     return tuple(
-        name for name, side, at, size in holes
+        name for name, side, at, size in holes_of(habitat)
         if side == batten.side and abs(at[0] - batten.at) < (size[0] + WIDE) / 2
     )  # fmt: skip
 

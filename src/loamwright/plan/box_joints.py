@@ -5,7 +5,7 @@ All lengths in metres, in the axes of the habitat (origin at the inner front lef
 
 from __future__ import annotations
 
-from loamwright.habitat.enclosure import Vec3
+from loamwright.habitat.enclosure import Vec2, Vec3
 from loamwright.habitat.habitat import Habitat
 
 TRACK = 0.006
@@ -18,6 +18,22 @@ FREE_AXES: dict[str, tuple[int, int]] = {
     "floor": (0, 1), "top": (0, 1), "back": (0, 2), "front": (0, 2), "left": (1, 2), "right": (1, 2),
 }  # fmt: skip
 """The two directions of a panel: the first runs to the right in its drawing, the second up."""
+
+
+def face_area(habitat: Habitat, side: str) -> float:
+    """Inside area of a side [m2]."""
+    first, second = FREE_AXES[side]
+    return habitat.enclosure.inside[first] * habitat.enclosure.inside[second]
+
+
+def holes_of(habitat: Habitat) -> list[tuple[str, str, Vec2, Vec2]]:
+    """Openings and fans: name, side, middle in the panel's coordinates and size [m], round ones by the
+    square round them."""
+    found = [(o.name, o.side, o.at, o.size) for o in habitat.enclosure.openings]
+    return [
+        *found,
+        *((f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans),
+    ]
 
 
 def doors_slide(habitat: Habitat) -> bool:

@@ -73,14 +73,29 @@ class Overlap:
     allowed: float
 
 
-def contacts_of(habitat: Habitat) -> tuple[Contact, ...]:
-    """How every piece is held, in the order of the file.
+@dataclass(frozen=True, slots=True)
+class Near:
+    """Points of every piece (``clouds``, by name), and for each ordered pair of pieces their gap [m]
+    and the first and last place along the one where they are within touch, or nearest (``gaps``)."""
+
+    clouds: dict[str, tuple[Points, Points]]
+    gaps: dict[tuple[str, str], tuple[float, float, float]]
+
+
+def near_of(habitat: Habitat) -> Near:
+    """How near pieces are to each other."""
+    clouds = {p.name: cloud_of(p) for p in habitat.hardscape}
+    return Near(clouds, _gaps(habitat.hardscape, clouds))
+
+
+def contacts_of(habitat: Habitat, near: Near | None = None) -> tuple[Contact, ...]:
+    """How every piece is held, in the order of the file; ``near`` where it is known already.
 
     A piece that touches only others that hang in the air is not held by them.
     """
-    clouds = {p.name: cloud_of(p) for p in habitat.hardscape}
-    firm = {p.name: list(_fixed(habitat, p, clouds[p.name])) for p in habitat.hardscape}
-    gaps = _gaps(habitat.hardscape, clouds)
+    near = near or near_of(habitat)
+    gaps = near.gaps
+    firm = {p.name: list(_fixed(habitat, p, near.clouds[p.name])) for p in habitat.hardscape}
     held = {name for name, found in firm.items() if any(x[1] <= TOUCHES for x in found)}
     while True:
         more = {
@@ -95,10 +110,11 @@ def contacts_of(habitat: Habitat) -> tuple[Contact, ...]:
     return tuple(_contact(p, firm[p.name], gaps, fast) for p in habitat.hardscape)
 
 
-def overlaps_of(habitat: Habitat) -> tuple[Overlap, ...]:
-    """Pieces that run through each other deeper than a notch, each pair once."""
+def overlaps_of(habitat: Habitat, near: Near | None = None) -> tuple[Overlap, ...]:
+    """Pieces that run through each other deeper than a notch, each pair once; ``near`` where it is
+    known already."""
     pieces = habitat.hardscape
-    gaps = _gaps(pieces, {p.name: cloud_of(p) for p in pieces})
+    gaps = (near or near_of(habitat)).gaps
     out = []
     for i, one in enumerate(pieces):
         for other in pieces[i + 1 :]:
@@ -251,24 +267,26 @@ def distance_to(piece: Piece, points: Points) -> Points:
 def _gaps(
     pieces: Sequence[Piece], clouds: dict[str, tuple[Points, Points]]
 ) -> dict[tuple[str, str], tuple[float, float, float]]:
-    """For each ordered pair of pieces their gap [m], and the first and last place along the one where
-    they are within touch, or nearest."""
+    """`Near.gaps`; each pair is looked at once."""
     out = {}
-    for one in pieces:
-        mine, along = clouds[one.name]
-        for other in pieces:
-            if one.name == other.name:
-                continue
-            theirs, _ = clouds[other.name]
+    for i, one in enumerate(pieces):
+        for other in pieces[i + 1 :]:
+            (mine, along), (theirs, beside) = clouds[one.name], clouds[other.name]
             if _far(mine, theirs):
-                out[one.name, other.name] = (_box_gap(mine, theirs), 0.5, 0.5)
+                gap = _box_gap(mine, theirs)
+                out[one.name, other.name] = out[other.name, one.name] = (gap, 0.5, 0.5)
                 continue
-            there = distance_to(other, mine)
-            here = distance_to(one, theirs)
+            there, here = distance_to(other, mine), distance_to(one, theirs)
             gap = float(min(there.min(), here.min()))
-            near = along[there <= max(TOUCHES, float(there.min()))]
-            out[one.name, other.name] = (gap, float(near.min()), float(near.max()))
+            out[one.name, other.name] = (gap, *_reach(there, along))
+            out[other.name, one.name] = (gap, *_reach(here, beside))
     return out
+
+
+def _reach(off: Points, along: Points) -> tuple[float, float]:
+    """First and last place along a piece where something is within touch, or nearest."""
+    near = along[off <= max(TOUCHES, float(off.min()))]
+    return float(near.min()), float(near.max())
 
 
 def _box_gap(mine: Points, theirs: Points) -> float:
@@ -310,6 +328,4 @@ def _fixed(habitat: Habitat, piece: Piece, cloud: tuple[Points, Points]) -> Iter
 
 
 def _found(what: str, kind: str, off: Points, along: Points) -> Found:
-    gap = float(off.min())
-    near = along[off <= max(TOUCHES, gap)]
-    return Touch(what, kind, float(near.min()), float(near.max())), gap
+    return Touch(what, kind, *_reach(off, along)), float(off.min())

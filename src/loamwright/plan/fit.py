@@ -8,7 +8,7 @@ from functools import partial
 from loamwright.engine.findings import Cause, Finding, held_against, worst_or_bad
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sources import Source, SourceKind
-from loamwright.plan.contacts import ROUGH, Contact, Overlap, contacts_of, overlaps_of
+from loamwright.plan.contacts import ROUGH, Contact, Overlap, contacts_of, near_of, overlaps_of
 from loamwright.plan.lamp_room import Room, rooms_of
 
 PRACTICE = SourceKind.COMMON_PRACTICE
@@ -42,7 +42,8 @@ class Fit:
 
 def fit_of(habitat: Habitat) -> Fit:
     """How things fit in a habitat."""
-    return Fit(contacts_of(habitat), overlaps_of(habitat), rooms_of(habitat))
+    near = near_of(habitat)
+    return Fit(contacts_of(habitat, near), overlaps_of(habitat, near), rooms_of(habitat))
 
 
 def fit_findings(fit: Fit) -> list[Finding]:

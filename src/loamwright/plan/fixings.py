@@ -11,6 +11,7 @@ from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.physics.nozzles import GRAVITY
+from loamwright.plan.box_joints import face_area
 
 SCREW = 100.0
 """Load a screw of 4 to 5 mm bears for years in wood or board, safety in it [N]; from memory, low
@@ -144,17 +145,15 @@ def _fixing(
 def fixings_of(habitat: Habitat) -> tuple[Fixing, ...]:
     """Backgrounds, and pieces that neither stand in the ground nor on another piece."""
     box = habitat.enclosure
-    wide, deep, high = box.inside
-    areas = {"back": wide * high, "front": wide * high, "left": deep * high, "right": deep * high,
-             "top": wide * deep, "floor": wide * deep}  # fmt: skip
+    wide, deep, _ = box.inside
     found = []
     for lining in box.linings:
         density = lining.material.density
         if density is None or lining.side == "floor":
             continue
-        mass = areas[lining.side] * lining.thickness * density
+        mass = face_area(habitat, lining.side) * lining.thickness * density
         wet = mass * (1.0 + SOAKS.get(lining.material.key, 0.0))
-        usual = BACKED * areas[lining.side]
+        usual = BACKED * face_area(habitat, lining.side)
         found.append(
             _fixing(lining.name, "background", mass, wet, lining.screws, lining.glued, usual)
         )

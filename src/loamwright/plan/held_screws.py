@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
+from loamwright.plan.box_joints import face_area
 from loamwright.plan.contacts import Contact, contacts_of
 from loamwright.plan.fixings import Fixing, carried_by, extent, fixings_of
 from loamwright.plan.screws import (
@@ -38,20 +39,20 @@ NEAR = 0.05
 """How near a piece is to a panel's face or background that carries it [m]; common practice."""
 
 
-def held_screws(habitat: Habitat, fixings: tuple[Fixing, ...] | None = None) -> tuple[Screws, ...]:
+def held_screws(
+    habitat: Habitat, fixings: tuple[Fixing, ...] | None = None,
+    touching: tuple[Contact, ...] | None = None,
+) -> tuple[Screws, ...]:  # fmt: skip
     """Screws of backgrounds and pieces: as many as the file says, else as its words do, else as many
-    as a load without any fixing needs; ``fixings`` where they are known already. A piece has an entry
-    for each thing that it is screwed to."""
+    as a load without any fixing needs; ``fixings`` and what pieces are ``touching`` where they are
+    known already. A piece has an entry for each thing that it is screwed to."""
     needs = {f.name: f.needs for f in (fixings or fixings_of(habitat)) if f.factor is None}
     box = habitat.enclosure
-    wide, deep, high = box.inside
-    areas = {"back": wide * high, "front": wide * high, "left": deep * high, "right": deep * high,
-             "top": wide * deep, "floor": wide * deep}  # fmt: skip
     out = []
     for lining in box.linings:
         count = lining.screws or 0
         if lining.screws is None and "screw" in lining.fixing:
-            count = math.ceil(A_METRE2 * areas[lining.side])
+            count = math.ceil(A_METRE2 * face_area(habitat, lining.side))
         if count:
             panel = box.panel(lining.side)
             behind = BEHIND * panel.thickness if takes_screws(panel.material.key) else 0.0
@@ -62,7 +63,7 @@ def held_screws(habitat: Habitat, fixings: tuple[Fixing, ...] | None = None) -> 
         count = piece.screws if piece.screws is not None else screws_of(piece.fixing)
         if count := count or needs.get(piece.name, 0):
             counts[piece.name] = count
-    contacts = {c.name: c for c in contacts_of(habitat)} if counts else {}
+    contacts = {c.name: c for c in touching or contacts_of(habitat)} if counts else {}
     done: set[frozenset[str]] = set()
     for piece in habitat.hardscape:
         if piece.name in counts:

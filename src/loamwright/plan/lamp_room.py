@@ -102,6 +102,8 @@ def _panels(habitat: Habitat, lamp: Lamp, body: _Body) -> Sequence[tuple[str, fl
         way = np.eye(3)[axis]
         reach = body.reach(way)
         at = float(body.middle[axis])
+        across, up = (float(v) for v in np.delete(body.middle, axis))
+        place = (across, up)
         # Lamps above the top have no panels beside them.
         if axis < 2 and lamp.at[2] > box.inside[2]:
             continue
@@ -112,17 +114,12 @@ def _panels(habitat: Habitat, lamp: Lamp, body: _Body) -> Sequence[tuple[str, fl
             if side == "top" and lamp.at[2] > box.inside[2]:
                 gap = at - reach - box.inside[2] - box.panel("top").thickness
             covers = [
-                o for o in box.openings
-                if o.side == side and _over(o.at, o.size, np.delete(body.middle, axis))
+                o for o in box.openings if o.side == side and o.spans(place)
             ]  # fmt: skip
             if any(o.cover.kind == "open" for o in covers):
                 continue
             out.append((side, gap, covers[0].name if covers else ""))
     return out
-
-
-def _over(at: Sequence[float], size: Sequence[float], place: Vector) -> bool:
-    return all(abs(place[k] - at[k]) <= size[k] / 2.0 for k in (0, 1))
 
 
 def _gap(one: _Body, other: _Body) -> float:

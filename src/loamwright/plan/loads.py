@@ -185,8 +185,7 @@ def place_of(habitat: Habitat, at: Vec3) -> str:
         return "spray" if in_spray(habitat, at) else "damp"
     if habitat.mist is not None and at[2] > box.inside[2]:
         for o in box.openings:
-            over = all(abs(at[k] - o.at[k]) <= o.size[k] / 2 for k in (0, 1))
-            if o.side == "top" and over and o.cover.kind != "sheet":
+            if o.side == "top" and o.spans(at[:2]) and o.cover.kind != "sheet":
                 return "window"
     return "outside"
 

@@ -105,8 +105,7 @@ def _lamp(habitat: Habitat, lamp: Lamp) -> Mount:
     if inside:
         return Mount(lamp.name, "lamp", ROD, places, max(0.0, top - back[2]), "", target, aim)
     over = next(
-        (o for o in box.openings if o.side == "top"
-         and all(abs(lamp.at[k] - o.at[k]) <= o.size[k] / 2.0 for k in (0, 1))),
+        (o for o in box.openings if o.side == "top" and o.spans(lamp.at[:2])),
         None,
     )  # fmt: skip
     if over is not None and not half:
@@ -166,7 +165,7 @@ def _met(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
 def rail_lines(habitat: Habitat) -> list[Line]:
     """Rails that carry lamps over openings: two a lamp, across the opening's shorter way."""
     out = []
-    for m in mounts_of(habitat):
+    for m in (_lamp(habitat, x) for x in habitat.lamps):
         if m.how == RAILS:
             out.append(
                 Line("hangers/lamp-rail-15mm", "lamps", "rails for lamps, aluminium, 15 x 15 x 1.5 mm",

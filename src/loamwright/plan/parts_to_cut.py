@@ -12,7 +12,7 @@ from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
-from loamwright.plan.box_joints import FREE_AXES, Box, panel_boxes
+from loamwright.plan.box_joints import FREE_AXES, Box, holes_of, panel_boxes
 from loamwright.plan.cut_parts import (
     ABOVE,
     BATTEN,
@@ -180,8 +180,7 @@ def _linings(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
 def _covers(habitat: Habitat) -> list[PartToCut]:
     """Meshes and sheets over holes, and guards of fans, larger than the hole all round."""
     out = []
-    holes = [(o.name, o.side, o.at, o.size) for o in habitat.enclosure.openings]
-    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
+    holes = holes_of(habitat)
     for number, hole in enumerate(habitat.enclosure.openings):
         if hole.cover.kind != "open":
             size = _reaching(habitat, holes, number)

@@ -15,7 +15,7 @@ from loamwright.habitat.enclosure import Vec2, Vec3
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import WIDE, battens
-from loamwright.plan.box_joints import FREE_AXES
+from loamwright.plan.box_joints import FREE_AXES, holes_of
 from loamwright.plan.frames import frame_of
 from loamwright.plan.loads import devices_of
 
@@ -156,12 +156,7 @@ def drainage_depth(habitat: Habitat) -> float:
 def _obstacles(habitat: Habitat, side: str, taken: list[Service]) -> list[tuple[Vec2, Vec2]]:
     """Middle and half size of everything that is in the way on a side, battens and the top's frame too;
     round things as squares."""
-    out = [
-        (o.at, (o.size[0] / 2, o.size[1] / 2)) for o in habitat.enclosure.openings if o.side == side
-    ]
-    for fan in habitat.fans:
-        if fan.side == side:
-            out.append((fan.at, (fan.type.diameter / 2, fan.type.diameter / 2)))
+    out = [(at, (size[0] / 2, size[1] / 2)) for _, on, at, size in holes_of(habitat) if on == side]
     out += [(s.at, (s.diameter / 2, s.diameter / 2)) for s in taken if s.side == side]
     for b in battens(habitat):
         if b.side == side:
@@ -217,11 +212,9 @@ def covered_holes(habitat: Habitat) -> tuple[tuple[str, str, float], ...]:
     """Openings and fans that the ground or a background of a neighbouring side covers in part: name of
     the hole, of the background or `GROUND`, and by how much [m]."""
     box = habitat.enclosure
-    holes = [(o.name, o.side, o.at, o.size) for o in box.openings]
-    holes += [(f.name, f.side, f.at, (f.type.diameter, f.type.diameter)) for f in habitat.fans]
     ends = {0: ("left", "right"), 1: ("front", "back"), 2: ("floor", "top")}
     out = []
-    for name, side, at, size in holes:
+    for name, side, at, size in holes_of(habitat):
         if side in WALLS:
             up = _ground_at(habitat, side, at[0]) - (at[1] - size[1] / 2)
             if up > 1e-3:

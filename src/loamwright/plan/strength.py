@@ -67,10 +67,11 @@ def strength_of(habitat: Habitat, amount: Quantities) -> Strength:
     """All of it; ``amount`` the ground's quantities, whose load is the only one."""
     stands = standing_of(habitat, amount)
     fixings, stones = fixings_of(habitat), stones_of(habitat)
-    screws, footings = held_screws(habitat, fixings), footings_of(habitat, stones)
+    fit, footings = fit_of(habitat), footings_of(habitat, stones)
+    screws = held_screws(habitat, fixings, fit.contacts)
     lines = _lines(habitat, stands, fixings, screws, footings)
     return Strength(
-        stands, panel_loads(habitat, amount), fixings, stones, fit_of(habitat), lines, screws, footings
+        stands, panel_loads(habitat, amount), fixings, stones, fit, lines, screws, footings
     )  # fmt: skip
 
 
