@@ -11,15 +11,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from loamwright import workflow
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import scales, sections
 from loamwright.report.figure import to_bytes
 from loamwright.report.overview import Picture
 from loamwright.report.pack_sections import printed
+from loamwright.report.pictures import NEAR
 from loamwright.report.sections import draw_section, section_bytes
 from report_sample import habitat, section_field, site_lights
 
+EXAMPLES = Path(workflow.__file__).parent / "data" / "examples"
 HABITAT = habitat()
 SITES = site_lights(HABITAT)
 
@@ -174,3 +177,39 @@ def test_a_printed_section_fits_the_line_in_its_own_size(axis, position, monkeyp
     assert 0.08 < shown.size <= sections.PAPER_WIDE * 0.0254 + 1e-4
     assert len(sizes) > 20
     assert min(sizes) >= 6.5
+
+
+@pytest.mark.parametrize("axis", ["x", "y", "z"])
+@pytest.mark.parametrize("name", ["forest-edge", "dry-rock", "rain-glass", "school-meadow"])
+def test_nothing_lies_over_a_word_of_a_printed_section(name, axis, monkeypatch) -> None:
+    """Names, values, numbers and the key of a full box: no text on another, none off the paper."""
+    from itertools import combinations
+
+    from matplotlib.text import Text
+
+    made = workflow.read(EXAMPLES / f"{name}.yaml")
+    seen = []
+
+    def looked_at(figure, kind: str) -> bytes:
+        figure.draw_without_rendering()
+        texts = [t for t in figure.findobj(Text) if t.get_text().strip() and t.get_visible()]
+        boxes = [(t.get_text(), t.get_window_extent()) for t in texts]
+        boxes = [(words, (b.x0, b.y0, b.x1, b.y1)) for words, b in boxes]
+        wide, high = figure.bbox.width, figure.bbox.height
+        for words, (left, low, right, top) in boxes:
+            assert min(left, low, wide - right, high - top) >= 0, words
+        for (one, a), (other, b) in combinations(boxes, 2):
+            shared = (min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1]))
+            # A letter's box is higher than the letter: half a point more is no touch.
+            assert min(shared) <= 1.0, (one, other, shared)
+        seen.append(len(boxes))
+        return to_bytes(figure, kind)
+
+    monkeypatch.setattr(sections.sheet, "to_bytes", looked_at)
+    basking = next((s for s in made.sites if s.role == "basking"), made.sites[0])
+    k = "xyz".index(axis)
+    position = basking.at[k]
+    near = [s for s in site_lights(made) if abs(s.at[k] - position) <= NEAR]
+    field = section_field(made, axis, position)
+    section_bytes(made, field, "uvi", "svg", axis=axis, position=position, sites=near, printed=True)
+    assert seen[0] > 20

@@ -75,7 +75,9 @@ def view(habitat: Habitat, name: str) -> tuple[Draft, list[Tag]]:
         way = (at[0] + 0.05 * nozzle.aim[right], at[1] + 0.05 * nozzle.aim[up])
         shapes += [Ring("MIST", at, 0.008, "#FFFFFF"), Line("MIST", (at, way), closed=False)]
     shapes += _measures(habitat, name, right, up)
-    return Draft(name, how, tuple(shapes)), _tags(habitat, right, up)
+    tags = [Tag(layer, number, (at[right], at[up]), told, at)
+            for layer, number, told, at in numbered(habitat)]  # fmt: skip
+    return Draft(name, how, tuple(shapes)), tags
 
 
 def _points(ring: np.ndarray) -> tuple[Point, ...]:
@@ -282,8 +284,9 @@ def _sorted(values: Sequence[float]) -> tuple[float, ...]:
     return tuple(out)
 
 
-def _tags(habitat: Habitat, right: int, up: int) -> list[Tag]:
-    """What is numbered: places of probes by bare numbers, everything else by a letter and a number."""
+def numbered(habitat: Habitat) -> list[tuple[str, str, str, tuple[float, float, float]]]:
+    """What the drawings number: layer, number, name and place [m]. Places of probes have bare numbers,
+    everything else a letter and a number; the same in every drawing of a habitat."""
     boxes = panel_boxes(habitat)
     found: list[tuple[str, str, str, tuple[float, float, float]]] = []
     own = [s for s in habitat.sites if not s.plant]
@@ -307,6 +310,5 @@ def _tags(habitat: Habitat, right: int, up: int) -> list[Tag]:
     out = []
     for layer, letter, name, where_is in found:
         counts[layer] = counts.get(layer, 0) + 1
-        text = f"{letter}{counts[layer]}"
-        out.append(Tag(layer, text, (where_is[right], where_is[up]), name, where_is))
+        out.append((layer, f"{letter}{counts[layer]}", name, where_is))
     return out

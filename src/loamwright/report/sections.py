@@ -6,7 +6,6 @@ a picture is drawn and never before.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,12 +13,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from loamwright.habitat.habitat import Habitat
-from loamwright.report import drawing, margins, outlines, quantities
+from loamwright.report import drawing, margins, outlines, quantities, section_names
 from loamwright.report import figure as sheet
 from loamwright.report.blocks import SiteValues
-from loamwright.report.labels import Box, Wish, arrange, overlap
 from loamwright.report.plain import capital, clean
 from loamwright.report.scales import Scale, scale_for
+from loamwright.report.section_key import Entry, draw_key, key_height
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -93,7 +92,8 @@ def section_bytes(
 
     ``most`` is the largest value [SI] of several sections that are to share one scale of colours,
     ``scale`` a scale made elsewhere (in the unit shown), ``note`` the line under the title;
-    ``printed`` True for a picture that fits a page's width in its own size.
+    ``printed`` True for a picture that fits a page's width in its own size, with the drawings'
+    numbers in place of names and a key to them.
     """
     if kind.lower() not in sheet.FORMATS:
         raise ValueError(f"pictures are written as {' or '.join(sheet.FORMATS)}, not {kind!r}")
@@ -127,21 +127,21 @@ def _compose(
     tallest = _PAPER_NARROW if 3.0 * wide < 2.0 * high else _PAPER_TALL
     inches = min(most_wide / wide, (tallest if printed else _TALLEST) / high)
     size = (max(wide * inches, 4.3), high * inches)
-    page = (size[0] + _LEFT + _RIGHT, size[1] + _TOP + _BOTTOM)
-    figure = Figure(figsize=page)
+    figure = Figure()
     FigureCanvasAgg(figure)
     figure.dpi = 100
-    ax = figure.add_axes((_LEFT / page[0], _BOTTOM / page[1], size[0] / page[0], size[1] / page[1]))
+    ax = figure.add_axes((0.1, 0.1, 0.8, 0.8))
     ax.set_aspect("equal")
     ax.set_xlim(limits[0], limits[1])
     ax.set_ylim(limits[2], limits[3])
+    _fit(figure, ax, size, 0.0)
     _rulers(ax, habitat, axis, system)
 
-    names = (outlines.AXES[axis][0], outlines.AXES[axis][1])
-    values = field[quantity].transpose("xyz"[names[1]], "xyz"[names[0]])
+    right, up, _ = outlines.AXES[axis]
+    values = field[quantity].transpose("xyz"[up], "xyz"[right])
     facing = facing or str(values.attrs.get("facing", "up"))
-    u = np.asarray(values.coords["xyz"[names[0]]], float)
-    v = np.asarray(values.coords["xyz"[names[1]]], float)
+    u = np.asarray(values.coords["xyz"[right]], float)
+    v = np.asarray(values.coords["xyz"[up]], float)
     data = np.array(values, float)
     data[~np.isfinite(data)] = np.nan
     known = data[np.isfinite(data)]
@@ -158,20 +158,26 @@ def _compose(
     if axis == "z":
         drawing.openings_above(ax, habitat)
     layers = drawing.ground(ax, habitat, axis, position)
-    pieces = drawing.pieces(ax, habitat, axis, position)
-    pieces += drawing.water(ax, habitat, axis, position)
-    plants = drawing.plants(ax, habitat, axis, position)
+    names = {
+        "LAMPS": drawing.lamps(ax, habitat, axis),
+        "PLANTS": drawing.plants(ax, habitat, axis, position),
+        "HARDSCAPE": drawing.pieces(ax, habitat, axis, position),
+        "WATER": drawing.water(ax, habitat, axis, position),
+    }
     # A crown that is labelled with its value needs no second name.
     told = {s.plant for s in habitat.sites if s.plant and s.name in {x.name for x in sites}}
-    plants = [entry for entry in plants if entry[0] not in told]
-    pieces, plants = _unhidden(habitat, axis, position, pieces, plants)
-    lamps = drawing.lamps(ax, habitat, axis)
-    marks = _sites(ax, sites, axis, position, quantity, facing, system)
+    names["PLANTS"] = [entry for entry in names["PLANTS"] if entry[0] not in told]
+    names = section_names.unhidden(habitat, axis, position, names)
+    marks = section_names.sites(ax, sites, axis, position, quantity, facing, system)
+    shown = [(f"{clean(site, 40)}\n{value}", at) for site, value, at in marks]
+    key: list[Entry] = []
+    if printed:
+        shown, names, key = section_names.numbered_names(habitat, marks, names, unit)
+        _fit(figure, ax, size, key_height(key, size[0] + _LEFT + _RIGHT))
     for layer, ring in layers:
         at = outlines.middle(ring)
         ax.text(0.02, at[1], clean(layer, 40), fontsize=7, color="white", va="center", zorder=9,
-                path_effects=_halo("#5A4A3B", 2.0))  # fmt: skip
-    right, up, _ = outlines.AXES[axis]
+                path_effects=section_names.halo("#5A4A3B", 2.0))  # fmt: skip
     spans = []
     for lamp in habitat.lamps:
         hung, along = (np.array([v[right], v[up]]) for v in (lamp.at, lamp.along))
@@ -179,12 +185,22 @@ def _compose(
         spans.append(np.array([hung - reach, hung + reach]))
     wide, high = (habitat.enclosure.inside[k] for k in (right, up))
     lid = (high, high + drawing.thickness_of(habitat.enclosure, up, 1), wide)
-    _labels(figure, ax, marks, lamps, plants, pieces, spans, lid, written)
+    section_names.labels(figure, ax, shown, names, spans, lid, written, printed)
     margins.head(figure, habitat, name, facing, axis, position, system, title, note)
     margins.inset(figure, habitat, axis, position)
     margins.bar(figure, ax, scale, top)
     margins.legend(figure, bool(habitat.plants), bool(marks))
+    draw_key(figure, key)
     return figure
+
+
+def _fit(figure: Figure, ax: Axes, size: tuple[float, float], key: float) -> None:
+    """Make the sheet as large as a drawing of a size, what stands round it and a key want [in]."""
+    wide, high = size[0] + _LEFT + _RIGHT, size[1] + _TOP + _BOTTOM + key
+    figure.set_size_inches(wide, high)
+    ax.set_position((_LEFT / wide, (_BOTTOM + key) / high, size[0] / wide, size[1] / high))
+    # Names are placed by where points come to lie once both ways have one scale.
+    ax.apply_aspect()
 
 
 def _limits(habitat: Habitat, axis: str) -> tuple[float, float, float, float]:
@@ -290,7 +306,7 @@ def _light(
     ax.contour(u, v, open_air, colors=sheet.INK, linewidths=0.4, zorder=2.1, **look)
     written = ax.clabel(lines, fmt="%g", fontsize=7.2, colors=sheet.INK, inline=False)
     for text in written:
-        text.set_path_effects(_halo("white", 2.2))
+        text.set_path_effects(section_names.halo("white", 2.2))
         text.set_zorder(8)
     return list(written)
 
@@ -315,145 +331,3 @@ def _solid(habitat: Habitat, axis: str, position: float, u: Floats, v: Floats) -
             inside ^= Ring(ring).contains_points(points)
         hidden |= inside.reshape(hidden.shape)
     return hidden
-
-
-Entry = tuple[str, tuple[float, float]]
-
-
-def _unhidden(
-    habitat: Habitat, axis: str, position: float, pieces: list[Entry], plants: list[Entry]
-) -> tuple[list[Entry], list[Entry]]:
-    """Names of what can be seen: nothing that lies behind or before a piece that is cut."""
-    from matplotlib.path import Path as Ring
-
-    cuts = {p.name: outlines.cut(outlines.triangles(p), axis, position)[0]
-            for p in habitat.hardscape}  # fmt: skip
-    rings = [Ring(ring) for found in cuts.values() for ring in found]
-    crowns = {p.name for p in habitat.plants if outlines.crown(p, axis, position) is not None}
-
-    def seen(entry: Entry) -> bool:
-        if cuts.get(entry[0]) or entry[0] in crowns:
-            return True
-        return not any(ring.contains_point(entry[1]) for ring in rings)
-
-    return [e for e in pieces if seen(e)], [e for e in plants if seen(e)]
-
-
-def _halo(color: str, width: float) -> list[Any]:
-    from matplotlib.patheffects import withStroke
-
-    return [withStroke(linewidth=width, foreground=color)]
-
-
-def _sites(
-    ax: Axes,
-    sites: Sequence[SiteValues],
-    axis: str,
-    position: float,
-    quantity: str,
-    facing: str,
-    system: str,
-) -> list[tuple[str, tuple[float, float]]]:
-    """A mark for each site, full in the plane and hollow off it; returns texts and places."""
-    right, up, across = outlines.AXES[axis]
-    marks = []
-    for site in sites:
-        at = (site.at[right], site.at[up])
-        full = abs(site.at[across] - position) <= NEAR
-        ax.plot(*at, marker="o", ms=6.2, mfc=sheet.INK if full else "white", mec="white" if full
-                else sheet.INK, mew=1.1, zorder=8.5)  # fmt: skip
-        value = site.values.get(facing, {}).get(quantity)
-        told = quantities.worded(quantity, value, system)
-        unit = quantities.unit(quantity, system)
-        # A long unit stands at the scale of colours and not at every site.
-        told = told.removesuffix(unit).rstrip() if len(unit) > 3 else told
-        marks.append((f"{clean(site.name, 40)}\n{told}", at))
-    return marks
-
-
-def _labels(
-    figure: Figure,
-    ax: Axes,
-    marks: list[tuple[str, tuple[float, float]]],
-    lamps: list[tuple[str, tuple[float, float]]],
-    plants: list[tuple[str, tuple[float, float]]],
-    pieces: list[tuple[str, tuple[float, float]]],
-    spans: list[Floats],
-    lid_at: tuple[float, float, float],
-    written: list[Any],
-) -> None:
-    """Names on the drawing, pushed off each other; far ones get a leader line."""
-    renderer = figure.canvas.get_renderer()  # type: ignore[attr-defined]
-    card = {"boxstyle": "round,pad=0.25", "fc": "white", "ec": sheet.SOFT_INK, "lw": 0.6}
-    tag = {"boxstyle": "round,pad=0.2", "fc": "#FFF6CC", "ec": sheet.SOFT_INK, "lw": 0.5}
-    kinds: list[tuple[list[tuple[str, tuple[float, float]]], dict[str, Any], float, bool]] = [
-        (marks, {"fontsize": 7.6, "bbox": card, "zorder": 10}, 11.0, False),
-        (lamps, {"fontsize": 7.2, "bbox": tag, "zorder": 9.6}, 13.0, False),
-        (plants, {"fontsize": 7.2, "style": "italic", "color": "#22371F"}, 4.0, True),
-        (pieces, {"fontsize": 7.0, "color": sheet.INK}, 4.0, True),
-    ]
-    wishes, texts, points = [], [], []
-    for entries, look, clear, inside in kinds:
-        for words, at in entries:
-            if inside:
-                look = {**look, "path_effects": _halo("white", 2.2), "zorder": 9.2}
-            text = ax.text(*at, clean_lines(words), ha="center", va="center",
-                           linespacing=1.15, **look)  # fmt: skip
-            extent = text.get_window_extent(renderer)
-            point = ax.transData.transform(at)
-            pad = 0 if inside else 7
-            wishes.append(
-                Wish(extent.width + pad, extent.height + pad, (point[0], point[1]), clear, inside,
-                     optional=inside)
-            )  # fmt: skip
-            texts.append(text)
-            points.append(at)
-    taken: list[Box] = []
-    for _, at in marks:
-        x, y = ax.transData.transform(at)
-        taken.append((x - 6, y - 6, x + 6, y + 6))
-    for ends in spans:
-        a, b = ax.transData.transform(ends)
-        taken.append(
-            (min(a[0], b[0]) - 9, min(a[1], b[1]) - 9, max(a[0], b[0]) + 9, max(a[1], b[1]) + 9)
-        )
-    lid = ax.transData.transform([(0.0, lid_at[0]), (lid_at[2], lid_at[1])])
-    taken.append((lid[0][0], lid[0][1], lid[1][0], lid[1][1]))
-    taken += _thinned(written, taken, renderer)
-    frame = ax.get_window_extent(renderer)
-    places = arrange(wishes, taken, (frame.x0, frame.y0, frame.x1, frame.y1 + 30))
-    for text, wish, box in zip(texts, wishes, places, strict=True):
-        if box is None:
-            text.remove()
-            continue
-        middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-        text.set_position(tuple(ax.transData.inverted().transform(middle)))
-        nearest = (
-            float(np.clip(wish.anchor[0], box[0], box[2])),
-            float(np.clip(wish.anchor[1], box[1], box[3])),
-        )
-        gap = np.hypot(nearest[0] - wish.anchor[0], nearest[1] - wish.anchor[1])
-        if gap > (14 if wish.inside else 5):
-            ends = ax.transData.inverted().transform([wish.anchor, nearest])
-            ax.plot(*ends.T, color=sheet.INK, lw=0.7, zorder=8.2, path_effects=_halo("white", 1.8))
-
-
-def _thinned(written: list[Any], taken: list[Box], renderer: Any) -> list[Box]:
-    """Take away values of contour lines that lie on lamps, marks or each other, or say close by what
-    is said already; the boxes of the rest."""
-    kept: list[tuple[str, Box]] = []
-    for text in written:
-        e = text.get_window_extent(renderer)
-        box, words = (e.x0, e.y0, e.x1, e.y1), text.get_text()
-        covered = any(overlap(box, other) > 0.0 for other in (*taken, *(b for _, b in kept)))
-        again = any(w == words and math.dist(b[:2], box[:2]) < _AGAIN for w, b in kept)
-        if covered or again:
-            text.remove()
-        else:
-            kept.append((words, box))
-    return [box for _, box in kept]
-
-
-def clean_lines(text: str) -> str:
-    """Each line made safe on its own."""
-    return "\n".join(clean(line, 48) for line in text.split("\n"))
