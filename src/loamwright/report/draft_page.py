@@ -175,7 +175,8 @@ def _ring(page: Page, centre: Point, radius: float, shape: Ring, depth: float) -
 
 
 def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
-    """A line of measures with oblique ticks; a measure too long for its place is set upright to it."""
+    """A line of measures with oblique ticks. A measure too long for its place stands beyond the end of
+    the line where it is the first or last, else away from the line, upright to it."""
     level, color = chain.level, LAYERS["DIMENSIONS"].color
     beside = at((0.0, chain.beside))[1] if level else at((chain.beside, 0.0))[0]
     line = beside + chain.off
@@ -188,18 +189,30 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
         page.line(list(points), "DIMENSIONS", closed=False, pen=pen, zorder=8.0)
 
     sign = 1.0 if chain.off >= 0 else -1.0
-    draw(spot(ends[0] - 1.2, line), spot(ends[-1] + 1.2, line))
+    told = [size_words(b - a, system) for a, b in pairwise(chain.at)]
+    fits = [
+        text_width(w, SMALL) + 1.6 <= b - a for w, (a, b) in zip(told, pairwise(ends), strict=True)
+    ]
+    # The line runs on under a measure beyond its end.
+    over = [1.2 if fits[k] else 2.4 + text_width(told[k], SMALL) for k in (0, -1)]
+    if len(told) == 1:
+        over[0] = 1.2
+    draw(spot(ends[0] - over[0], line), spot(ends[-1] + over[1], line))
     for end in ends:
         draw(spot(end, beside + 0.8 * sign), spot(end, line + 1.2 * sign))
         draw((spot(end, line)[0] - 0.8, spot(end, line)[1] - 0.8),
              (spot(end, line)[0] + 0.8, spot(end, line)[1] + 0.8), pen=0.3)  # fmt: skip
     last = -1e9
-    for (a, b), (low, high) in zip(pairwise(ends), pairwise(chain.at), strict=True):
-        words = size_words(high - low, system)
-        middle, wide = (a + b) / 2, text_width(words, SMALL)
-        if wide + 1.6 <= b - a:
+    for k, (a, b) in enumerate(pairwise(ends)):
+        words, middle = told[k], (a + b) / 2
+        beyond = None
+        if not fits[k] and k == len(told) - 1:
+            beyond = b + 1.8 + text_width(words, SMALL) / 2
+        elif not fits[k] and k == 0:
+            beyond = a - 1.8 - text_width(words, SMALL) / 2
+        if fits[k] or beyond is not None:
             # Above a level line, left of an upright one, as drawings are read.
-            x, y = spot(middle, line + (0.5 if level else -0.5))
+            x, y = spot(middle if beyond is None else beyond, line + (0.5 if level else -0.5))
             page.text(x, y, words, SMALL, ha="center" if level else "right",
                       va="bottom" if level else "center", turned=not level, color=color)  # fmt: skip
             continue
@@ -208,7 +221,7 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
         x, y = spot(middle, line + (1.6 if level else 2.4) * sign)
         if level:
             page.text(x, y, words, SMALL, ha="center", va="bottom" if sign > 0 else "top",
-                      turned=True, color=color)  # fmt: skip
+                      turned=True, color=color, back="white")  # fmt: skip
         else:
             page.text(x, y, words, SMALL, ha="left" if sign > 0 else "right", va="center",
-                      color=color)  # fmt: skip
+                      color=color, back="white")  # fmt: skip

@@ -17,7 +17,7 @@ from loamwright.report.quantities import edge, measure
 
 _MARGIN = 7.0
 _HEAD = 14.0
-_LEFT, _BELOW, _RIGHT, _ABOVE = 19.0, 17.5, 17.0, 10.0
+_LEFT, _BELOW, _RIGHT, _ABOVE = 19.0, 18.5, 17.0, 13.0
 """Room for measures round the view [mm]."""
 
 _LEGEND = 62.0

@@ -237,9 +237,10 @@ def _measures(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
             upward.append(surface)
     else:
         upward += floor[1]
+    # Level lines keep further off: their measures beyond an end pass over those of upright lines.
     out: list[Shape] = [
-        Chain(_sorted(across), True, low[up], -5.0),
-        Chain((low[right], high[right]), True, low[up], -15.5),
+        Chain(_sorted(across), True, low[up], -10.0),
+        Chain((low[right], high[right]), True, low[up], -17.0),
         Chain(_sorted(upward), False, low[right], -5.5),
         Chain((low[up], high[up]), False, low[right], -16.0),
     ]
@@ -260,7 +261,7 @@ def _measures(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
         )  # fmt: skip
     if spans[0]:
         out.append(
-            Chain(_sorted([0.0, size[right], *spans[0]]), True, _top(habitat, high[up], up), 6.0)
+            Chain(_sorted([0.0, size[right], *spans[0]]), True, _top(habitat, high[up], up), 9.0)
         )
     if spans[1]:
         out.append(Chain(_sorted([0.0, size[up], *spans[1]]), False, high[right], 9.0))
