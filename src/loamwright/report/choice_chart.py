@@ -13,6 +13,7 @@ from loamwright.report import figure as sheet
 from loamwright.report import quantities
 from loamwright.report.climate_charts import frame, page, titled
 from loamwright.report.climate_words import SEASONS
+from loamwright.report.draft_page import POINT, text_width
 from loamwright.report.labels import Wish, arrange
 from loamwright.report.plain import capital, clean
 
@@ -77,6 +78,12 @@ def _limits(choices: list[Choice], system: str) -> tuple[float, float, float]:
     return low - edge, high + edge, 1.12 * top
 
 
+def _around(ax: Axes, x: float, y: float, half: float) -> tuple[float, float, float, float]:
+    """The box [pixels] of a mark at a point, ``half`` its size [pixels]."""
+    px, py = ax.transData.transform((x, y))
+    return float(px - half), float(py - half), float(px + half), float(py + half)
+
+
 def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system: str) -> None:
     """One season."""
     from matplotlib.patheffects import withStroke
@@ -102,26 +109,29 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
     hours = np.flatnonzero(choice.day)
     noon = int(hours[len(hours) // 2])
     wishes, names = [], []
-    rings: list[tuple[float, ...]] = []
+    marks: list[tuple[float, float, float, float]] = []
     for i, name in enumerate(choice.sites):
         x = quantities.shown_all("operative_temperature", choice.operative[:, i], system)
         y = choice.uvi[:, i]
         if choice.roles[i] == SPOT:
             ax.plot(x[noon : noon + 1], y[noon : noon + 1], "o", ms=SPOT_SIZE, mfc="none",
                     mec=sheet.FAINT, mew=0.8, zorder=2.5)  # fmt: skip
-            rings.append(tuple(ax.transData.transform((float(x[noon]), float(y[noon])))))
+            marks.append(_around(ax, float(x[noon]), float(y[noon]), 5.0))
             continue
         mark = MARKS.get(choice.roles[i], "o")
         ax.plot(x[hours], y[hours], mark, ms=2.4, color=sheet.FAINT, zorder=2)
         ax.plot(x[noon : noon + 1], y[noon : noon + 1], mark, ms=7, color=PLACE, mec="white",
                 mew=0.8, zorder=3)  # fmt: skip
         anchor = ax.transData.transform((float(x[noon]), float(y[noon])))
+        marks += [_around(ax, float(x[h]), float(y[h]), 3.0) for h in hours]
         words = clean(name, 22)
-        wishes.append(Wish(5.4 * len(words) * ax.figure.dpi / 100, 11.0, tuple(anchor)))
+        # Pixels of a text: its points by the sheet's own resolution.
+        wide = text_width(words, 7.5 * POINT) / 25.4 * ax.figure.dpi
+        wishes.append(Wish(wide + 4.0, 12.0, tuple(anchor), clear=8.0))
         names.append(words)
     box = ax.get_window_extent()
-    marks = [(x - 8, y - 8, x + 8, y + 8) for x, y in (w.anchor for w in wishes)]
-    marks += [(x - 5, y - 5, x + 5, y + 5) for x, y in rings]
+    # A named mark counts ten times: a name over one cannot be told from the name of another.
+    marks += [(x - 8, y - 8, x + 8, y + 8) for x, y in (w.anchor for w in wishes)] * 10
     boxes = arrange(wishes, marks, (box.x0, box.y0, box.x1, box.y1))
     for words, wish, place in zip(names, wishes, boxes, strict=True):
         if place is None:
@@ -130,7 +140,7 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
         at = ax.transData.inverted().transform([middle, wish.anchor])
         ax.annotate(words, tuple(at[1]), tuple(at[0]), fontsize=7.5, ha="center", va="center",
                     zorder=4, path_effects=[withStroke(linewidth=2.2, foreground="white")],
-                    arrowprops={"arrowstyle": "-", "lw": 0.4, "color": sheet.FAINT,
+                    arrowprops={"arrowstyle": "-", "lw": 0.5, "color": sheet.SOFT_INK,
                                           "shrinkA": 0, "shrinkB": 3})  # fmt: skip
     ax.set_xlabel(f"warmth its body takes [{quantities.unit('operative_temperature', system)}]",
                   fontsize=8)  # fmt: skip
