@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from loamwright.plan.order import OrderOfWork, Step
 from loamwright.report.figure import FAINT, INK, PAPER, SOFT_INK, style, to_bytes
-from loamwright.report.order_blocks import day_words, short_name
+from loamwright.report.order_blocks import day_words, short_name, task_words
 from loamwright.report.plain import capital
 
 if TYPE_CHECKING:
@@ -18,6 +18,9 @@ WORK, WAIT, BINDING = "#2C5F7C", "#B9CBD6", "#C4622D"
 
 ROW = 0.27
 """Height of a task's row [in]."""
+
+LINE = 52
+"""Letters of a task's name on one line."""
 
 
 def order_chart(
@@ -85,8 +88,16 @@ def _closed(axes: Axes, order: OrderOfWork, start: date | None) -> bool:
     return bool(shut)
 
 
+def _row_name(step: Step, system: str) -> str:
+    """A task's name beside its row: whole, on two lines where it is long, else its short name."""
+    from textwrap import wrap
+
+    lines = wrap(capital(task_words(step, system, 200)), LINE)
+    return "\n".join(lines) if len(lines) <= 2 else capital(short_name(step, system))
+
+
 def _axis(axes: Axes, order: OrderOfWork, start: date | None, system: str) -> None:
-    names = [capital(short_name(step, system)) for step in order.steps]
+    names = [_row_name(step, system) for step in order.steps]
     axes.set_yticks(range(len(names)), names)
     axes.set_ylim(len(names) - 0.4, -0.6)
     axes.set_xlim(0, order.days * 1.01 + 0.5)
@@ -100,7 +111,7 @@ def _axis(axes: Axes, order: OrderOfWork, start: date | None, system: str) -> No
         axes.set_xticks(ticks, [f"{d.day}\n{d:%b}" for d in dates])
         axes.set_xlabel(f"{start.year}" if dates[-1].year == start.year
                         else f"{start.year} – {dates[-1].year}")  # fmt: skip
-    axes.tick_params(axis="y", length=0, labelsize=7.5)
+    axes.tick_params(axis="y", length=0, labelsize=7.0)
     axes.grid(axis="x", color=FAINT, linewidth=0.4, zorder=0)
     axes.set_axisbelow(True)
     for side in ("top", "right", "left"):
