@@ -138,7 +138,7 @@ def enter_tables(
     ]  # fmt: skip
 
 
-LONGEST = 58
+LONGEST = 62
 """Characters of a task's short name."""
 
 MEANWHILE = 4
