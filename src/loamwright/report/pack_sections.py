@@ -181,11 +181,12 @@ def light_section(sites: Sequence[SiteValues], pictures: Named, system: str) -> 
         "drawings stand at the places they belong to; measure them again before an animal moves in.",
         "lead",
     )]  # fmt: skip
-    # In their own size, in the order in which pages are filled best: a table under a tall one.
-    # A table under each drawing that leaves room for one, on both papers.
-    tables = {"uvi-z": sites_table(sites, "brightest", system),
-              "ppfd-z": sites_table(sites, "up", system),
-              "ppfd-y": places_table(sites, system)}  # fmt: skip
+    # In their own size; a table under each drawing that leaves room for one, on both papers.
+    up = sites_table(sites, "up", system)
+    places = [row[-1] for row in places_table(sites, system).rows]
+    up = replace(up, columns=(*up.columns, "x, y, z"),
+                 rows=tuple((*row, at) for row, at in zip(up.rows, places, strict=True)))  # fmt: skip
+    tables = {"uvi-z": sites_table(sites, "brightest", system), "ppfd-z": up}
     for name in ("uvi-y", "uvi-x", "uvi-z", "ppfd-z", "ppfd-y", "ppfd-x"):
         found = by_name.get(f"{name}.svg")
         if found is not None:
@@ -298,8 +299,7 @@ def drills_section(
             said = dict(t.lines)
             rows.append((capital(t.heading), *(said.get(label, "as usual") for label in labels)))
         blocks.append(Heading("Faults that pass no limit of a resident, as far as known"))
-        blocks.append(Words(JUDGED))
-        blocks.append(Table("", ("what fails", *labels), tuple(rows)))
+        blocks.append(Table("", ("what fails", *labels), tuple(rows), note=JUDGED))
     unknown = drill_report.unknown_limits(habitat, drills)
     if unknown:
         blocks.append(Words(f"No limit is known, or no place is named, of {listing(unknown)}."))
