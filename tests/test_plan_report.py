@@ -305,3 +305,18 @@ def test_codes_are_plain_svg_and_the_same_every_time() -> None:
     for svg in found.values():
         assert ET.fromstring(svg).tag.endswith("svg")
     assert found == codes(checks)
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_without_a_currency_no_sum_is_told(plan, system: str) -> None:
+    """A quote of nothing would read 0.00: there is none, and no column of missing prices."""
+    lines = [b.line for b in plan.bought]
+    plan = plan_money(None, lines, [], [r.use for r in plan.running])
+    assert not plan.currency
+    tables = [*shopping_tables(plan, system), *money_tables(plan, system)]
+    assert [t.title for t in tables if t.title == "Quote"] == []
+    assert tables[0].note.endswith("No prices: the habitat file names no currency.")
+    for table in tables:
+        assert not any(head.startswith("cost") for head in table.columns)
+        assert all(len(row) == len(table.columns) for row in table.rows)
+        assert not any("no price" in x or x == "0.00" for row in table.rows for x in row)

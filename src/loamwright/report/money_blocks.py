@@ -27,10 +27,20 @@ NAMED = 8
 """Things without a price that are named in a note; the list shows them all."""
 
 
+NO_PRICES = "No prices: the habitat file names no currency."
+
+
+def _priced(plan: MoneyPlan) -> bool:
+    """Whether anything can have a price: without a currency nothing has, and no sum is told."""
+    return bool(plan.currency)
+
+
 def incomplete(plan: MoneyPlan) -> str:
     """What is said of a sum that leaves something out; empty where it is whole."""
     if plan.complete:
         return ""
+    if not _priced(plan):
+        return NO_PRICES
     named = [clean(key) for key in plan.missing[:NAMED]]
     more = len(plan.missing) - len(named)
     if more:
@@ -39,17 +49,15 @@ def incomplete(plan: MoneyPlan) -> str:
 
 
 def _row(b: Bought, plan: MoneyPlan, system: str) -> tuple[str, ...]:
-    return (
-        clean(thing(b.line, system), 90), needed(b.line, system), packs(b, system),
-        money(b.cost, plan.currency),
-    )  # fmt: skip
+    cost = (money(b.cost, plan.currency),) if _priced(plan) else ()
+    return (clean(thing(b.line, system), 90), needed(b.line, system), packs(b, system), *cost)
 
 
 def shopping_table(plan: MoneyPlan, system: str = "metric") -> Table:
     """Everything to buy in one table, with the heading it stands under."""
     rows = [(clean(b.line.group), *_row(b, plan, system)) for b in plan.bought]
     return Table(
-        "Shopping list", ("for", "what", "needed", "to buy", _cost(plan)), tuple(rows),
+        "Shopping list", ("for", "what", "needed", "to buy", *_cost(plan)), tuple(rows),
         right=frozenset({2, 4}), note=_note(plan),
     )  # fmt: skip
 
@@ -60,7 +68,7 @@ def shopping_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
     for b in plan.bought:
         groups.setdefault(b.line.group, []).append(b)
     return [
-        Table(capital(clean(group)), ("what", "needed", "to buy", _cost(plan)),
+        Table(capital(clean(group)), ("what", "needed", "to buy", *_cost(plan)),
               tuple(_row(b, plan, system) for b in found), right=frozenset({1, 3}),
               note=_note(plan) if number == 0 else "")
         for number, (group, found) in enumerate(groups.items())
@@ -78,8 +86,9 @@ def why_table(plan: MoneyPlan, system: str = "metric") -> Table:
                  tuple(rows))  # fmt: skip
 
 
-def _cost(plan: MoneyPlan) -> str:
-    return f"cost\n{clean(plan.currency, 3)}" if plan.currency else "cost"
+def _cost(plan: MoneyPlan) -> tuple[str, ...]:
+    """The heading of what things cost; none where nothing has a price."""
+    return (f"cost\n{clean(plan.currency, 3)}",) if _priced(plan) else ()
 
 
 def _note(plan: MoneyPlan) -> str:
@@ -93,7 +102,7 @@ def _note(plan: MoneyPlan) -> str:
 
 
 def quote_table(plan: MoneyPlan) -> Table:
-    """From materials and labour to what the customer is asked."""
+    """From materials and labour to what the customer is asked; of a plan with a currency."""
     q, c = plan.quote, plan.currency
     work = sum(x.minutes for x in plan.labour)
     wage = "" if plan.wage is None else f" at {money(plan.wage, c)} an hour"
@@ -113,19 +122,20 @@ def quote_table(plan: MoneyPlan) -> Table:
     if not plan.complete:
         rows[-1] = (f"{rows[-1][0]}, NOT COMPLETE", rows[-1][1])
     note = " ".join(x for x in (incomplete(plan), ROUNDING, price_sources(plan)) if x)
-    return Table("Quote", ("", clean(c, 3) or "no currency"), tuple(rows), right=frozenset({1}),
+    return Table("Quote", ("", clean(c, 3)), tuple(rows), right=frozenset({1}),
                  note=note)  # fmt: skip
 
 
 def labour_table(plan: MoneyPlan, system: str = "metric") -> Table:
     """Work by task and what it costs."""
-    rows = [
-        (clean(in_system(x.task, system), 70), minutes(x.minutes), money(x.cost, plan.currency))
-        for x in plan.labour
-    ]
-    rows.append(("together", minutes(sum(x.minutes for x in plan.labour)),
-                 money(None if plan.wage is None else plan.quote.labour, plan.currency)))  # fmt: skip
-    return Table("Labour", ("task", "work", _cost(plan)), tuple(rows), right=frozenset({1, 2}),
+    whole = None if plan.wage is None else plan.quote.labour
+    found = [(clean(in_system(x.task, system), 70), x.minutes, x.cost) for x in plan.labour]
+    found.append(("together", sum(x.minutes for x in plan.labour), whole))
+    rows = tuple(
+        (task, minutes(work), *((money(cost, plan.currency),) if _priced(plan) else ()))
+        for task, work, cost in found
+    )
+    return Table("Labour", ("task", "work", *_cost(plan)), rows, right=frozenset({1, 2}),
                  note="Times of common practice, all hands together.")  # fmt: skip
 
 
@@ -141,17 +151,24 @@ def running_table(plan: MoneyPlan, system: str = "metric") -> Table:
         else:
             told = "none" if use.amount == 0.0 else amount(use.amount, use.unit, system)
         cost = "–" if use.amount == 0.0 else money(r.cost, plan.currency)
-        rows.append((clean(use.name, 50), told, cost, clean(in_system(use.why, system), 90)))
+        rows.append((clean(use.name, 50), told, *((cost,) if _priced(plan) else ()),
+                     clean(in_system(use.why, system), 90)))  # fmt: skip
     whole = "in a year" if not plan.missing_year else "in a year, NOT COMPLETE"
-    rows.append((whole, "", money(plan.year, plan.currency), ""))
-    note = ""
-    if plan.missing_year:
+    if _priced(plan):
+        rows.append((whole, "", money(plan.year, plan.currency), ""))
+    note = "" if _priced(plan) else NO_PRICES
+    if _priced(plan) and plan.missing_year:
         named = listing([clean(k) for k in plan.missing_year])
         note = f"Not complete: nothing is known of the cost of {named}."
-    return Table("A year of running", ("what", "in a year", _cost(plan), "from"), tuple(rows),
-                 right=frozenset({1, 2}), note=note)  # fmt: skip
+    right = frozenset({1, 2}) if _priced(plan) else frozenset({1})
+    return Table("A year of running", ("what", "in a year", *_cost(plan), "from"), tuple(rows),
+                 right=right, note=note)  # fmt: skip
 
 
 def money_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
-    """Quote, labour and a year of running."""
-    return [quote_table(plan), labour_table(plan, system), running_table(plan, system)]
+    """Quote (with prices), labour and a year of running."""
+    return [
+        *([quote_table(plan)] if _priced(plan) else []),
+        labour_table(plan, system),
+        running_table(plan, system),
+    ]

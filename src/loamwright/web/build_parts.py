@@ -95,7 +95,8 @@ def shopping(page: BuildPage) -> Callable[[], None]:
                   "tasks": build_data.tasks(draft, plan.order, system),
                   "costs": costs, "currency": clean(plan.money.currency, 3),
                   "note": "Cost: of all hands together, at what an hour is charged at."}  # fmt: skip
-        return found, {"tables": page.shown([quote_table(plan.money)])}, labour
+        quotes = [quote_table(plan.money)] if plan.money.currency else []
+        return found, {"tables": page.shown(quotes)}, labour
 
     def year() -> dict[str, Any]:
         plan = page.plan
