@@ -172,7 +172,7 @@ def test_the_demos_screws_have_sizes() -> None:
 def test_screws_are_told_by_number_in_the_united_states() -> None:
     screw = Screw(0.004, 0.040)
     assert screw_words(screw, "metric") == "4 x 40 mm"
-    assert screw_words(screw, "us") == "no. 8 x 1 9/16 in"
+    assert screw_words(screw, "us") == "no. 8 x 1 1/2 in"
 
 
 # -- battens and bars ----------------------------------------------------------------------------

@@ -117,7 +117,10 @@ def in_system(text: str, system: str) -> str:
 
     def screw(found: re.Match[str]) -> str:
         thick, long = found.groups()
-        return f"screws, no. {GAUGES[thick]} x {quantities.measure(1e-3 * float(long), system)} in"
+        # Sold by quarters of an inch, short ones by eighths; common practice, no source.
+        step = 0.0254 / (4 if float(long) >= 25.0 else 8)
+        size = step * round(1e-3 * float(long) / step)
+        return f"screws, no. {GAUGES[thick]} x {quantities.measure(size, system)} in"
 
     def step(found: re.Match[str]) -> str:
         return f"{found[1]}{1.8 * float(found[2]):.1g} °F"
