@@ -192,3 +192,16 @@ def test_a_front_too_low_for_doors_is_told():
 def test_the_plan_is_the_same_each_time():
     box = read_habitat(EXAMPLES / "dry-rock.yaml")
     assert cut_plan(box) == cut_plan(box)
+
+
+def test_holes_in_glass_are_the_glaziers(example):
+    """No saw for glass: its holes stand in a table of their own, and every hole in one of the two."""
+    plan = cut_plan(example)
+    tables = {t.title: t for t in cut_tables(example, plan)}
+    glass = {p.mark for p in plan.parts if "glass" in p.material and p.holes}
+    drilled = tables.get("Holes in glass, made by the glazier")
+    assert {row[0] for row in drilled.rows} == glass if drilled else not glass
+    sawn = tables.get("Holes to saw")
+    assert not glass & {row[0] for row in (sawn.rows if sawn else ())}
+    told = sum(len(t.rows) for t in (sawn, drilled) if t)
+    assert told == sum(len(p.holes) for p in plan.parts)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.cut_parts import ABOVE, FRONT, PartToCut
 from loamwright.plan.cuts import Cuts, Job, Sheet
+from loamwright.plan.glass_front import is_glass
 from loamwright.report.blocks import Table
 from loamwright.report.cut_drawing import sheets_of
 from loamwright.report.cut_words import (
@@ -20,6 +23,9 @@ from loamwright.report.front_blocks import front_table
 from loamwright.report.joint_blocks import joint_tables
 from loamwright.report.plain import clean
 
+THIN = 0.001
+"""Thickness from which one is told [m]."""
+
 SEEN = {ABOVE: "above", FRONT: "the front"}
 
 GLASS = (
@@ -34,7 +40,14 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
     told = troubles_of(cuts, system)
     if told:
         out.append(Table("Cannot be cut as it is", ("what is wrong",), tuple((t,) for t in told)))
-    out += [_parts(habitat, cuts, system), _holes(cuts, system), _sheets(cuts, system)]
+    sawn = [p for p in cuts.parts if not is_glass(p.material)]
+    drilled = [p for p in cuts.parts if is_glass(p.material)]
+    out += [
+        _parts(habitat, cuts, system),
+        _holes(sawn, "Holes to saw", SAWN, system),
+        _holes(drilled, "Holes in glass, made by the glazier", DRILLED, system),
+        _sheets(cuts, system),
+    ]
     out.append(_order(cuts, system))
     if cuts.ordered:
         out.append(_ordered(cuts, system))
@@ -65,18 +78,29 @@ def _parts(habitat: Habitat, cuts: Cuts, system: str) -> Table:
 
 
 def _size(part: PartToCut, system: str) -> tuple[str, str, str]:
-    return (size_words(part.thickness, system), size_words(part.width, system),
-            size_words(part.height, system))  # fmt: skip
+    # Of fleece and fine mesh the thickness says nothing; sixteenths of an inch would make it naught.
+    thick = "–" if part.thickness < THIN else size_words(part.thickness, system)
+    return thick, size_words(part.width, system), size_words(part.height, system)
 
 
 def _grain(part: PartToCut) -> str:
     return part.grain or "–"
 
 
-def _holes(cuts: Cuts, system: str) -> Table:
+FROM_EDGES = (
+    "Floor and top seen from above, back and front from the front, both sides from the right with the "
+    "front to the left. What the small ones are for stands under Led through the panels."
+)
+SAWN = f"{FROM_EDGES} Saw the round holes of fans to the fan's own frame."
+DRILLED = (
+    f"{FROM_EDGES} Order these holes with the panes; the round ones of fans to the fan's own frame."
+)
+
+
+def _holes(parts: Sequence[PartToCut], title: str, note: str, system: str) -> Table:
     """Holes, from the part's own left and lower edge."""
     rows = []
-    for part in cuts.parts:
+    for part in parts:
         for hole in part.holes:
             if hole.round:
                 size, place = f"Ø {size_words(hole.size[0], system)}", hole.at
@@ -89,12 +113,10 @@ def _holes(cuts: Cuts, system: str) -> Table:
                          size_words(place[0], system), size_words(place[1], system)))  # fmt: skip
     name = unit(system)
     return Table(
-        "Holes to saw",
+        title,
         ("no.", "part", "hole", f"size, {name}", "to its", f"from left\n{name}", f"from below\n{name}"),
         tuple(rows), right=frozenset({3, 5, 6}), tight=True,
-        note="Floor and top seen from above, back and front from the front, both sides from the right "
-        "with the front to the left. Saw the round holes of fans to the fan's own frame; what the "
-        "small ones are for stands under Led through the panels.",
+        note=note,
     )  # fmt: skip
 
 
