@@ -72,13 +72,17 @@ def inset(figure: Figure, habitat: Habitat, axis: str, position: float) -> None:
                 fontsize=6.6, color=sheet.SOFT_INK, ha="right", va="center")  # fmt: skip
 
 
+_CLOSE = 0.13
+"""Height of a colour's step [in] under which only the steps that have lines are told."""
+
+
 def bar(figure: Figure, ax: Axes, scale: Scale, most: float) -> None:
     """The colour steps with their limits, and the categories beside them."""
     from matplotlib.patches import Rectangle
 
     wide, high = figure.get_size_inches()
     place = ax.get_position(original=False)
-    tall = min(place.height * high - 0.5, 0.27 * len(scale.colors))
+    tall = min(place.height * high - 0.4, 0.27 * len(scale.colors))
     left = place.x1 * wide + 0.32
     bottom = place.y0 * high + 0.05
     bar = figure.add_axes((left / wide, bottom / high, 0.2 / wide, tall / high))
@@ -90,12 +94,15 @@ def bar(figure: Figure, ax: Axes, scale: Scale, most: float) -> None:
         bar.add_patch(Rectangle((0, number), 1, 1, facecolor=color, edgecolor="none"))
     bar.add_patch(Rectangle((0, 0), 1, count, fill=False, ec=sheet.SOFT_INK, lw=0.6, clip_on=False))
     open_end = most > scale.edges[-1] or (scale.groups and scale.groups[-1][0] == "extreme")
+    narrow = tall / count < _CLOSE
     for number, edge in enumerate(scale.edges):
         if number == count and open_end:
             continue
         strong = edge in scale.lines or number in (0, count)
+        if narrow and not strong:
+            continue
         bar.plot([1, 1.18], [number] * 2, color=sheet.SOFT_INK, lw=0.6, clip_on=False)
-        bar.text(1.3, number, f"{edge:,g}", fontsize=7, va="center",
+        bar.text(1.3, number, f"{edge:,g}", fontsize=6.5 if narrow else 7, va="center",
                  color=sheet.INK if strong else sheet.FAINT)  # fmt: skip
     for name, first, last in scale.groups:
         x = 3.6
