@@ -284,7 +284,8 @@ def table_data(table: Table) -> dict[str, Any]:
         "note": lines(table.note, LONGEST_WORDS),
         "tight": table.tight,
         "under": [len(heads) > 2 and bool(row[0]) and not any(row[1:]) for row in rows],
-        "keep": _lines(rows, widths) <= WHOLE_TABLE,
+        # Numbers by the hour are set small and each row on one line.
+        "keep": (len(rows) if table.tight else _lines(rows, widths)) <= WHOLE_TABLE,
     }
 
 
