@@ -337,9 +337,15 @@ def test_chart_csv_tables_and_document():
     told = study_animals(made, {"winter": run}, light)
     (one,) = told.residents
     assert drawable(one)
-    png = choice_chart(made, one, "png", "metric")
+    png = choice_chart(made, [one], "png", "metric")
     assert png.startswith(b"\x89PNG")
-    assert choice_chart(made, one, "svg", "us") == choice_chart(made, one, "svg", "us")
+    drawn = choice_chart(made, [one], "svg", "us")
+    assert drawn == choice_chart(made, [one], "svg", "us")
+    # Several species stand one under another, each under its own name.
+    both = choice_chart(made, [one, one], "svg", "us").decode()
+    named = f"What {one.species.label} can choose from"
+    assert both.count(f"<!-- {named} -->") == 2
+    assert drawn.decode().count(f"<!-- {named} -->") == 1
     rows = list(csv.reader(io.StringIO(choice_csv(made, told, "us"))))
     assert rows[0][-2:] == ["body [°F]", "humidity [%]"]
     assert len(rows) == 1 + 24 * 2

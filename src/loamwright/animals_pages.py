@@ -72,6 +72,6 @@ def animals(
         if not drawn:
             problem = "no body's warmth is known here, so there is nothing to draw"
             raise InputError(Problem(problem, "--plot"))
-        contents[plot] = choice_chart(habitat, drawn[0], kind, system)
+        contents[plot] = choice_chart(habitat, drawn, kind, system)
     written = write_all(contents, force=force)
     return Page(habitat, checked.animals, findings, written)

@@ -277,9 +277,8 @@ def _ground_and_life(work: Work) -> None:
     if checked.animals is not None:
         from loamwright.report.choice_chart import choice_chart, drawable
 
-        drawn = [one for one in checked.animals.residents if drawable(one)]
-        if drawn:
-            charts["animals"] = choice_chart(habitat, drawn[0], "svg", system)
+        for number, one in enumerate(r for r in checked.animals.residents if drawable(r)):
+            charts[f"animals {number}"] = choice_chart(habitat, [one], "svg", system)
     if checked.plants is not None:
         from loamwright.report.plants_charts import plants_chart
 

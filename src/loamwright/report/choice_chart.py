@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,7 +21,9 @@ from loamwright.report.plain import capital, clean
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_WIDE, _HIGH, _TALL = 8.4, 4.6, 3.1
+_WIDE, _TALL = 8.4, 3.1
+_HEAD, _ROW, _FOOT = 0.44, 3.9, 0.26
+"""Height [in] of the head, of a species with its panels, and of the words at the foot."""
 
 SPOT_SIZE = 4.2
 """Size of a mark without a name at midday [pt]."""
@@ -39,22 +42,26 @@ def drawable(one: Residents) -> bool:
     return any(c.operative is not None for c in one.choices.values())
 
 
-def choice_chart(habitat: Habitat, one: Residents, kind: str, system: str) -> bytes:
-    """A chart of one species, its seasons side by side; ``png`` or ``svg``."""
-    choices = [c for c in one.choices.values() if c.operative is not None]
+def choice_chart(habitat: Habitat, residents: Sequence[Residents], kind: str, system: str) -> bytes:
+    """A chart of one or more species one under another, each with its seasons side by side; ``png`` or
+    ``svg``. All must be `drawable`."""
     with sheet.style():
-        figure = page(_WIDE, _HIGH)
-        figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / _HIGH, clean(habitat.name, 70), fontsize=13,
+        high = _HEAD + _ROW * len(residents) + _FOOT
+        figure = page(_WIDE, high)
+        figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
-        told = f"what {clean(one.species.label, 60)} can choose from"
-        figure.text(sheet.EDGE / _WIDE, 1 - 0.56 / _HIGH, capital(told), fontsize=9,
-                    color=sheet.SOFT_INK, va="center")  # fmt: skip
-        wide = (_WIDE - 0.65 - 0.3 - 0.55 * (len(choices) - 1)) / max(len(choices), 1)
-        limits = _limits(choices, system)
-        for i, choice in enumerate(choices):
-            ax = frame(figure, 0.65 + i * (wide + 0.55), 0.62, wide, _TALL)
-            _panel(ax, choice, limits, system)
-        figure.text(sheet.EDGE / _WIDE, 0.14 / _HIGH, "Large marks: midday; small ones: other hours of "
+        for number, one in enumerate(residents):
+            top = high - _HEAD - number * _ROW
+            told = f"what {clean(one.species.label, 60)} can choose from"
+            figure.text(sheet.EDGE / _WIDE, (top - 0.12) / high, capital(told), fontsize=9,
+                        color=sheet.SOFT_INK, va="center")  # fmt: skip
+            choices = [c for c in one.choices.values() if c.operative is not None]
+            wide = (_WIDE - 0.65 - 0.3 - 0.55 * (len(choices) - 1)) / max(len(choices), 1)
+            limits = _limits(choices, system)
+            for i, choice in enumerate(choices):
+                ax = frame(figure, 0.65 + i * (wide + 0.55), top - _ROW + 0.36, wide, _TALL)
+                _panel(ax, choice, limits, system)
+        figure.text(sheet.EDGE / _WIDE, 0.14 / high, "Large marks: midday; small ones: other hours of "
                     "the day. Triangle basking, circle perch, square hide, diamond laying; ring: a "
                     "spot without a name.",
                     fontsize=7.5, color=sheet.SOFT_INK, va="center")  # fmt: skip

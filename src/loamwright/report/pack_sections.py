@@ -249,8 +249,8 @@ def life_section(
         from loamwright.report.animals_blocks import animals_tables
 
         blocks.append(Heading("Animals"))
-        if "animals" in charts:
-            blocks.append(Shown(charts["animals"], "svg", "What the animals can choose from"))
+        blocks += [Shown(charts[name], "svg", "What the animals can choose from")
+                   for name in charts if name.startswith("animals")]  # fmt: skip
         blocks += plain_titles(animals_tables(habitat, animals, system, order), habitat)
     if planting is not None:
         from loamwright.report.plants_blocks import plants_tables
