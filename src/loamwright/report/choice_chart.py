@@ -144,11 +144,13 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
         if place is None:
             continue
         middle = ((place[0] + place[2]) / 2, (place[1] + place[3]) / 2)
-        at = ax.transData.inverted().transform([middle, wish.anchor])
-        ax.annotate(words, tuple(at[1]), tuple(at[0]), fontsize=7.5, ha="center", va="center",
-                    zorder=4, path_effects=[withStroke(linewidth=2.2, foreground="white")],
-                    arrowprops={"arrowstyle": "-", "lw": 0.5, "color": sheet.SOFT_INK,
-                                          "shrinkA": 0, "shrinkB": 3})  # fmt: skip
+        near = np.clip(wish.anchor, place[:2], place[2:])
+        at = ax.transData.inverted().transform(np.array([middle, near, wish.anchor]))
+        # Every line under every name: the rim of a name parts a line that runs behind it.
+        ax.plot(*at[1:].T, color=sheet.SOFT_INK, lw=0.5, zorder=3.5)
+        ax.text(float(at[0, 0]), float(at[0, 1]), words, fontsize=7.5, ha="center", va="center", zorder=4,
+                bbox={"boxstyle": "square,pad=0.1", "fc": "white", "ec": "none", "alpha": 0.85},
+                path_effects=[withStroke(linewidth=2.2, foreground="white")])  # fmt: skip
     ax.set_xlabel(f"warmth its body takes [{quantities.unit('operative_temperature', system)}]",
                   fontsize=8)  # fmt: skip
     titled(ax, f"UV index, {SEASONS.get(choice.season, choice.season)}")
