@@ -148,7 +148,8 @@ def _panel(ax: Axes, choice: Choice, limits: tuple[float, float, float], system:
         at = ax.transData.inverted().transform(np.array([middle, near, wish.anchor]))
         # Every line under every name: the rim of a name parts a line that runs behind it.
         ax.plot(*at[1:].T, color=sheet.SOFT_INK, lw=0.5, zorder=3.5)
-        ax.text(float(at[0, 0]), float(at[0, 1]), words, fontsize=7.5, ha="center", va="center", zorder=4,
+        ax.text(float(at[0, 0]), float(at[0, 1]), words, fontsize=7.5, zorder=4,
+                ha="center", va="center",
                 bbox={"boxstyle": "square,pad=0.1", "fc": "white", "ec": "none", "alpha": 0.85},
                 path_effects=[withStroke(linewidth=2.2, foreground="white")])  # fmt: skip
     ax.set_xlabel(f"warmth its body takes [{quantities.unit('operative_temperature', system)}]",
