@@ -307,7 +307,7 @@ def plan_pages(work: Work, on: str) -> None:
     work.files["lists/shopping.csv"] = plan_out.shopping_csv(plan.money, system).encode()
     _workshop_pages(work)
     work.note("drawing the order of work")
-    chart = order_chart(plan.order, start, system=system)
+    chart = order_chart(plan.order, start, width=8.0, system=system)
     work.sections.append(pack_plan.order_section(plan.order, start, chart, system))
     stamp = datetime.datetime(*work.date, tzinfo=datetime.UTC)
     work.files["lists/order-of-work.csv"] = plan_out.order_csv(plan.order, start, system).encode()

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 WORK, WAIT, BINDING = "#2C5F7C", "#B9CBD6", "#C4622D"
 """Colours of work, of waiting, and of what keeps the animals out; hatches and marks say the same."""
 
-ROW = 0.27
+ROW = 0.25
 """Height of a task's row [in]."""
 
 LINE = 52

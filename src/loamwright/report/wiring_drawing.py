@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 ROW, GAP = 0.34, 0.22
 """Height of a device's row and space between channels [in]."""
 
-WIDE = 10.2
+WIDE = 8.4
 """Width of the drawing [in]."""
 
-BUS, SWITCH, SUPPLY, DEVICE = 3.35, 3.75, 6.15, 7.55
+BUS, SWITCH, SUPPLY, DEVICE = 2.6, 2.8, 4.85, 6.02
 """Where the board's bar, the switches, the supplies and the devices stand [in]."""
 
 MAINS, LOW = "#25302B", "#2C6E8F"
@@ -103,10 +103,9 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
             at, device, run = first - i * ROW, devices[name], runs[name]
             axes.plot([fork, DEVICE], [at, at], color=colour, lw=1.1, ls=style, zorder=1)
             axes.plot([DEVICE], [at], "o", ms=4.5, mfc=PAPER, mec=colour, mew=1.1, zorder=3)
-            worth = f"{clean(name, 26)}, {device.power:g} W"
-            worth += f", {device.protection}" if device.protection else ""
-            axes.text(DEVICE + 0.12, at + 0.07, worth, va="center", fontsize=8.2)
-            told = f"{quantities.length(run.length, system)}, {cable_words(run.cable, run.low)}"
+            axes.text(DEVICE + 0.12, at + 0.07, clean(name, 30), va="center", fontsize=8.2)
+            told = f"{device.power:g} W, " + (f"{device.protection}, " if device.protection else "")
+            told += f"{quantities.length(run.length, system)}, {cable_words(run.cable, run.low)}"
             axes.text(DEVICE + 0.12, at - 0.085, told, va="center", fontsize=7.2, color=SOFT_INK)
         y = last - ROW / 2 - GAP
     if not middles:
@@ -116,15 +115,22 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
     axes.plot([BUS, BUS], [max(middles) + 0.12, min(middles) - 0.12], color=MAINS, lw=3.2,
               solid_capstyle="butt", zorder=2)  # fmt: skip
     axes.text(BUS, max(middles) + 0.2, "board", ha="center", fontsize=7.6, color=SOFT_INK)
-    axes.plot([0.3, BUS], [centre, centre], color=MAINS, lw=1.6, zorder=1)
-    _box(axes, 0.3, centre, 1.0, 0.64, ["outlet", f"{mains.voltage:g} V", f"{mains.fuse:g} A"])
+    axes.plot([0.5, BUS], [centre, centre], color=MAINS, lw=1.6, zorder=1)
+    _box(
+        axes,
+        sheet.EDGE,
+        centre,
+        0.85,
+        0.64,
+        ["outlet", f"{mains.voltage:g} V", f"{mains.fuse:g} A"],
+    )
     words = guard_name(wiring).split(" ")
     half = (len(words) + 1) // 2
     guard = [" ".join(words[:half]), " ".join(words[half:]), milliamps(mains.residual)]
-    _box(axes, 1.5, centre, 1.5, 0.64, guard, bold=2)
+    _box(axes, 1.05, centre, 1.3, 0.64, guard, bold=2)
     feed = runs["board"]
     axes.text(
-        0.3, centre - 0.5,
+        sheet.EDGE, centre - 0.5,
         f"lead to the board {quantities.length(feed.length, system)},\n"
         f"{cable_words(feed.cable, False)}",
         fontsize=7.2, color=SOFT_INK, va="top",
@@ -145,10 +151,10 @@ def _switch(channel: Channel) -> list[str]:
 
 def _legend(axes: Axes) -> None:
     y = 0.32
-    axes.plot([0.3, 0.75], [y, y], color=MAINS, lw=1.1)
-    axes.text(0.85, y, "mains with protective earth", va="center", fontsize=7.6, color=SOFT_INK)
-    axes.plot([3.0, 3.45], [y, y], color=LOW, lw=1.1, ls=(0, (4, 2)))
-    axes.text(3.55, y, "low voltage", va="center", fontsize=7.6, color=SOFT_INK)
-    axes.text(5.0, y, "Every cable hangs in a drip loop before it enters.", va="center", fontsize=7.6,
+    axes.plot([sheet.EDGE, 0.5], [y, y], color=MAINS, lw=1.1)
+    axes.text(0.6, y, "mains with protective earth", va="center", fontsize=7.6, color=SOFT_INK)
+    axes.plot([2.6, 3.05], [y, y], color=LOW, lw=1.1, ls=(0, (4, 2)))
+    axes.text(3.15, y, "low voltage", va="center", fontsize=7.6, color=SOFT_INK)
+    axes.text(4.4, y, "Every cable hangs in a drip loop before it enters.", va="center", fontsize=7.6,
               color=SOFT_INK)  # fmt: skip
-    axes.plot([0.3, WIDE - 0.3], [0.55, 0.55], color=FAINT, lw=0.6)
+    axes.plot([sheet.EDGE, WIDE - sheet.EDGE], [0.55, 0.55], color=FAINT, lw=0.6)
