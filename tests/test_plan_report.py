@@ -320,3 +320,10 @@ def test_without_a_currency_no_sum_is_told(plan, system: str) -> None:
         assert not any(head.startswith("cost") for head in table.columns)
         assert all(len(row) == len(table.columns) for row in table.rows)
         assert not any("no price" in x or x == "0.00" for row in table.rows for x in row)
+
+
+def test_cable_is_told_in_feet_and_wood_in_inches() -> None:
+    cable = Line("wiring/cable", "wiring", "mains cable", 1.575, "m", why="made up", uses=())
+    branch = Line("pieces/branch", "hardscape", "branch", 1.575, "m", why="made up", uses=())
+    assert (needed(cable, "us"), needed(branch, "us")) == ("5.2 ft", "62 in")
+    assert needed(cable, "metric") == needed(branch, "metric") == "157.5 cm"

@@ -56,6 +56,9 @@ def water_amount(litres: float, system: str) -> str:
 POURED = ("fixings", "background", "mist", "water")
 """Headings whose litres are of a liquid, in the United States told in fluid ounces and gallons."""
 
+OFF_ROLLS = ("wiring", "mist")
+"""Headings whose lengths are cable and tube."""
+
 AS_SOLD = ("lamps", "air", "controls", "wiring")
 """Headings whose sizes are names of what is sold, the same everywhere (a fan of 92 mm)."""
 
@@ -74,6 +77,8 @@ def needed(line: Line, system: str) -> str:
     """What must be there of a line, spares and waste included."""
     if line.unit == "L" and line.group in POURED:
         return water_amount(line.wanted, system)
+    if line.unit == "m" and line.group in OFF_ROLLS:
+        return quantities.run_length(line.wanted, system)
     return amount(line.wanted, line.unit, system)
 
 

@@ -409,6 +409,13 @@ def length(value: float, system: str) -> str:
     return f"{figure.removesuffix('.0')} {name}"
 
 
+def run_length(value: float, system: str) -> str:
+    """A length [m] of cable or tube in words: to a tenth of a foot, as nobody cuts it to a sixteenth."""
+    return f"{value / _FOOT:.1f} ft" if system == "us" else length(value, system)
+
+
+_FOOT = 0.3048
+
 _LONG = 120 * _EDGE["us"][1]
 """Lengths from here on [m] are told in feet."""
 

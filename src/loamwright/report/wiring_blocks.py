@@ -182,7 +182,7 @@ def _cables(wiring: Wiring, system: str) -> Table:
         name = "outlet to board" if r.device == "board" else r.device
         probe = r.current == 0.0
         rows.append(
-            (clean(name, 32), quantities.length(r.length, system),
+            (clean(name, 32), quantities.run_length(r.length, system),
              "its own" if probe else cable_words(r.cable, r.low), "" if probe else amps(r.current),
              "" if probe else f"{r.voltage * r.drop:.2f} V",
              "" if probe else f"{100 * r.drop:.2f} %", f"{r.loops}")

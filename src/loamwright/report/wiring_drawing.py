@@ -105,7 +105,9 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
             axes.plot([DEVICE], [at], "o", ms=4.5, mfc=PAPER, mec=colour, mew=1.1, zorder=3)
             axes.text(DEVICE + 0.12, at + 0.07, clean(name, 30), va="center", fontsize=8.2)
             told = f"{device.power:g} W, " + (f"{device.protection}, " if device.protection else "")
-            told += f"{quantities.length(run.length, system)}, {cable_words(run.cable, run.low)}"
+            told += (
+                f"{quantities.run_length(run.length, system)}, {cable_words(run.cable, run.low)}"
+            )
             axes.text(DEVICE + 0.12, at - 0.085, told, va="center", fontsize=7.2, color=SOFT_INK)
         y = last - ROW / 2 - GAP
     if not middles:
@@ -131,7 +133,7 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
     feed = runs["board"]
     axes.text(
         sheet.EDGE, centre - 0.5,
-        f"lead to the board {quantities.length(feed.length, system)},\n"
+        f"lead to the board {quantities.run_length(feed.length, system)},\n"
         f"{cable_words(feed.cable, False)}",
         fontsize=7.2, color=SOFT_INK, va="top",
     )  # fmt: skip
