@@ -18,6 +18,7 @@ from loamwright.plan.whole import plan_of
 from loamwright.report.blocks import Table
 from loamwright.report.money_blocks import quote_table
 from loamwright.report.pack_pdf import source_files, typeset
+from loamwright.report.pack_plan import costs_section
 from loamwright.report.pack_quote import quote_section
 from loamwright.report.pack_words import texts_of
 from loamwright.report.quote_scope import scope_table
@@ -72,6 +73,9 @@ def test_cover_and_quote_carry_the_stamp_or_none() -> None:
         if said:
             assert section.blocks[0] == Stamp(said)
         assert (SAID in texts_of(section)) is bool(said)
+        costs = costs_section(money, "metric", said)
+        assert [b for b in costs.blocks if isinstance(b, Stamp)] == [b for b in section.blocks
+                                                                     if isinstance(b, Stamp)]  # fmt: skip
         made = replace(document(section), stamp=said)
         assert json.loads(source_files(made, "a4")["data.json"])["stamp"] == said
     plain, stamped = (

@@ -352,9 +352,10 @@ def money_pages(work: Work, on: str) -> None:
     from loamwright.report.stamp import stamp_words
 
     habitat, plan, system = work.habitat, work.plan, work.system
-    work.sections.append(pack_plan.costs_section(plan.money, system))
+    stamp = stamp_words(work.checked.findings)
+    work.sections.append(pack_plan.costs_section(plan.money, system, stamp))
     work.files["lists/running-costs.csv"] = plan_out.running_csv(plan.money, system).encode()
-    quote = quote_section(habitat, plan.money, on, system, stamp_words(work.checked.findings))
+    quote = quote_section(habitat, plan.money, on, system, stamp)
     if quote is not None:
         work.sections.append(quote)
     if plan.checks:

@@ -22,6 +22,7 @@ from loamwright.report.typst_blocks import (
     NewPage,
     Section,
     Shown,
+    Stamp,
     Ticks,
     Words,
 )
@@ -109,8 +110,8 @@ def order_section(
     ))  # fmt: skip
 
 
-def costs_section(money: MoneyPlan, system: str) -> Section:
-    """What it costs to build and to run: for the builder."""
+def costs_section(money: MoneyPlan, system: str, stamp: str = "") -> Section:
+    """What it costs to build and to run, for the builder; ``stamp`` as in `quote_section`."""
     from loamwright.report.plan_blocks import money_tables
 
     lead = (
@@ -121,7 +122,8 @@ def costs_section(money: MoneyPlan, system: str) -> Section:
         lead = "The habitat file names no currency and no prices, so only work and use are told."
     with on_paper():
         tables = [by_name(t, money, system) for t in money_tables(money, system)]
-        return Section("costs", "Costs", (Words(lead, "lead"), *tables))
+        stamped = (Stamp(stamp),) if stamp else ()
+        return Section("costs", "Costs", (*stamped, Words(lead, "lead"), *tables))
 
 
 def _handed(habitat: Habitat, plan: Plan, start: date | None) -> Season | None:

@@ -410,7 +410,7 @@ def length(value: float, system: str) -> str:
 
 
 def run_length(value: float, system: str) -> str:
-    """A length [m] of cable or tube in words: to a tenth of a foot, as nobody cuts it to a sixteenth."""
+    """A length [m] of cable or tube in words: to a tenth of a foot, never to a sixteenth of an inch."""
     return f"{value / _FOOT:.1f} ft" if system == "us" else length(value, system)
 
 
