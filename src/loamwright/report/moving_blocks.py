@@ -197,7 +197,8 @@ def _down(down: Down) -> dict[str, Any]:
         "counted": down.counted,
         "verdict": down.sheet.verdict,
         "carried_l": {layer: finite(1000 * v) for layer, v in down.carried},
-        "plants": [{"words": p.words, "may_stand_for": list(p.may)} for p in down.plants],
+        "plants": list(down.old.plants),
+        "plants_may_stand_for": [list(p.may) for p in down.plants],
         "search": None
         if found is None
         else {
@@ -237,12 +238,8 @@ def moving_schema() -> dict[str, Any]:
             "counted": maybe,
             "verdict": text,
             "carried_l": {"type": "object", "additionalProperties": number},
-            "plants": {
-                "type": "array",
-                "items": object_schema(
-                    {"words": text, "may_stand_for": {"type": "array", "items": text}}
-                ),
-            },
+            "plants": {"type": "array", "items": text},
+            "plants_may_stand_for": {"type": "array", "items": {"type": "array", "items": text}},
             "search": {"anyOf": [{"type": "null"}, search]},
         }
     )
