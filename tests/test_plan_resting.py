@@ -11,6 +11,7 @@ import pytest
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.habitat.sites import Site
+from loamwright.plan.held_screws import held_screws
 from loamwright.plan.order import order_of_work
 from loamwright.plan.resting import on_ground
 from loamwright.plan.task import Task
@@ -110,6 +111,16 @@ def test_the_sheet_of_pieces_says_when_each_is_set() -> None:
     assert rows["low log"] == "the ground: set once it is filled"
     assert "bricks" in rows["left stone"]
     assert rows["upright trunk"] == "stands on the drainage mat"
+
+
+def test_no_screw_goes_through_what_is_set_later() -> None:
+    made = example("school-meadow")
+    rods = [s for s in held_screws(made) if s.name == "second basking rod"]
+    assert sum(s.count for s in rods) >= 1
+    assert not [s for s in rods if "low log" in s.way]
+    firm = tuple(replace(p, footing="bricks") if p.name == "low log" else p for p in made.hardscape)
+    rods = [s for s in held_screws(replace(made, hardscape=firm)) if s.name == "second basking rod"]
+    assert [s for s in rods if "low log" in s.way]
 
 
 # -- places to lay eggs --------------------------------------------------------------------------
