@@ -123,6 +123,10 @@ def test_animals_that_move_are_in_quarantine_in_time() -> None:
     assert apart.start >= last
     assert apart.task.wait == QUARANTINE[0]
     assert apart.end <= found.step("animals").start
+    long = tuple(replace(x, quarantined=(60.5 if x.name == "library" else 30) * DAY)
+                 for x in meadow().existing)  # fmt: skip
+    held = by_key(replace(meadow(), existing=long))["quarantine"]
+    assert (held.wait, held.source.split(";")[0]) == (61, "the builder's own")
     one, two = meadow().animals[0], replace(meadow().animals[0], origins=(), individuals=())
     both = by_key(replace(meadow(), animals=(one, two)))
     assert both["quarantine"].before == ("order-animals",)

@@ -7,14 +7,19 @@ the new box is ready for it. Its plants come out of it before, while all else st
 
 from __future__ import annotations
 
+import math
+
 from loamwright.engine.life.moving import PLANTS, QUARANTINE, comes_first
 from loamwright.engine.life.old_plants import old_plants
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.residents import Existing
-from loamwright.plan.task import APART, Task, in_minutes, numbered
+from loamwright.plan.task import APART, OWN, Task, in_minutes, numbered
 
 READY = ("place", "background", "wiring", "mist", "anchor", "drainage")
 """What is done before old ground can go in, as far as the box has it."""
+
+DAY = 86_400.0
+"""A day [s]."""
 
 AZA = f"at least {QUARANTINE[0]} days under a veterinarian, AZA, as restated"
 
@@ -95,10 +100,13 @@ def quarantines(habitat: Habitat) -> list[Task]:
         ))  # fmt: skip
     if moved:
         names = ", ".join(dict.fromkeys(g.species.label for g in moved))
+        left = {name for g in moved for name in g.origins}
+        said = [x.quarantined for x in habitat.existing if x.name in left and x.quarantined]
+        days = max(QUARANTINE[0], math.ceil(max(said, default=0.0) / DAY - 1e-9))
         out.append(Task(
             "quarantine-own" if bought else "quarantine", "quarantine of the animals that move "
             f"({names}), in bare boxes and under a veterinarian", moved_from(habitat),
-            wait=QUARANTINE[0],
-            waits_for="the health check of your own animals", source=f"{AZA}; {again}", away=True,
+            wait=days, waits_for="the health check of your own animals",
+            source=f"{OWN}; {AZA}" if days > QUARANTINE[0] else f"{AZA}; {again}", away=True,
         ))  # fmt: skip
     return out
