@@ -140,3 +140,13 @@ def test_glands_are_the_holes_for_cables(name: str) -> None:
     assert [u for x in wired for u in x.uses] == holes
     line = bought(name).get("wiring/cable-gland")
     assert (line.amount if line else 0) == len(holes)
+
+
+def test_where_no_panel_is_drilled_no_gland_is_bought() -> None:
+    made = example("dry-rock")
+    glass = made.enclosure.panel("front").material
+    panels = tuple(replace(p, material=glass) for p in made.enclosure.panels)
+    closed = replace(made, enclosure=replace(made.enclosure, panels=panels))
+    assert [s for s in services_of(closed) if s.kind == "cable"]
+    keys = {x.key for x in (*wiring_of(closed).lines, *part_lines(closed, amounts(closed)))}
+    assert not [k for k in keys if k.endswith("-gland")]
