@@ -185,6 +185,8 @@ def test_tables_and_document():
     document = animals_document(made, told, moving_findings(told.moving), "metric")
     jsonschema.validate(json.loads(json.dumps(document)), animals_schema())
     assert document["moving"]["order"][0]["carried_l"]["mix"] == pytest.approx(10.0)
+    assert document["moving"]["order"][2]["plants"] == ["moss"]
+    assert document["moving"]["order"][2]["plants_may_stand_for"] == [[]]
     assert document["moving"]["enter_from_day"] == [44, 92]
 
 

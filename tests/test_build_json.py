@@ -106,7 +106,7 @@ def test_a_schema_lets_no_key_be_missing_or_unknown(of: str) -> None:
     wanted = {"strength": {"panels", "fixings", "screws", "stones", "load", "standing", "pieces",
                            "overlaps", "lamps", "buy", ""},
               "wiring": {"circuit", "residual_current", "devices", "channels", "supplies", "runs",
-                         "buy", "mist", "nozzles", ""}}  # fmt: skip
+                         "bonds", "buy", "mist", "nozzles", ""}}  # fmt: skip
     assert seen == wanted[of]
 
 

@@ -304,6 +304,9 @@ def test_tables_document_rows_and_chart(system):
             for row in table.rows for t in row]  # fmt: skip
     assert any(("qt" if system == "us" else " L") in t for t in told)
     assert "discard" in told
+    # Two times that count from different days say so.
+    assert "left without any water after day 28, it stays moist for" in told
+    assert any(t.startswith("by hand, once new ground has used up") for t in told)
     for kind, start in (("svg", b"<?xml"), ("png", b"\x89PNG")):
         assert ground_charts.ground_chart(habitat, amount, water, kind, system).startswith(start)
 

@@ -123,3 +123,44 @@ def test_stones_stand_on_the_drainage_or_the_floor() -> None:
             dict(BEFORE_ANIMALS)["Fixings hold"], SIDES["the hard floor"]]  # fmt: skip
     assert all("the drainage layer or the floor" in t for t in told)
     assert not [t for t in told if "hard floor" in t]
+
+
+def test_signs_are_of_what_there_is() -> None:
+    from dataclasses import replace
+
+    from loamwright.habitat.decomposers import DecomposerType, Starter
+    from loamwright.plan.order import order_of_work
+    from loamwright.report.pack_plan import before_animals
+    from report_sample import ANY, habitat
+
+    def signs(kinds: tuple[str, ...], **changes: object) -> dict[str, str]:
+        let_in = tuple(
+            Starter(DecomposerType(k, k, ANY, "X x", k, "eats", "moist"), 10) for k in kinds
+        )
+        made = replace(habitat(), decomposers=let_in, **changes)
+        return dict(before_animals(made, order_of_work(made, 30)))
+
+    both = "Plants root, the ground's small life is seen"
+    assert signs(("springtail",))[both] == "new leaves; springtails on bait within a day"
+    assert signs(("isopod",))[both] == "new leaves; some of each kind under litter or wood"
+    assert signs(())["Plants root"] == "new leaves"
+    assert signs(("springtail",), plants=())["The ground's small life is seen"].startswith("spring")
+    assert not [k for k in signs((), plants=()) if "lant" in k or "small" in k]
+    assert list(signs(()))[-1] == "Quarantine is over"
+
+
+def test_plants_root_under_what_runs() -> None:
+    from pathlib import Path
+
+    from loamwright.plan.tasks import tasks_of
+    from loamwright.workflow import read
+
+    folder = Path(__file__).parent.parent / "src/loamwright/data/examples"
+    told = {
+        name: next(t.name for t in tasks_of(read(folder / f"{name}.yaml")) if t.key == "establish")
+        for name in ("dry-rock", "forest-edge")
+    }
+    assert told == {
+        "dry-rock": "let the plants root, lamps running",
+        "forest-edge": "let the plants root, lamps and mist running",
+    }

@@ -16,8 +16,9 @@ from loamwright.habitat.workshop import Workshop
 from loamwright.plan.critical_path import binding_chain, critical_path, in_order
 from loamwright.plan.order import OrderOfWork, order_of_work, schedule
 from loamwright.plan.scheduling import place_tasks
+from loamwright.plan.task import Task
 from loamwright.plan.task_keys import KEYS
-from loamwright.plan.tasks import Task, tasks_of
+from loamwright.plan.tasks import tasks_of
 from loamwright.plan.work_days import WorkDays
 from report_sample import ANY, habitat
 

@@ -18,7 +18,8 @@ from loamwright.plan.glass_front import all_glass, later_glass
 from loamwright.plan.leak_test import leak_test
 from loamwright.plan.order import OrderOfWork, order_of_work
 from loamwright.plan.scheduling import Placed, put_off
-from loamwright.plan.tasks import Task, tasks_of
+from loamwright.plan.task import Task
+from loamwright.plan.tasks import tasks_of
 from loamwright.plan.work_days import WorkDays
 from loamwright.report.moving_blocks import moving_tables
 from loamwright.report.moving_dates import DOWN, dates_of

@@ -11,7 +11,8 @@ import pytest
 from loamwright.habitat.enclosure import Stand
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.order import order_of_work
-from loamwright.plan.tasks import Task, tasks_of
+from loamwright.plan.task import Task
+from loamwright.plan.tasks import tasks_of
 from loamwright.report.order_blocks import order_tables, short_name
 from loamwright.workflow import read
 from report_sample import habitat

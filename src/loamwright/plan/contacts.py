@@ -110,6 +110,11 @@ def contacts_of(habitat: Habitat, near: Near | None = None) -> tuple[Contact, ..
     return tuple(_contact(p, firm[p.name], gaps, fast) for p in habitat.hardscape)
 
 
+def firm_touches(habitat: Habitat, piece: Piece) -> tuple[Touch, ...]:
+    """What a piece touches of all that does not move: the ground, the hard floor and walls."""
+    return tuple(t for t, gap in _fixed(habitat, piece, cloud_of(piece)) if gap <= TOUCHES)
+
+
 def overlaps_of(habitat: Habitat, near: Near | None = None) -> tuple[Overlap, ...]:
     """Pieces that run through each other deeper than a notch, each pair once; ``near`` where it is
     known already."""

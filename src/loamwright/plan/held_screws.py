@@ -16,6 +16,7 @@ from loamwright.habitat.hardscape import Piece
 from loamwright.plan.box_joints import face_area
 from loamwright.plan.contacts import Contact, contacts_of
 from loamwright.plan.fixings import Fixing, carried_by, extent, fixings_of
+from loamwright.plan.resting import on_ground
 from loamwright.plan.screws import (
     A_METRE2,
     BEHIND,
@@ -122,9 +123,12 @@ def _into(habitat: Habitat, piece: Piece, contact: Contact) -> _Into:
     others = [by_name[t.what] for t in contact.touches if t.kind == "piece"]
     said = [w for w in walls if _wall_named(piece.fixing, w)]
     named = [p for p in others if _piece_named(piece.fixing, p.name)]
+    # What the ground bears is set last: by then this piece has to hold.
+    last = {p.name for p in on_ground(habitat)} if others else set()
     others = [
         p for p in others
         if carried_by(habitat, piece) != p.name and carried_by(habitat, p) != piece.name
+        and p.name not in last
     ]  # fmt: skip
     if said or named:
         walls, others = {w: walls[w] for w in said}, named

@@ -9,7 +9,8 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.workshop import Workshop
 from loamwright.plan.critical_path import Times, binding_chain, critical_path
 from loamwright.plan.scheduling import place_tasks, put_off
-from loamwright.plan.tasks import Task, tasks_of
+from loamwright.plan.task import Task
+from loamwright.plan.tasks import tasks_of
 from loamwright.plan.work_days import WorkDays
 
 

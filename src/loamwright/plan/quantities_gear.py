@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from loamwright.habitat.catalogue import LampType
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.control_words import CONTROLS, LIMIT
 from loamwright.plan.keys import slug
 from loamwright.plan.lines import Line
 from loamwright.plan.loads import time_switches
@@ -17,13 +18,6 @@ beside it; common practice, no source."""
 SPARE_NOZZLES = 1
 SPARE_FILTERS = 1
 """Nozzles clog and mats are washed: one of each kind beside; common practice."""
-
-CONTROLLERS = {
-    "thermostat": "thermostat for heating", "dimming-thermostat": "dimming thermostat",
-    "cooling": "thermostat for cooling", "humidistat": "humidistat that airs",
-    "pulse-mist": "humidistat that mists in pulses",
-}  # fmt: skip
-"""What each kind of control is called where it is bought."""
 
 PROBES = {
     "thermostat": "temperature", "dimming-thermostat": "temperature", "cooling": "temperature",
@@ -139,15 +133,14 @@ def controls(habitat: Habitat) -> list[Line]:
     out = []
     for x in habitat.controls:
         by_night = (x.night_low, x.night_high) != (x.low, x.high)
-        out.append(Line(f"controls/{x.kind}", "controls", CONTROLLERS[x.kind], 1.0, "piece",
+        out.append(Line(f"controls/{x.kind}", "controls", CONTROLS[x.kind], 1.0, "piece",
                         why="one a control" + ("; with values of their own by night, switched by clock"
                                                if by_night else ""), uses=(x.name,)))  # fmt: skip
         measured = PROBES[x.kind]
         out.append(Line(f"probes/{measured}", "controls", f"{measured} probe", 1.0, "piece",
                         why="one a control or limit", uses=(x.probe,)))  # fmt: skip
         if x.cut_out is not None:
-            out.append(Line("controls/limit", "controls", "independent limit that cuts the heat and "
-                            "stays off until someone resets it", 1.0, "piece", why="one a cut-out",
+            out.append(Line("controls/limit", "controls", LIMIT, 1.0, "piece", why="one a cut-out",
                             uses=(x.name,)))  # fmt: skip
             out.append(Line("probes/temperature", "controls", "temperature probe", 1.0, "piece",
                             why="one a control or limit",

@@ -16,6 +16,9 @@ SCREWED_IN = (
 )  # fmt: skip
 """Groups of lamps that are screwed into a holder; common practice, no source."""
 
+CABLE_GLAND = "wiring/cable-gland"
+"""The key of glands for mains cables in price lists."""
+
 RESTS = 0.03
 """How far above the top a lamp may lie and still rest on it [m]; common practice."""
 
@@ -72,15 +75,21 @@ def _holder(lamp: Lamp, base: str) -> Line | None:
     return None
 
 
+def gland_lines(habitat: Habitat) -> list[Line]:
+    """Glands of cables and probes, one for each that is led through a panel: the list's and the
+    wiring's."""
+    kinds = {CABLES: (CABLE_GLAND, "M16"), "probe": ("wiring/probe-gland", "M12")}
+    return [
+        Line(kinds[s.kind][0], "wiring", f"cable gland, IP68, {kinds[s.kind][1]}",
+             1.0, "piece", uses=(s.name,), why="one a cable that is led through a panel")
+        for s in services_of(habitat) if s.kind in kinds and s.side
+    ]  # fmt: skip
+
+
 def led_through(habitat: Habitat) -> list[Line]:
     """What is led through panels: glands, clips of probes, a drain."""
-    out = []
+    out = gland_lines(habitat)
     for s in services_of(habitat):
-        if s.kind in (CABLES, "probe") and s.side:
-            size = "M16" if s.kind == CABLES else "M12"
-            key = "wiring/cable-gland" if s.kind == CABLES else "wiring/probe-gland"
-            out.append(Line(key, "wiring", f"cable gland, IP68, {size}", 1.0, "piece", uses=(s.name,),
-                            why="one a cable that is led through a panel"))  # fmt: skip
         if s.kind == "probe":
             out.append(Line("clips/probe", "controls", "probe clips with a shield against lamps", 1.0,
                             "piece", uses=(s.name,), why="one a probe; common practice"))  # fmt: skip

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.hardscape import Piece
+from loamwright.habitat.water import Bowl
 from loamwright.plan.battens import battens
 from loamwright.plan.frames import frame_of
 from loamwright.plan.leak_test import leak_test
@@ -67,3 +71,24 @@ def drainage_words(habitat: Habitat) -> str:
     if set(kinds) == {"fleece"}:
         return "lay the fleece"
     return "lay the drainage layer" + (" and its fleece" if "fleece" in kinds else "")
+
+
+NAMED = 3
+"""Pieces named in a task; more are counted."""
+
+
+def laid_words(pieces: Sequence[Piece], bowls: Sequence[Bowl]) -> str:
+    """Setting what the ground bears, once it is there."""
+    told = []
+    if pieces:
+        names = [f"'{p.name}'" for p in pieces]
+        listed = (
+            f"the {len(names)} pieces that the ground bears"
+            if len(names) > NAMED
+            else " and ".join((", ".join(names[:-1]), names[-1]) if names[1:] else names)
+        )
+        told.append(f"set {listed}, bedded so that nothing rolls or sinks")
+    if bowls:
+        one = len(bowls) == 1
+        told.append(f"set the {'bowl' if one else 'bowls'} level on the ground")
+    return "; ".join(told)

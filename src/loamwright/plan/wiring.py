@@ -13,6 +13,8 @@ from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.mains import Mains
 from loamwright.physics import circuits
+from loamwright.plan.bonding import Bond, bonding_lines, bonds_of
+from loamwright.plan.control_words import CONTROLS, LIMIT
 from loamwright.plan.lines import Line
 from loamwright.plan.loads import (
     DIMMING,
@@ -22,7 +24,7 @@ from loamwright.plan.loads import (
     time_switches,
     voltage_of,
 )
-from loamwright.plan.quantities_lamps import SCREWED_IN
+from loamwright.plan.quantities_lamps import CABLE_GLAND, SCREWED_IN, gland_lines
 from loamwright.plan.routes import CLIP, cable_length, length_of, route
 
 WARM = 313.15
@@ -54,14 +56,6 @@ GROUP = "wiring"
 
 PROBE_OF, LIMIT_OF = "probe of ", "cut-out probe of "
 """How the cables of probes are called: of controls, and of independent limits."""
-
-CONTROLS = {
-    "thermostat": "thermostat", "dimming-thermostat": "dimming thermostat",
-    "cooling": "cooling thermostat", "humidistat": "humidistat",
-    "pulse-mist": "humidistat that mists in pulses", "time": "time switch",
-    "seconds": "time switch to the second, for misting",
-}  # fmt: skip
-"""What controls are called when they are bought."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +121,8 @@ class Channel:
 class Wiring:
     """The whole wiring: ``continuous`` and ``other`` current [A], the ``least`` rating its fuse may
     have [A], the next standard one ``standard`` (None where none is so large), ``circuits`` of the
-    fuse's rating that it takes; ``leakage`` to earth [A]."""
+    fuse's rating that it takes; ``leakage`` to earth [A]; ``bonds`` the metal that is joined to the
+    protective earth."""
 
     mains: Mains
     devices: tuple[Device, ...]
@@ -141,6 +136,7 @@ class Wiring:
     circuits: int
     leakage: float
     lines: tuple[Line, ...]
+    bonds: tuple[Bond, ...] = ()
 
     @property
     def power(self) -> float:
@@ -161,11 +157,15 @@ def wiring_of(habitat: Habitat) -> Wiring:
     standard = circuits.next_size(
         least, circuits.BREAKERS_US if mains.system == "us" else circuits.BREAKERS_IEC
     )
+    bonds = bonds_of(habitat)
+    # A probe comes with its own: the list counts them.
+    glands = [x for x in gland_lines(habitat) if x.key == CABLE_GLAND]
     leakage = math.fsum(d.leakage for d in devices) + LEAKAGE["supply"] * len(supplies)
     return Wiring(
         mains, devices, runs, supplies, channels, continuous, other, least, standard,
         max(1, math.ceil(least / mains.fuse - 1e-9)), leakage,
-        _lines(mains, devices, runs, supplies, channels, hot_of(habitat)),
+        _lines(mains, devices, runs, supplies, channels, hot_of(habitat),
+               [*glands, *bonding_lines(habitat, bonds)]), bonds,
     )  # fmt: skip
 
 
@@ -309,6 +309,7 @@ def _lines(
     supplies: tuple[Supply, ...],
     channels: tuple[Channel, ...],
     hot: frozenset[str],
+    more: list[Line],
 ) -> tuple[Line, ...]:
     by_cable: dict[tuple[str, str], list[Run]] = {}
     for run in runs:
@@ -352,22 +353,16 @@ def _lines(
     loops = sum(r.loops for r in runs)
     out.append(Line("wiring/drip-loop-clip", GROUP, "clip that keeps a drip loop", float(loops),
                     "piece", why="one at the lowest point of each cable"))  # fmt: skip
-    glands = sum(d.place in ("spray", "damp") and d.side == "" for d in devices)
-    if glands:
-        out.append(Line("wiring/cable-gland", GROUP, "cable gland, IP68", float(glands), "piece",
-                        why="where a cable leaves the misted box"))  # fmt: skip
-    for d in devices:
-        if d.kind == "control":
-            key = f"controls/{d.control}"
-            name = CONTROLS.get(d.control, d.control)
-            out.append(
-                Line(key, GROUP, name, 1.0, "piece", why="one for each control", uses=(d.name,))
-            )
+    out += more
+    out += [
+        Line(f"controls/{d.control}", GROUP, CONTROLS[d.control], 1.0, "piece",
+             why="one for each control", uses=(d.name,))
+        for d in devices if d.kind == "control"
+    ]  # fmt: skip
     cut = [c.by for c in channels if c.cut_out]
     if cut:
-        out.append(Line("controls/cut-out", GROUP, "independent temperature limit", float(len(cut)),
-                        "piece", why="cuts the heat where a control sticks",
-                        uses=tuple(cut)))  # fmt: skip
+        out.append(Line("controls/cut-out", GROUP, LIMIT, float(len(cut)), "piece",
+                        why="cuts the heat where a control sticks", uses=tuple(cut)))  # fmt: skip
     return _joined(out)
 
 

@@ -196,7 +196,8 @@ def _plan(outlook: Outlook, system: str) -> Table:
     if watering.days:
         told = quantities.water(litres(watering.amount, setting), system)
         every = "day" if watering.days == 1 else f"{watering.days} days"
-        rows.append(("by hand", f"{told} every {every}, from day {watering.start}"))
+        rows.append(("by hand, once new ground has used up its first watering",
+                     f"{told} every {every}, from day {watering.start}"))  # fmt: skip
     elif outlook.plan.mist_most is not None:
         rows.append(("by hand", "none"))
         rows.append(("most of this mist that it can take",
@@ -207,7 +208,8 @@ def _plan(outlook: Outlook, system: str) -> Table:
     rows.append(("water on the floor to draw off",
                  "none" if due is None else f"from day {due:.0f} on"))  # fmt: skip
     dries = outlook.dries
-    rows.append(("without any water it stays moist for",
+    last = round(float(outlook.forecast.days[-1]))
+    rows.append((f"left without any water after day {last}, it stays moist for",
                  f"more than {FOLLOWED} days" if dries is None else f"{dries:.0f} days"))  # fmt: skip
     return Table(
         "", (f"watering plan, from {_season(outlook)}", ""), tuple(rows), right=frozenset({1})

@@ -5,6 +5,7 @@ from __future__ import annotations
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.plan.fixings import extent
+from loamwright.plan.resting import on_ground
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.plain import clean
@@ -30,6 +31,15 @@ def size_words(piece: Piece, system: str) -> str:
     return sides_words(piece.size, system)
 
 
+def held_words(piece: Piece, borne: bool) -> str:
+    """What holds a piece, and that it is set last where the ground bears it."""
+    told = clean(piece.fixing)
+    if borne:
+        last = "set once it is filled"
+        return f"{told}: {last}" if "ground" in told else f"{told or 'the ground'}: {last}"
+    return told or (f"on {clean(piece.footing)}" if piece.footing else "–")
+
+
 def pieces_table(habitat: Habitat, system: str) -> Table:
     """Every piece of hardscape with its size, place and what holds it."""
 
@@ -44,9 +54,10 @@ def pieces_table(habitat: Habitat, system: str) -> Table:
             return f"within {at(low)} to {at(high)}"
         return at(piece.at)
 
+    borne = {p.name for p in on_ground(habitat)}
     rows = tuple(
         (clean(p.name), clean(p.material.label), size_words(p, system), where(p),
-         clean(p.fixing) or "–")
+         held_words(p, p.name in borne))
         for p in habitat.hardscape
     )  # fmt: skip
     return Table(

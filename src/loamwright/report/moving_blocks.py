@@ -28,8 +28,8 @@ STEPS: dict[str, tuple[str, str]] = {
 GATES = (
     "Animals enter together, on one day, once the quarantine of the last has ended, the readings are "
     "inside their limits, nothing that concerns them is missed, every habitat's count agrees, and its "
-    "ground was looked through for eggs. Springtails seen on bait within a day and no smell of "
-    "ammonia are good signs (common practice)."
+    "ground was looked through for eggs. No smell of ammonia is a good sign, and so are springtails on "
+    "bait within a day where any live in the ground (common practice)."
 )
 """When animals may enter."""
 
@@ -54,6 +54,8 @@ def moving_tables(
     if moving is None:
         return []
     out = [_order(moving, system)]
+    if any(d.plants for d in moving.downs):
+        out.append(_plants(moving))
     if any(d.search is not None for d in moving.downs):
         out.append(_search(moving))
     return [*out, _days(moving) if order is None else _dates(moving, order, start)]
@@ -78,6 +80,28 @@ def _order(moving: Moving, system: str) -> Table:
         tuple(rows), right=frozenset({2, 3}), tight=True,
         note="What lives in the ground comes along with it; take leaf litter and wood from the same "
         "habitats. Ground is looked through for eggs and young before it is carried over.",
+    )  # fmt: skip
+
+
+NO_PLACE = (
+    "no place in the new habitat: keep it elsewhere or give it away, once it is sound; never outdoors "
+    "or into other ground, as pests go with it"
+)
+"""What becomes of an old plant that no new one is alike."""
+
+
+def _plants(moving: Moving) -> Table:
+    """What becomes of each plant of the old habitats."""
+    rows = []
+    for down in moving.downs:
+        for plant in down.plants:
+            named = " or ".join(f"'{clean(x, 24)}'" for x in plant.may)
+            told = f"may stand for {named}: then buy one less" if plant.may else NO_PLACE
+            rows.append((clean(down.old.name, 20), clean(plant.words, 40), told))
+    return Table(
+        "Plants of old habitats", ("habitat", "plant", "what becomes of it"), tuple(rows),
+        note="Matched by the words of the file alone: look whether kind and size are right and the "
+        "plant is sound. The shopping list buys every plant that is drawn.",
     )  # fmt: skip
 
 
@@ -174,6 +198,7 @@ def _down(down: Down) -> dict[str, Any]:
         "verdict": down.sheet.verdict,
         "carried_l": {layer: finite(1000 * v) for layer, v in down.carried},
         "plants": list(down.old.plants),
+        "plants_may_stand_for": [list(p.may) for p in down.plants],
         "search": None
         if found is None
         else {
@@ -214,6 +239,7 @@ def moving_schema() -> dict[str, Any]:
             "verdict": text,
             "carried_l": {"type": "object", "additionalProperties": number},
             "plants": {"type": "array", "items": text},
+            "plants_may_stand_for": {"type": "array", "items": {"type": "array", "items": text}},
             "search": {"anyOf": [{"type": "null"}, search]},
         }
     )

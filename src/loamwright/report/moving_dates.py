@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from loamwright.engine.life.moving import CYCLE, QUARANTINE, Moving
 from loamwright.plan.order import OrderOfWork, Step
+from loamwright.plan.task_keys import kind_of
 
 DOWN = "old habitats are taken down"
 """The first step, in words."""
 
 TASKS: dict[str, tuple[str, ...]] = {
-    "quarantine": ("quarantine",), "plants": ("old-plants", "plants-apart"),
+    "quarantine": ("quarantine-own", "quarantine"), "plants": ("old-plants", "plants-apart"),
     "cycle": ("establish",), "readings": ("dry-run",),
 }  # fmt: skip
 """Tasks of the order of work that are a step of moving in, the first that is there."""
@@ -30,10 +31,12 @@ def dates_of(moving: Moving, order: OrderOfWork) -> MovingDates:
     """The steps of moving in by the order of work, none shorter than moving in asks for."""
     by_key = {s.task.key: s for s in order.steps}
     steps: list[tuple[str, int, int]] = []
-    down = by_key.get("take-down")
-    if down is not None:
+    downs = [s for s in order.steps if kind_of(s.task.key) == "take-down"]
+    if downs:
         # One habitat a day is looked through, as the plan of moving in has it.
-        steps.append((DOWN, down.first, max(down.last, down.first + len(moving.downs) - 1)))
+        first = min(s.first for s in downs)
+        last = max(s.last for s in downs)
+        steps.append((DOWN, first, max(last, first + len(moving.downs) - 1)))
     for what, first, last in moving.steps:
         step = next((by_key[k] for k in TASKS[what] if k in by_key), None)
         if step is not None:

@@ -34,7 +34,11 @@ if TYPE_CHECKING:
 
 BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Everything has cured and nothing smells", "silicone, foam, varnish; also with warm lamps on"),
-    ("Fixings hold", "each pulled at by hand; stones stand on the drainage layer or the floor"),
+    (
+        "Fixings hold",
+        "each pulled at by hand; heavy stones stand on the drainage layer or the floor, what lies on "
+        "the ground cannot roll",
+    ),
     ("Doors shut, lock and cannot be lifted out", "no gap that a resident's head passes"),
     ("Residual-current protection tried", "test button: everything goes dead"),
     ("Independent cut-outs tried", "each cuts its heat, and is set back"),
@@ -44,13 +48,28 @@ BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
         "A full week of readings inside the limits",
         "go in every table of this sheet; ranges by the hour are what to expect, no limits",
     ),
-    (
-        "Plants root, the ground's small life is seen",
-        "new leaves; springtails on bait within a day",
-    ),
     ("Quarantine is over", "the veterinarian has agreed; papers are at hand"),
 )
 """What is ticked off before animals enter, beside the readings; common practice, no source."""
+
+
+def before_animals(habitat: Habitat, order: OrderOfWork) -> tuple[tuple[str, str], ...]:
+    """`BEFORE_ANIMALS`, with what is seen of plants and of the ground's small life where there are
+    any."""
+    settled = any(s.task.key == "starters" for s in order.steps)
+    kinds = {x.species.kind for x in habitat.decomposers} if settled else set()
+    what = [*(["plants root"] if habitat.plants else []),
+            *(["the ground's small life is seen"] if kinds else [])]  # fmt: skip
+    signs = ["new leaves"] if habitat.plants else []
+    if "springtail" in kinds:
+        signs.append("springtails on bait within a day")
+    elif kinds:
+        signs.append("some of each kind under litter or wood")
+    if not what:
+        return BEFORE_ANIMALS
+    told = ", ".join(what)
+    seen = (told[0].upper() + told[1:], "; ".join(signs))
+    return (*BEFORE_ANIMALS[:-1], seen, BEFORE_ANIMALS[-1])
 
 
 def shopping_section(money: MoneyPlan, system: str) -> Section:
@@ -152,7 +171,7 @@ def handover_section(
                ("read by", "______________________"), ("room, °C and %" if system == "metric"
                 else "room, °F and %", "______________________"))),
         Heading("Before animals enter"),
-        Ticks(BEFORE_ANIMALS),
+        Ticks(before_animals(habitat, plan.order)),
     ]  # fmt: skip
     with on_paper():
         blocks += handover_tables(checks, None, system, day, plan.felt)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from loamwright import units
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan import bonding
+from loamwright.plan.control_words import CONTROLS
 from loamwright.plan.loads import NEEDED, Device, voltage_of
 from loamwright.plan.wiring import LEAKS, Cable, Wiring
 from loamwright.report import quantities
@@ -18,12 +20,7 @@ DEFER = (
 )
 """Said beside what is told of wiring."""
 
-KINDS = {
-    "thermostat": "thermostat", "dimming-thermostat": "dimming thermostat",
-    "cooling": "cooling thermostat", "humidistat": "humidistat", "pulse-mist": "pulse misting",
-    "time": "time switch", "dims": "timer that dims",
-    "seconds": "time switch, to the second", "": "not switched",
-}  # fmt: skip
+KINDS = {**CONTROLS, "dims": "timer that dims", "": "not switched"}
 """What switches a channel, in words."""
 
 
@@ -55,7 +52,10 @@ def wiring_tables(habitat: Habitat, wiring: Wiring, system: str) -> list[Table]:
     out = [_circuit(habitat, wiring, system), _loads(wiring), _channels(wiring)]
     if wiring.supplies:
         out.append(_supplies(wiring))
-    return [*out, _cables(wiring, system), _places(wiring)]
+    out.append(_cables(wiring, system))
+    if wiring.bonds:
+        out.append(_bonds(wiring, system))
+    return [*out, _places(wiring)]
 
 
 def guard_name(wiring: Wiring) -> str:
@@ -195,6 +195,30 @@ def _cables(wiring: Wiring, system: str) -> Table:
         note=f"Along the edges, with 10 % and {'12 in' if us else '30 cm'} a loop; lost on the way "
         f"there and back at {'104 °F' if us else '40 °C'}. The loop's lowest point lies below "
         "socket and entry, so that water drips off there.",
+    )  # fmt: skip
+
+
+BONDED = {
+    bonding.FRAME: "frame", bonding.MESH: "mesh", bonding.RAIL: "lamp rail",
+    bonding.GUARD: "lamp guard",
+}  # fmt: skip
+"""Kinds of metal that is bonded, in words."""
+
+
+def _bonds(wiring: Wiring, system: str) -> Table:
+    rows = tuple(
+        (clean(b.name, 32), BONDED[b.kind],
+         "the board's earth terminal" if b.to == bonding.BOARD else clean(b.to, 32),
+         quantities.length(b.length, system), f"{b.clamps}")
+        for b in wiring.bonds
+    )  # fmt: skip
+    return Table(
+        "Metal joined to the protective earth", ("metal", "kind", "joined to", "lead", "clamps"), rows,
+        right=frozenset({3, 4}),
+        note="Bonding of metal beside mains lamps, so that none of it stays live after a fault: bare "
+        "metal under each clamp, tested before power is on. Whether it is wanted, of what section and "
+        "how it is done, the local code and the electrician decide; it takes the place of no fitting's "
+        "own earth. Sections: IEC 60364-5-54 and NEC table 250.122, from memory.",
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from loamwright.habitat.enclosure import PANELS
 from loamwright.habitat.habitat import Habitat
 from loamwright.physics import circuits
+from loamwright.plan.bonding import Bond
 from loamwright.plan.loads import NEEDED, Device, voltage_of
 from loamwright.plan.mist_line import MistLine, Mouth
 from loamwright.plan.wiring import LEAKS, Channel, Run, Supply, Wiring
@@ -23,7 +24,7 @@ from loamwright.report.strength_out import (
     point_schema,
     whole,
 )
-from loamwright.report.wiring_blocks import KINDS, guard_name, protected, wiring_cautions
+from loamwright.report.wiring_blocks import BONDED, KINDS, guard_name, protected, wiring_cautions
 
 VERSION = 1
 """Version of the ``wiring`` document; it rises when something a script may rely on changes."""
@@ -64,6 +65,7 @@ def wiring_document(habitat: Habitat, wiring: Wiring, line: MistLine | None) -> 
         "channels": [_channel(c) for c in wiring.channels],
         "supplies": [_supply(s) for s in wiring.supplies],
         "runs": [_run(r) for r in wiring.runs],
+        "bonds": [_bond(b) for b in wiring.bonds],
         "buy": lines_document(wiring.lines),
         "mist": None if line is None else _mist(habitat, line),
     }
@@ -135,6 +137,16 @@ def _run(r: Run) -> dict[str, Any]:
         "current_a": None if probe else finite(r.current),
         "drop_v": None if probe else finite(r.voltage * r.drop),
         "drop_pct": None if probe else finite(100.0 * r.drop),
+    }
+
+
+def _bond(b: Bond) -> dict[str, Any]:
+    return {
+        "metal": b.name,
+        "kind": b.kind,
+        "to": b.to,
+        "length_m": finite(b.length),
+        "clamps": b.clamps,
     }
 
 
@@ -224,6 +236,12 @@ def wiring_schema() -> dict[str, Any]:
             **dict.fromkeys(("bears_a", "voltage_v", "current_a", "drop_v", "drop_pct"), NUMBER),
         }
     )  # fmt: skip
+    bond = whole(
+        {
+            "metal": TEXT, "kind": {"enum": list(BONDED)}, "to": TEXT, "length_m": NUMBER,
+            "clamps": WHOLE,
+        }
+    )  # fmt: skip
     nozzle = whole(
         {
             "name": TEXT, "at_m": point_schema(), "way_m": way,
@@ -258,6 +276,7 @@ def wiring_schema() -> dict[str, Any]:
             "channels": {"type": "array", "items": channel},
             "supplies": {"type": "array", "items": supply},
             "runs": {"type": "array", "items": run},
+            "bonds": {"type": "array", "items": bond},
             "buy": lines_schema(),
             "mist": {"anyOf": [{"type": "null"}, mist]},
         },

@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from loamwright.engine.ground.inspection import Sheet, inspect
-from loamwright.engine.ground.quantities import ground_area
+from loamwright.engine.ground.quantities import ground_quantities
+from loamwright.engine.life.old_plants import OldPlant, old_plants
 from loamwright.errors import InputError
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.habitat import Habitat
@@ -57,8 +58,9 @@ class Search:
 @dataclass(frozen=True)
 class Down:
     """One habitat taken down: ``old``, its animals by name (``named``) and as ``counted``; its ground's
-    ``sheet`` and the litres of it that go into each layer ``carried`` [m3]; the ``search`` for eggs,
-    None where no animal that lays lived in it and no record is kept."""
+    ``sheet`` and how much of it goes into each layer, ``carried`` [m3]; the ``search`` for eggs,
+    None where no animal that lays lived in it and no record is kept; its ``plants`` and the new ones
+    that they may stand for."""
 
     old: Existing
     named: int
@@ -66,6 +68,7 @@ class Down:
     sheet: Sheet
     carried: tuple[tuple[str, float], ...]
     search: Search | None
+    plants: tuple[OldPlant, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -136,20 +139,44 @@ def _lays(habitat: Habitat, old: Existing) -> bool:
     return any(s is not None and s.reproduction == "oviparous" for s in species)
 
 
-def down_of(habitat: Habitat, old: Existing) -> Down:
-    """What is known of a habitat that is taken down."""
-    area = ground_area(habitat)
-    carried = tuple(
-        (layer.name, share * layer.depth * area)
-        for layer in habitat.ground.layers
-        for name, share in layer.reuse
-        if name == old.name
-    )
+def down_of(habitat: Habitat, old: Existing, reused: Reused) -> Down:
+    """What is known of a habitat that is taken down; ``reused`` as `reused_of` says it."""
+    carried = tuple((layer, volume) for layer, name, volume in reused if name == old.name)
     search = None
     if old.eggs is not None or _lays(habitat, old):
         clutch, females = clutch_of(habitat, old)
         search = search_of(old.eggs or Eggs(), clutch, females, old.ground_volume)
-    return Down(old, len(old.animals), old.counted, inspect(old), carried, search)
+    return Down(old, len(old.animals), old.counted, inspect(old), carried, search,
+                old_plants(habitat, old))  # fmt: skip
+
+
+Reused = tuple[tuple[str, str, float], ...]
+"""Old ground that goes in: the layer, the old habitat, the volume as it lies [m3]."""
+
+
+def reused_of(habitat: Habitat) -> Reused:
+    """Old ground in each layer, net of the pieces that stand in it: what the ground's engine says."""
+    if not any(layer.reuse for layer in habitat.ground.layers):
+        return ()
+    return tuple(
+        (layer.name, name, volume)
+        for layer in ground_quantities(habitat).layers
+        for name, volume in layer.reused
+    )
+
+
+def comes_first(habitat: Habitat) -> tuple[Existing, ...]:
+    """The old habitats in the order in which they come down, see `moving_of`."""
+    carried = {name for layer in habitat.ground.layers for name, _ in layer.reuse}
+
+    def rank(old: Existing) -> tuple[bool, int, int]:
+        return old.name not in carried, RANK[inspect(old).verdict], -len(old.animals)
+
+    return tuple(sorted(habitat.existing, key=rank))
+
+
+RANK = {"reuse": 0, "part": 1, "unknown": 2, "discard": 3}
+"""Which old ground comes first, by what is judged of it."""
 
 
 def moving_of(habitat: Habitat) -> Moving | None:
@@ -160,11 +187,8 @@ def moving_of(habitat: Habitat) -> Moving | None:
     """
     if not habitat.existing:
         return None
-    rank = {"reuse": 0, "part": 1, "unknown": 2, "discard": 3}
-    downs = sorted(
-        (down_of(habitat, old) for old in habitat.existing),
-        key=lambda d: (not d.carried, rank[d.sheet.verdict], -d.named),
-    )
+    reused = reused_of(habitat)
+    downs = [down_of(habitat, old, reused) for old in comes_first(habitat)]
     # One habitat a day: catching, counting and looking through its ground.
     last = len(downs) - 1
     animals = any(d.named or d.counted for d in downs) or any(g.origins for g in habitat.animals)
