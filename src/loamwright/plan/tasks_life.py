@@ -66,11 +66,13 @@ def life_tasks(habitat: Habitat, ready: int | None) -> list[Task]:
         "dry-run", "run the climate without animals, write down the readings", run,
         minutes=in_minutes(1.0), wait=READINGS, waits_for="readings inside their limits, day after day",
         source=f"{READINGS} days on end; {PRACTICE}",
+        # What the animals move into is read just before they do, not months before.
+        late=bool(groups),
     ))  # fmt: skip
     out.append(Task(
         "handover", "measure every place of the handover sheet",
         ("dry-run", "establish", "decomposers"),
-        minutes=in_minutes(2.0),
+        minutes=in_minutes(2.0), late=bool(groups),
     ))  # fmt: skip
     if groups:
         entry = _enters(habitat)
