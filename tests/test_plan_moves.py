@@ -14,6 +14,8 @@ from loamwright.engine.life.old_plants import old_plants, stays_out
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.residents import Existing
 from loamwright.habitat.workshop import Workshop
+from loamwright.plan.lines import merged
+from loamwright.plan.mortar import mortar_lines
 from loamwright.plan.order import OrderOfWork, order_of_work
 from loamwright.plan.task import Task
 from loamwright.plan.task_keys import KEYS, kind_of
@@ -205,3 +207,19 @@ def test_every_task_is_told_whole(system: str) -> None:
         tables = order_tables(order(read(EXAMPLES / f"{name}.yaml")), None, system)
         rows = next(t for t in tables if t.title == "Order of work").rows
         assert not [r[2] for r in rows if r[2].endswith("…")]
+
+
+def test_mortar_is_bought_and_cures_before_the_ground_comes():
+    made = read(EXAMPLES / "dry-rock.yaml")
+    (line,) = merged(mortar_lines(made))
+    assert line.uses == ("basking slab", "ledge")
+    inch = 0.0254
+    # A bed of a centimetre under slabs of 15 x 11 and 18 x 12 inches, 1.8 kg a litre.
+    assert line.amount == pytest.approx(1800 * 0.01 * (15 * 11 + 18 * 12) * inch**2, rel=1e-6)
+    order = order_of_work(made)
+    cure, ground = order.step("pieces-cure"), order.step("ground")
+    assert cure.task.wait == 14
+    assert ground.first >= cure.done
+    without = replace(made, hardscape=tuple(replace(p, fixing="") for p in made.hardscape))
+    assert "pieces-cure" not in {s.task.key for s in order_of_work(without).steps}
+    assert mortar_lines(without) == []

@@ -11,6 +11,7 @@ from loamwright.habitat.water import Bowl
 from loamwright.plan.battens import battens
 from loamwright.plan.frames import frame_of
 from loamwright.plan.leak_test import leak_test
+from loamwright.plan.mortar import in_mortar
 from loamwright.plan.service_holes import services_of
 
 
@@ -92,3 +93,20 @@ def laid_words(pieces: Sequence[Piece], bowls: Sequence[Bowl]) -> str:
         one = len(bowls) == 1
         told.append(f"set the {'bowl' if one else 'bowls'} level on the ground")
     return "; ".join(told)
+
+
+CALLED = {"branch": "branches", "tube": "tubes"}
+"""Pieces by their shape, in words; others are stones."""
+
+
+def fixed_words(pieces: Sequence[Piece]) -> str:
+    """Setting what stands on the floor or is held by more than its weight, before the ground comes."""
+    kinds = list(dict.fromkeys(CALLED.get(p.shape, "stones") for p in pieces))
+    named = " and ".join((", ".join(kinds[:-1]), kinds[-1]) if kinds[1:] else kinds)
+    ways = [
+        *(["screwed"] if any(p.screws for p in pieces) else []),
+        *(["glued"] if any(p.glued for p in pieces) else []),
+        *(["bedded in mortar"] if any(in_mortar(p) for p in pieces) else []),
+    ]
+    held = " and ".join((", ".join(ways[:-1]), ways[-1]) if ways[1:] else ways)
+    return f"set and fix {named}" + (f": {held} as the list of pieces says" if held else "")

@@ -15,12 +15,14 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan.glass_front import is_glass, later_glass
 from loamwright.plan.joining import sealed_length
 from loamwright.plan.laying_work import laying_tasks
+from loamwright.plan.mortar import in_mortar
 from loamwright.plan.quantities_box import spans
 from loamwright.plan.resting import on_ground
 from loamwright.plan.task import APART, DELIVERY, OWN, Task, in_minutes
 from loamwright.plan.task_keys import kind_of
 from loamwright.plan.task_words import (
     drainage_words,
+    fixed_words,
     from_behind,
     joined_words,
     laid_words,
@@ -193,9 +195,16 @@ def _fitting(habitat: Habitat) -> list[Task]:
     lies = on_ground(habitat)
     fixed = [p for p in habitat.hardscape if p.fixing and p not in lies]
     if fixed:
-        out.append(Task("anchor", "anchor what is screwed or glued: branches, tubes",
-                        ("place", "background", "drainage"),
+        out.append(Task("anchor", fixed_words(fixed), ("place", "background", "drainage"),
                         minutes=in_minutes(0.5 * len(fixed))))  # fmt: skip
+        sticks = [CURES[kind] for kind, held in (
+            ("grout", any(in_mortar(p) for p in fixed)), ("silicone", any(p.glued for p in fixed)),
+        ) if held]  # fmt: skip
+        if sticks:
+            days, source = max(sticks)
+            out.append(Task("pieces-cure", "let what holds the pieces cure", ("anchor",), wait=days,
+                            waits_for="mortar and glue of the pieces to cure", source=source,
+                            away=True))  # fmt: skip
     return out
 
 
@@ -211,7 +220,8 @@ def _ground(habitat: Habitat, moist: float) -> list[Task]:
     if wall:
         out.append(Task("wall", wall, ready, crew=2,
                         minutes=in_minutes(0.5 if from_behind(habitat) else 0.25)))  # fmt: skip
-    held = (*ready, "drainage", "wall")
+    # Ground presses against pieces, and its water gets into mortar that is not hard.
+    held = (*ready, "pieces-cure", "drainage", "wall")
     lies = on_ground(habitat)
     loose = [p for p in habitat.hardscape if not p.fixing and p not in lies]
     if loose:
