@@ -54,7 +54,7 @@ def quote_section(
     blocks += [
         Words("Animals, their papers and their quarantine are not part of this quote, nor is fixed "
               f"wiring, which a licensed electrician quotes. {FINDS_NOT}"),
-        Facts((("signed, builder", BLANK), ("signed, customer", BLANK))),
+        Facts((("signed", f"builder {BLANK}    customer {BLANK}"),)),
     ]  # fmt: skip
     return Section("quote", "Quote", tuple(blocks))
 

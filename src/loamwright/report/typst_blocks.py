@@ -47,7 +47,8 @@ class Heading:
 class Shown:
     """A picture: file bytes and their ``kind`` (``png`` or ``svg``), a caption, what it shows for
     those who cannot see it, its ``width`` [1 of the line], or true width on paper ``size`` [m] where
-    it is to scale; ``landscape`` on a page turned."""
+    it is to scale; ``floats`` True where it may stand at the head of the next page while the text
+    after it fills this one."""
 
     content: bytes
     kind: str
@@ -55,6 +56,7 @@ class Shown:
     alt: str = ""
     width: float = 1.0
     size: float | None = None
+    floats: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +233,7 @@ def _shown(picture: Shown, files: Files) -> dict[str, Any]:
         "caption": lines(picture.caption),
         "alt": lines(picture.alt or picture.caption),
         "width": picture.width,
+        "floats": picture.floats,
         "size_mm": None if picture.size is None else 1000.0 * picture.size,
     }
 
