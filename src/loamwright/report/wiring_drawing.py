@@ -8,6 +8,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan.wiring import Channel, Wiring
 from loamwright.report import figure as sheet
 from loamwright.report import quantities
+from loamwright.report.draft_page import POINT, text_width
 from loamwright.report.figure import FAINT, INK, PAPER, SOFT_INK
 from loamwright.report.plain import clean
 from loamwright.report.wiring_blocks import KINDS, cable_words, guard_name, milliamps
@@ -69,8 +70,10 @@ def _box(
     step = 0.17
     top = y + step * (len(lines) - 1) / 2
     for i, text in enumerate(lines):
+        size = 7.6 if i >= bold else 8.0
+        needs = text_width(text, size * POINT, i < bold) / 25.4
         axes.text(x + wide / 2, top - i * step, text, ha="center", va="center", zorder=4,
-                  fontsize=7.6 if i >= bold else 8.0,
+                  fontsize=size * min(1.0, (wide - 0.1) / max(needs, 0.1)),
                   weight="normal" if i >= bold else "bold",
                   color=SOFT_INK if i >= bold else INK)  # fmt: skip
 
