@@ -6,6 +6,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan.cut_parts import ABOVE, FRONT, PartToCut
 from loamwright.plan.cuts import Cuts, Job, Sheet
 from loamwright.report.blocks import Table
+from loamwright.report.cover_blocks import covers_table
 from loamwright.report.cut_drawing import sheets_of
 from loamwright.report.cut_words import (
     JOINTS,
@@ -34,7 +35,8 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
     told = troubles_of(cuts, system)
     if told:
         out.append(Table("Cannot be cut as it is", ("what is wrong",), tuple((t,) for t in told)))
-    out += [_parts(habitat, cuts, system), _holes(cuts, system), _sheets(cuts, system)]
+    out += [_parts(habitat, cuts, system), _holes(cuts, system), covers_table(habitat, cuts, system)]
+    out.append(_sheets(cuts, system))
     out.append(_order(cuts, system))
     if cuts.ordered:
         out.append(_ordered(cuts, system))
