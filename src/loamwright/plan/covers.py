@@ -18,16 +18,16 @@ NARROW = 0.010
 """Lap below which a washer bears on the cover's edge alone [m]; common practice."""
 
 Laps = tuple[float, float, float, float]
-"""How far a cover reaches beyond its hole on the left, right, below and above, as its part is seen [m]."""
+"""How far a cover reaches beyond its hole: by its part's drawing left, right, below and above [m]."""
 
 
 @dataclass(frozen=True, slots=True)
 class CoverPlace:
-    """A cover or a guard called ``name`` of ``cover``, over the hole ``over`` in a ``side``: its corners
-    ``low`` and ``high`` in the panel's coordinates [m] and its ``laps``; ``inside`` the panel or, as
-    the second guard of a fan, outside of it under the fan; ``behind`` a background that is put in after
-    it, empty where there is none; ``screws`` None where the panel takes none (it is bedded in
-    sealant)."""
+    """A cover or a guard called ``name`` of ``cover``, over the hole ``over`` in a ``side``: its
+    corners ``low`` and ``high`` in the panel's coordinates [m] and its ``laps``; ``inside`` the panel
+    or, as the second guard of a fan, outside of it under the fan; ``behind`` a background that is put
+    in after it, empty where there is none; ``screws`` None where the panel takes none (it is bedded
+    in sealant)."""
 
     name: str
     cover: Cover

@@ -11,20 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from loamwright.engine.lamp_bodies import depth_of
 from loamwright.habitat.controls import Control
 from loamwright.habitat.enclosure import Vec2, Vec3
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.sites import Site
 from loamwright.plan.contacts import cloud_of, distance_to
-from loamwright.plan.lamp_room import depth_of
+from loamwright.plan.lamp_kinds import is_long, is_turned
 from loamwright.plan.lines import Line
-
-SHARE = 0.35
-"""How far from its middle a long lamp is held, as a share of its length [1]; common practice."""
-
-LONG = 0.15
-"""Length from which on a lamp is held at two places [m]."""
+from loamwright.plan.rails import SHARE, Rail, level_of, opening_under, rails_of
 
 ON_AXIS = 0.05
 """How far from a spot's axis a named place may be to be what it is turned to [m]."""
@@ -32,11 +28,8 @@ ON_AXIS = 0.05
 CLIPPED = 0.05
 """How far from a piece a probe's place may be to be clipped to it [m]; judgement."""
 
-BESIDE = 0.01
-"""Air between a spot and the rails beside it [m]; common practice."""
-
-RESTS = 0.05
-"""How far a rail reaches beyond its opening on each side [m]; common practice."""
+LIES = 0.005
+"""How far above what carries it a lamp may be and still lie on it [m]; common practice."""
 
 STEP = 0.01
 """Distance of the points looked at along a spot's axis [m]."""
@@ -51,7 +44,9 @@ class Mount:
     """How one thing is held: ``kind`` (``lamp`` or ``probe``), ``how`` one of the ways here, ``at``
     the places over it (x, y) [m]; ``height`` of its back below the top's inner face, or of its face
     above the top's outer one [m]; ``to`` the opening or the piece that carries it; ``target`` what a
-    spot is turned to, and ``aim`` where that is [m]; ``long`` each of its rails [m]."""
+    spot is turned to, and ``aim`` where that is [m]; its ``rails``, and how far its face is ``over``
+    what carries it above the top [m]; ``hangers`` or stand-offs it takes, and whether a ``bracket``
+    holds its lampholder. What a lamp hangs from is decided here alone."""
 
     name: str
     kind: str
@@ -61,7 +56,21 @@ class Mount:
     to: str = ""
     target: str = ""
     aim: Vec3 | None = None
-    long: float = 0.0
+    rails: tuple[Rail, ...] = ()
+    over: float = 0.0
+    hangers: int = 0
+    bracket: bool = False
+
+    @property
+    def long(self) -> float:
+        """Length of each of its rails [m], 0 without any."""
+        return max((max(b - a for a, b in zip(r.low, r.high, strict=True)) for r in self.rails),
+                   default=0.0)  # fmt: skip
+
+    @property
+    def meets(self) -> tuple[str, ...]:
+        """What its rails lie over or run into, where no place avoids that."""
+        return tuple(dict.fromkeys(name for r in self.rails for name in r.meets))
 
 
 def mounts_of(habitat: Habitat) -> tuple[Mount, ...]:
@@ -76,7 +85,7 @@ def mounts_of(habitat: Habitat) -> tuple[Mount, ...]:
         if place in sites
     ]  # fmt: skip
     return (
-        *(_lamp(habitat, x) for x in habitat.lamps),
+        *_lamps(habitat),
         *(_probe(habitat, name, site) for name, site in probes),
     )
 
@@ -86,45 +95,43 @@ def _cut_out(control: Control) -> str:
     return "" if control.cut_out is None else control.cut_out_probe or control.probe
 
 
-def _lamp(habitat: Habitat, lamp: Lamp) -> Mount:
+def _lamps(habitat: Habitat) -> list[Mount]:
+    """How every lamp is held, in the order of the file."""
+    laid: dict[str, list[Rail]] = {}
+    for rail in rails_of(habitat):
+        laid.setdefault(rail.lamp, []).append(rail)
+    return [_lamp(habitat, x, tuple(laid.get(x.name, ()))) for x in habitat.lamps]
+
+
+def _lamp(habitat: Habitat, lamp: Lamp, rails: tuple[Rail, ...]) -> Mount:
     box, deep = habitat.enclosure, depth_of(lamp)
     top = box.inside[2]
     back = [a - deep * d for a, d in zip(lamp.at, lamp.aim, strict=True)]
     inside = lamp.at[2] <= top
     # Inside, what holds it begins where its body ends; above, its face lies on what carries it.
     middle = (back[0], back[1]) if inside else (lamp.at[0], lamp.at[1])
-    half = SHARE * lamp.type.length if lamp.type.length >= LONG else 0.0
     places: tuple[Vec2, ...] = (middle,)
-    if half:
+    if is_long(lamp):
+        half = SHARE * lamp.type.length
         step = (half * lamp.along[0], half * lamp.along[1])
         places = (
             (middle[0] - step[0], middle[1] - step[1]),
             (middle[0] + step[0], middle[1] + step[1]),
         )
     target, aim = _target(habitat, lamp) if lamp.type.shape == "spot" else ("", None)
+    turned = is_turned(lamp)
     if inside:
-        return Mount(lamp.name, "lamp", ROD, places, max(0.0, top - back[2]), "", target, aim)
-    over = next(
-        (o for o in box.openings if o.side == "top" and o.spans(lamp.at[:2])),
-        None,
-    )  # fmt: skip
-    if over is not None and not half:
-        # A rail on each side of a spot.
-        aside = 0.5 * lamp.type.diameter + BESIDE
-        step = (aside, 0.0) if over.size[0] >= over.size[1] else (0.0, aside)
-        places = _both_sides(middle, step)
+        return Mount(lamp.name, "lamp", ROD, places, max(0.0, top - back[2]), "", target, aim,
+                     hangers=0 if turned else len(places), bracket=turned)  # fmt: skip
     height = lamp.at[2] - top - box.panel("top").thickness
+    hole = opening_under(habitat, lamp)
+    over = height - (level_of(habitat, hole, lamp) if hole is not None else 0.0)
+    hangers = 0 if turned or abs(over) <= LIES else 2 if hole is not None else len(places)
     return Mount(
-        lamp.name, "lamp", STANDS if over is None else RAILS, places, max(0.0, height),
-        "" if over is None else over.name, target, aim,
-        0.0 if over is None else min(over.size) + 2.0 * RESTS,
+        lamp.name, "lamp", STANDS if hole is None else RAILS,
+        tuple(r.at for r in rails) or places, max(0.0, height), "" if hole is None else hole.name,
+        target, aim, rails, over, hangers, turned,
     )  # fmt: skip
-
-
-def _both_sides(at: Vec2, step: Vec2) -> tuple[Vec2, Vec2]:
-    """Places a step to each side of another."""
-    (x, y), (a, b) = at, step
-    return (x - a, y - b), (x + a, y + b)
 
 
 def _target(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
@@ -164,15 +171,13 @@ def _met(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
 
 def rail_lines(habitat: Habitat) -> list[Line]:
     """Rails that carry lamps over openings: two a lamp, across the opening's shorter way."""
-    out = []
-    for m in (_lamp(habitat, x) for x in habitat.lamps):
-        if m.how == RAILS:
-            out.append(
-                Line("hangers/lamp-rail-15mm", "lamps", "rails for lamps, aluminium, 15 x 15 x 1.5 mm",
-                     2.0 * m.long, "m", 0.05, uses=(m.name,),
-                     why="two a lamp, across its opening and 5 cm over; common practice")
-            )  # fmt: skip
-    return out
+    return [
+        Line("hangers/lamp-rail-15mm", "lamps", "rails for lamps, aluminium, 15 x 15 x 1.5 mm",
+             len(m.rails) * m.long, "m", 0.05, uses=(m.name,),
+             why="two a lamp, across its opening to the far edges of the frame beside it, else 5 cm "
+             "over; common practice")
+        for m in _lamps(habitat) if m.rails
+    ]  # fmt: skip
 
 
 def _probe(habitat: Habitat, name: str, site: Site) -> Mount:

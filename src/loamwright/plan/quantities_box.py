@@ -76,9 +76,9 @@ def _sheet(key: str, label: str, thickness: float, area: float, side: str) -> Li
 def covers(habitat: Habitat) -> list[Line]:
     """Meshes and sheets over openings, and meshes before fans, by area as they are cut."""
     return [
-        Line(cover_key(c.cover.key), "openings", c.cover.label, c.size[0] * c.size[1], "m2", SHEET_WASTE,
-             why="openings, fans and what covers reach beyond them, 10 % lost in cutting",
-             uses=(c.over,))
+        Line(cover_key(c.cover.key), "openings", c.cover.label, c.size[0] * c.size[1], "m2",
+             SHEET_WASTE, uses=(c.over,),
+             why="openings, fans and what covers reach beyond them, 10 % lost in cutting")
         for c in covers_of(habitat)
     ]  # fmt: skip
 

@@ -39,7 +39,8 @@ def _row(c: CoverPlace, numbers: dict[str, str], system: str) -> tuple[str, ...]
     axes = FREE_AXES[c.side]
     words = [w for k in axes for w in ENDS[k]]
     corner = ", ".join(
-        f"{size_words(v, system)} from {_edge(ENDS[k][0])}" for v, k in zip(c.low, axes, strict=True)
+        f"{size_words(v, system)} from {_edge(ENDS[k][0])}"
+        for v, k in zip(c.low, axes, strict=True)
     )
     laps = [size_words(x, system) for x in c.laps]
     over = f"{laps[0]} all round" if len(set(laps)) == 1 else ", ".join(

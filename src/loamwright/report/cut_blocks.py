@@ -35,7 +35,11 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
     told = troubles_of(cuts, system)
     if told:
         out.append(Table("Cannot be cut as it is", ("what is wrong",), tuple((t,) for t in told)))
-    out += [_parts(habitat, cuts, system), _holes(cuts, system), covers_table(habitat, cuts, system)]
+    out += [
+        _parts(habitat, cuts, system),
+        _holes(cuts, system),
+        covers_table(habitat, cuts, system),
+    ]
     out.append(_sheets(cuts, system))
     out.append(_order(cuts, system))
     if cuts.ordered:
