@@ -19,6 +19,7 @@ from loamwright.report.cut_words import (
 from loamwright.report.draft_page import size_words
 from loamwright.report.front_blocks import front_table
 from loamwright.report.joint_blocks import joint_tables
+from loamwright.report.lining_blocks import linings_table
 from loamwright.report.plain import clean
 
 SEEN = {ABOVE: "above", FRONT: "the front"}
@@ -46,6 +47,7 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
         out.append(_ordered(cuts, system))
     out.append(front_table(habitat, system))
     out += joint_tables(habitat, cuts, system)
+    out.append(linings_table(habitat, cuts, system))
     return [t for t in out if t.rows]
 
 
