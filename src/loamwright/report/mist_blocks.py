@@ -81,9 +81,9 @@ def _run(habitat: Habitat, line: MistLine, system: str) -> Table:
                          quantities.length(far, system), f"{clips_of((a, b)):.0f}"))  # fmt: skip
     for x in branches_of(habitat):
         told = f"branch to '{clean(x.nozzle.name, 24)}': {_branch(x, system)}"
-        far = quantities.length(length_of(x.way), system)
+        long = quantities.length(length_of(x.way), system)
         ends = _spot(x.way[0], system), _spot(x.way[-1], system)
-        rows.append((told, *ends, far, f"{clips_of(x.way):.0f}"))
+        rows.append((told, *ends, long, f"{clips_of(x.way):.0f}"))
     return Table(
         "The run of the misting line", ("length", "from x, y, z", "to x, y, z", "long", "clips"),
         tuple(rows), right=frozenset({3, 4}),
