@@ -12,9 +12,10 @@ from loamwright.report.plain import clean, listing
 NOTE = (
     "Places from the inner front left corner. Rods and brackets end at the back of the lampholder, so "
     "that the lamp's face comes to its height: stainless, screwed to the top's frame, or with a plate "
-    "over the top. Turn spots to what they shine at, then lock the joint. Leads of hot lamps are "
-    "heat-resistant (silicone); nothing that melts or burns is nearer to them than their maker says. "
-    "Common practice, no source."
+    "over the top. Rails lie on the frame's bars beside the opening, or on the top where it has none, "
+    "screwed down at both ends; those between its bars to small angles on them. Turn spots to what they "
+    "shine at, then lock the joint. Leads of hot lamps are heat-resistant (silicone); nothing that "
+    "melts or burns is nearer to them than their maker says. Common practice, no source."
 )
 
 
