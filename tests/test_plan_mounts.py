@@ -18,6 +18,7 @@ from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.plan import mounts, rails
 from loamwright.plan.build import build_of
 from loamwright.plan.findings import build_findings
+from loamwright.plan.fit import fit_findings, fit_of
 from loamwright.plan.mounts import mounts_of, rail_lines
 from loamwright.plan.quantities_lamps import lamp_fittings
 from loamwright.plan.service_holes import GROUND, covered_holes
@@ -116,13 +117,55 @@ def test_rails_keep_clear_of_the_exhaust_and_rest_on_the_frame():
 
 def test_rails_of_two_lamps_never_share_a_place_and_one_moved_is_looked_at_anew():
     habitat = read_habitat(FOLDER / "forest-edge.yaml")
-    # Where the finding sends the ultraviolet tube.
-    for one in (habitat, moved(habitat, "uv", (0.77, 0.47, 1.45))):
+    # Where the finding sends the ultraviolet tube, one of its rails serves the left panel too.
+    for one, count in ((habitat, 10), (moved(habitat, "uv", (0.77, 0.47, 1.45)), 9)):
         laid = [r for m in mounts_of(one) for r in m.rails]
         assert len(laid) == 10
-        places = sorted((r.low[0], r.high[0]) for r in laid)
-        assert all(b[0] - a[1] >= rails.CLEAR - 1e-9 for a, b in itertools.pairwise(places))
+        places = sorted({(round(r.low[0], 6), round(r.high[0], 6)) for r in laid})
+        assert len(places) == count
+        assert all(b[0] - a[1] >= rails.CLEAR - 1e-6 for a, b in itertools.pairwise(places))
         assert not any(r.meets for r in laid)
+        length = sum(x.amount for x in rail_lines(one))
+        assert length == pytest.approx(count * 0.339)
+
+
+def test_a_lamp_as_low_as_the_top_hangs_from_rails_over_its_back():
+    low = "name: bar, type: led-bar-20w, at: [30 cm, 20 cm, 91 cm], along: x, aim: down"
+    flood = "name: flood, type: halogen-flood-50w, at: [30 cm, 24 cm, 95 cm], aim: down"
+    habitat = read(lamps(low, flood, window=True))
+    top = 0.90 + habitat.enclosure.panel("top").thickness
+    assert habitat.lamps[0].at[2] < top + rails.SIZE - rails.LOWER
+    found = {m.name: m for m in mounts_of(habitat)}
+    bar = found["bar"]
+    assert all(r.hung for r in bar.rails)
+    assert bar.rails[0].low[2] == pytest.approx(0.91 + depth_of(habitat.lamps[0]))
+    assert bar.hangers == 2
+    (row,) = [r for r in mount_table(habitat, "metric").rows if r[0] == "bar"]
+    assert "hung from the rails" in row[3]
+    # The flood's rails would run into the bar where they lie on the top: they lie over it too.
+    assert found["flood"].rails[0].hung
+    assert not any(m.meets for m in found.values())
+
+
+def test_a_bracket_steps_aside_from_a_lamp_above_it_and_a_rod_says_what_it_meets():
+    bar = "name: bar, type: led-bar-20w, at: [30 cm, 20 cm, 80 cm], along: x, aim: down"
+    flood = "name: flood, type: halogen-flood-50w, at: [30 cm, 20 cm, 50 cm], aim: down"
+    habitat = read(lamps(bar, flood))
+    found = {m.name: m for m in mounts_of(habitat)}
+    aside = math.dist(found["flood"].at[0], (0.30, 0.20))
+    assert aside in [pytest.approx(x) for x in mounts.REACHES]
+    half = habitat.lamps[0].type.width / 2
+    assert abs(found["flood"].at[0][1] - 0.20) >= half + mounts.THICK / 2 - 1e-9
+    assert found["flood"].meets == ()
+    # Two bars one under the other: the rods of the lower one go through the upper one.
+    both = read(lamps(bar, bar.replace("name: bar", "name: under").replace("80 cm]", "60 cm]")))
+    (told,) = [m for m in mounts_of(both) if m.meets]
+    assert (told.name, told.meets) == ("under", ("bar",))
+    (finding,) = [f for f in fit_findings(fit_of(both)) if f.need == "lamp-carried"]
+    assert (finding.site, str(finding.state)) == ("under", "missed")
+    assert "meets 'bar'" in word(finding, both, "metric").why
+    assert fit_findings(fit_of(habitat))
+    assert not [f for f in fit_findings(fit_of(habitat)) if f.need == "lamp-carried"]
 
 
 def test_a_place_is_suggested_only_where_the_lamps_body_has_room():

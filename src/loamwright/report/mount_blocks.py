@@ -12,10 +12,12 @@ from loamwright.report.plain import clean, listing
 NOTE = (
     "Places from the inner front left corner. Rods and brackets end at the back of the lampholder, so "
     "that the lamp's face comes to its height: stainless, screwed to the top's frame, or with a plate "
-    "over the top. Rails lie on the frame's bars beside the opening, or on the top where it has none, "
-    "screwed down at both ends; those between its bars to small angles on them. Turn spots to what they "
-    "shine at, then lock the joint. Leads of hot lamps are heat-resistant (silicone); nothing that "
-    "melts or burns is nearer to them than their maker says. Common practice, no source."
+    "over the top; a bracket that is told beside its lamp is bent over to it. Rails lie on the "
+    "frame's bars beside the opening, or on the top where it has none, screwed down at both ends; "
+    "those between its bars to small angles on them. Where two lamps have rails at one place, they "
+    "share them. Turn spots to what they shine at, then lock the joint. Leads of hot lamps are "
+    "heat-resistant (silicone); nothing that melts or burns is nearer to them than their maker says. "
+    "Common practice, no source."
 )
 
 
@@ -32,8 +34,7 @@ def _row(m: Mount, system: str) -> tuple[str, ...]:
     spots = "; ".join(quantities.place(p, system).strip("[]") for p in m.at)
     far = quantities.length(m.height, system)
     held, high = {
-        mounts.ROD: ("a bracket from the top" if m.bracket else "rods from the top",
-                     f"back {far} below the top"),
+        mounts.ROD: (_rods(m), f"back {far} below the top"),
         mounts.RAILS: (_rails(m, system), f"face {far} above the top, {_over(m, system)}"),
         mounts.STANDS: ("stand-offs on the top", f"face {far} above the top"),
         mounts.CLIP: (f"a clip on '{clean(m.to, 40)}'", f"{far} below the top"),
@@ -44,6 +45,14 @@ def _row(m: Mount, system: str) -> tuple[str, ...]:
         place = quantities.place(m.aim, system).strip("[]")
         turned = f"'{clean(m.target, 40)}' at {place}" if m.target else place
     return clean(m.name, 40), held, spots, high, turned or ("down" if m.kind == "lamp" else "–")
+
+
+def _rods(m: Mount) -> str:
+    """A lamp's rods or bracket, and what they would go through."""
+    told = "a bracket from the top" if m.bracket else "rods from the top"
+    if m.beside:
+        told += f"; it would go through {listing([clean(x, 30) for x in m.beside])}: move the lamp"
+    return told
 
 
 def _rails(m: Mount, system: str) -> str:
@@ -58,6 +67,8 @@ def _rails(m: Mount, system: str) -> str:
         f"{quantities.length(first.low[k], system)} to {quantities.length(first.high[k], system)} from "
         f"the {edge}"
     )
+    if first.hung:
+        told += ", over the lamps, on blocks at both ends"
     if first.between:
         told += ", between the bars of its frame"
     if m.meets:
@@ -69,6 +80,8 @@ def _rails(m: Mount, system: str) -> str:
 
 def _over(m: Mount, system: str) -> str:
     """How a lamp's face lies to its rails."""
+    if m.rails and m.rails[0].hung and not m.bracket:
+        return f"hung from the rails, their upper face {quantities.length(-m.over, system)} over it"
     far = quantities.length(abs(m.over), system)
     if abs(m.over) <= mounts.LIES:
         return "on the rails"
