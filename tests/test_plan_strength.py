@@ -11,6 +11,7 @@ import pytest
 
 from bad_case import METRIC
 from loamwright import workflow
+from loamwright.engine.ground.footings import BRICK, CLAY, footing_mass, frame_mass
 from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.unlit import bare, climate_bare
 from loamwright.files.reader import read_habitat, read_habitat_text
@@ -19,6 +20,7 @@ from loamwright.plan import panels, standing
 from loamwright.plan.build import build_of
 from loamwright.plan.findings import strength_findings
 from loamwright.plan.fixings import fixings_of, stones_of
+from loamwright.plan.frames import DENSITY, frame_of
 from loamwright.plan.strength import strength_of
 from loamwright.report.strength_blocks import strength_tables
 from loamwright.report.words import word
@@ -300,3 +302,27 @@ def test_water_stands_in_the_drainage_while_the_ground_is_moist(forest):
     moist, _ = panels.ground_pressures((drains, over))
     afloat = (1800.0 - 1000.0) * 0.05
     assert moist == pytest.approx(G * (0.5 * (afloat + 800.0 * 0.2) + 1000.0 * 0.05))
+
+
+def test_footings_and_the_tops_frame_are_in_the_load() -> None:
+    for name in ("forest-edge", "school-meadow"):
+        habitat = read_habitat(FOLDER / f"{name}.yaml")
+        frame = frame_of(habitat)
+        area = frame.size**2 - (frame.size - 2.0 * frame.wall) ** 2
+        made = DENSITY * area * sum(m.length for m in frame.members)
+        # Told from lengths of edges and windows: within a tenth of the frame as it is cut.
+        assert frame_mass(habitat) == pytest.approx(made, rel=0.1)
+    forest = read_habitat(FOLDER / "forest-edge.yaml")
+    load = amounts(forest).load
+    parts = dict(load.parts)
+    assert parts["frame"] == pytest.approx(frame_mass(forest))
+    stone = next(p for p in forest.hardscape if p.name == "left stone")
+    # Three courses of two bricks from 3.2 cm of drainage to 24 cm.
+    assert footing_mass(forest, stone, stone.at[:2]) == pytest.approx(6 * BRICK)
+    assert footing_mass(forest, stone, stone.at[:2], 900.0) == pytest.approx(
+        6 * BRICK * (1.0 - 900.0 / CLAY)
+    )
+    assert footing_mass(forest, replace(stone, footing=""), stone.at[:2]) == 0.0
+    assert 0.0 < parts["footings"] < 12 * BRICK
+    held = standing.standing_of(forest, amounts(forest))
+    assert dict(held.parts)["footings"] == parts["footings"]
