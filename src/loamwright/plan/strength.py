@@ -10,6 +10,7 @@ from loamwright.engine.ground.footings import A_COURSE, COURSE, bricks_under, fi
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
+from loamwright.plan.batten_loads import BattenLoad, batten_loads
 from loamwright.plan.fit import Fit, fit_of
 from loamwright.plan.fixings import Fixing, Stone, fixings_of, stones_of
 from loamwright.plan.frames import frame_lines
@@ -38,7 +39,7 @@ class Footing:
 @dataclass(frozen=True, slots=True)
 class Strength:
     """How it ``stands``, its ``panels``, ``fixings`` and ``stones``, the ``screws`` of what is held and
-    the ``footings`` of stones, how things ``fit``, and the ``lines`` to buy."""
+    the ``footings`` of stones, how things ``fit``, how ``battens`` bend, and the ``lines`` to buy."""
 
     stands: Standing
     panels: tuple[PanelLoad, ...]
@@ -48,6 +49,7 @@ class Strength:
     lines: tuple[Line, ...]
     screws: tuple[Screws, ...] = ()
     footings: tuple[Footing, ...] = ()
+    battens: tuple[BattenLoad, ...] = ()
 
 
 def footings_of(habitat: Habitat, stones: Iterable[Stone]) -> tuple[Footing, ...]:
@@ -65,9 +67,10 @@ def strength_of(habitat: Habitat, amount: Quantities) -> Strength:
     fit, footings = fit_of(habitat), footings_of(habitat, stones)
     screws = held_screws(habitat, fixings, fit.contacts)
     lines = _lines(habitat, stands, fixings, screws, footings)
+    panels = panel_loads(habitat, amount)
     return Strength(
-        stands, panel_loads(habitat, amount), fixings, stones, fit, lines, screws, footings
-    )  # fmt: skip
+        stands, panels, fixings, stones, fit, lines, screws, footings, batten_loads(habitat, panels)
+    )
 
 
 def _lines(

@@ -121,6 +121,9 @@ def clause(cause: Cause, system: str) -> str:
             )
         case "panel_span":
             return f"it spans {quantities.length(value, system)}"
+        case "bears_strip":
+            told = quantities.length(value, system)
+            return f"it bears a strip of panel {told} wide: set battens nearer, or on edge"
         case "pushes":
             force = f"{value / POUND_FORCE:.0f} lbf" if system == "us" else f"{value:.0f} N"
             return f"it takes a level push of {force} high up to tip it"
