@@ -191,7 +191,7 @@ def test_what_no_place_avoids_is_said_and_goes_with_a_suggested_move():
     row = next(r for r in mount_table(blocked, "metric").rows if r[0] == "plants right")
     assert "they meet exhaust" in row[1]
     cure = Cure("move", "plants left", 1.0, to=(1.18, 0.32, 1.60))
-    assert "rails of 'plants left' meet 'exhaust'" in mounting_words(cure, blocked)
+    assert "what carries 'plants left' meets 'exhaust'" in mounting_words(cure, blocked)
     assert mounting_words(Cure("move", "uv", 1.7, to=(0.77, 0.47, 1.45)), habitat) == ""
 
 

@@ -262,7 +262,7 @@ def cure_words(cure: Cure, quantity: str, system: str) -> str:
 
 
 def mounting_words(cure: Cure, habitat: Habitat) -> str:
-    """What to mind where a lamp is moved to: what its rails would meet there."""
+    """What to mind where a lamp is moved to: what its rods or rails would meet there."""
     if cure.kind != "move" or cure.to is None:
         return ""
     from loamwright.plan.mounts import mounts_of
@@ -272,7 +272,7 @@ def mounting_words(cure: Cure, habitat: Habitat) -> str:
     before = {(m.name, x) for m in mounts_of(habitat) for x in m.meets}
     after = [(m.name, x) for m in mounts_of(replace(habitat, lamps=lamps)) for x in m.meets]
     told = [
-        f"rails of {name(lamp)} meet {name(met)}"
+        f"what carries {name(lamp)} meets {name(met)}"
         for lamp, met in after
         if (lamp, met) not in before
     ]
