@@ -103,8 +103,8 @@ def test_a_schema_lets_no_key_be_missing_or_unknown(of: str) -> None:
             else:
                 del inner[left_out]
             assert not check.is_valid(changed), (key, left_out)
-    wanted = {"strength": {"panels", "fixings", "screws", "stones", "load", "standing", "pieces", "battens",
-                           "overlaps", "lamps", "buy", ""},
+    wanted = {"strength": {"panels", "fixings", "screws", "stones", "load", "standing", "pieces",
+                           "battens", "overlaps", "lamps", "buy", ""},
               "wiring": {"circuit", "residual_current", "devices", "channels", "supplies", "runs",
                          "buy", "mist", "nozzles", ""}}  # fmt: skip
     assert seen == wanted[of]
