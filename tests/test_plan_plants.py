@@ -14,6 +14,7 @@ from loamwright import workflow
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.files.starter import starter
+from loamwright.habitat.needs import QUANTITIES
 from loamwright.plan import fit
 from loamwright.plan.fit import fit_findings, fit_of
 from loamwright.plan.plant_room import BALL, BALL_DEEP, _ellipsoid, balls_of, crowns_of
@@ -145,3 +146,8 @@ def test_radius_is_half_the_spread():
     (crown,) = crowns_of(read(FIG.format(30, 20, 24)))
     assert crown.radius == pytest.approx(0.12)
     assert not math.isnan(crown.share)
+
+
+def test_every_quantity_of_these_findings_has_a_unit():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    assert {f.quantity for f in fit_findings(fit_of(habitat))} <= set(QUANTITIES)
