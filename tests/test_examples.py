@@ -158,7 +158,8 @@ NEEDS = {"uv-basking", "uv-retreat", "uv-steepness", "uv-maximum", "plant-light"
          "water-places", "group-size", "group-males", "pair-inbreeding", "sites-beyond",
          "choice-together", "buried", "enter-day", "dead-ends", "panel-deflection", "panel-stress",
          "fixing", "circuit-load", "voltage-drop", "supply-reserve",
-         "piece-held", "piece-overlap", "lamp-room"}  # fmt: skip
+         "piece-held", "piece-overlap", "lamp-room", "crown-wall", "crown-piece",
+         "root-ball"}  # fmt: skip
 LIFE = {"decomposer-warmth", "decomposer-moisture", "decomposer-numbers", "ground-ready",
         "waste-load", "litter-start", "litter-lasts"}  # fmt: skip
 """Where litter lies and the ground is moist; nothing lives in dry rock's sand."""

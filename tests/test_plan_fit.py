@@ -11,13 +11,14 @@ import pytest
 
 from bad_case import METRIC
 from loamwright import workflow
+from loamwright.engine.lamp_bodies import depth_of, spot_depth
 from loamwright.files.catalogue import load_catalogue
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.files.starter import starter
 from loamwright.plan import contacts
 from loamwright.plan.contacts import cloud_of, contacts_of, distance_to, overlaps_of
 from loamwright.plan.fit import fit_findings, fit_of
-from loamwright.plan.lamp_room import depth_of, rooms_of, spot_depth
+from loamwright.plan.lamp_room import rooms_of
 from loamwright.report.advice import steps
 from loamwright.report.words import word
 

@@ -76,6 +76,37 @@ def test_its_members_lie_on_the_edges_and_beside_the_window_and_miss_the_fan() -
             assert max(gaps) > 0.0
 
 
+def test_a_bar_that_overhangs_is_screwed_where_it_bears_and_says_why() -> None:
+    habitat = example("forest-edge")
+    found = {m.name.removeprefix("frame, "): m for m in frame_of(habitat).members}
+    behind = found["behind lamp window"]
+    # Window to 570 mm, fan from 584 on: 14 mm of panel, the screws in its middle; 16 mm of front.
+    assert behind.line == pytest.approx((0.570 + 0.584) / 2)
+    assert behind.overhangs == pytest.approx(0.011)
+    assert (behind.over, behind.beside) == ("lamp window", ("exhaust",))
+    for name, m in found.items():
+        if name != "behind lamp window":
+            k = 1 if m.across else 0
+            assert m.line == pytest.approx((m.low[k] + m.high[k]) / 2)
+            assert m.overhangs == 0.0
+    rows = {r[0]: r for r in frame_table(habitat, "metric").rows}
+    row = rows["frame, behind lamp window"]
+    assert (row[2], row[3]) == ("587.5 from the front", "593 from the front")
+    assert "over the rim of 'lamp window' by 11, as exhaust leaves no more room" in row[4]
+    # Without the fan it bears on its whole width.
+    alone = replace(habitat, fans=tuple(f for f in habitat.fans if f.name != "exhaust"))
+    bears = next(m for m in frame_of(alone).members if m.name == behind.name)
+    assert (bears.overhangs, bears.low[1]) == (0.0, pytest.approx(0.570))
+
+
+def test_a_bar_between_two_windows_names_the_other_one() -> None:
+    found = {m.name: m for m in frame_of(example("school-meadow")).members}
+    shared = found["frame, behind front light window"]
+    assert (shared.over, shared.beside) == ("lamp window", ("front light window",))
+    # 10 mm of panel between them, from 270 to 280 mm.
+    assert shared.line == pytest.approx(0.275)
+
+
 def test_windows_side_by_side_share_a_bar() -> None:
     frame = frame_of(example("school-meadow"))
     assert len(frame.members) == 4 + 4  # six rims, those of two narrow strips are one

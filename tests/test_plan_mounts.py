@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from bad_case import METRIC
 from loamwright import workflow
+from loamwright.engine.findings import Cure
+from loamwright.engine.lamp_bodies import depth_of
+from loamwright.engine.light import cures
 from loamwright.files.reader import read_habitat, read_habitat_text
-from loamwright.plan import mounts
+from loamwright.plan import mounts, rails
 from loamwright.plan.build import build_of
 from loamwright.plan.findings import build_findings
-from loamwright.plan.lamp_room import depth_of
+from loamwright.plan.fit import fit_findings, fit_of
 from loamwright.plan.mounts import mounts_of, rail_lines
+from loamwright.plan.quantities_lamps import lamp_fittings
 from loamwright.plan.service_holes import GROUND, covered_holes
 from loamwright.report.mount_blocks import mount_table
-from loamwright.report.words import word
+from loamwright.report.words import mounting_words, word
 
 FOLDER = Path(workflow.__file__).parent / "data" / "examples"
 
@@ -68,18 +74,158 @@ def test_a_long_lamp_is_held_twice_and_over_an_opening_on_rails():
     assert inside.how == mounts.ROD
     assert [p[0] for p in inside.at] == pytest.approx([0.3 - 0.35 * length, 0.3 + 0.35 * length])
     above = read(lamps(bar.replace("HIGH", "95"), window=True))
-    (rails,) = mounts_of(above)
-    assert (rails.how, rails.to) == (mounts.RAILS, "hatch")
-    assert rails.height == pytest.approx(0.05 - above.enclosure.panel("top").thickness)
+    (over,) = mounts_of(above)
+    assert (over.how, over.to) == (mounts.RAILS, "hatch")
+    assert over.height == pytest.approx(0.05 - above.enclosure.panel("top").thickness)
     (line,) = rail_lines(above)
     assert line.amount == pytest.approx(2 * (0.20 + 0.10))
-    assert rails.long == pytest.approx(0.30)
+    assert over.long == pytest.approx(0.30)
     spot = "name: flood, type: halogen-flood-50w, at: [30 cm, 20 cm, 95 cm], aim: down"
     (beside,) = mounts_of(read(lamps(spot, window=True)))
     (left, right), radius = beside.at, 0.032
-    assert right[0] - left[0] == pytest.approx(2 * (radius + mounts.BESIDE))
+    assert right[0] - left[0] == pytest.approx(2 * (radius + rails.BESIDE))
     assert left[1] == right[1] == pytest.approx(0.20)
     assert rail_lines(read(lamps(bar.replace("HIGH", "80")))) == []
+
+
+def moved(habitat, name: str, at):
+    lamps = tuple(replace(x, at=at) if x.name == name else x for x in habitat.lamps)
+    return replace(habitat, lamps=lamps)
+
+
+def test_rails_keep_clear_of_the_exhaust_and_rest_on_the_frame():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    found = {m.name: m for m in mounts_of(habitat) if m.rails}
+    fan = next(f for f in habitat.fans if f.name == "exhaust")
+    edge = fan.at[0] - fan.type.diameter / 2
+    left, right = found["plants right"].rails
+    # At 35 % of its length it would be held at 104 and 132 cm, where the fan is.
+    assert left.at[0] == pytest.approx(1.04)
+    assert right.at[0] + rails.SIZE / 2 + rails.CLEAR <= edge < 1.32
+    assert right.at[0] == pytest.approx(edge - rails.CLEAR - rails.SIZE / 2, abs=rails.STEP)
+    assert not any(m.meets for m in found.values())
+    # From the outer edge of the bar before the window to that of the one behind it; 1.40 m of box,
+    # 10 mm of top, 25 mm of tube.
+    assert (left.low[1], left.high[1]) == pytest.approx((0.245, 0.584))
+    assert left.low[2] == pytest.approx(1.435)
+    # Without the fan it is held where it would be.
+    alone = replace(habitat, fans=())
+    assert next(m for m in mounts_of(alone) if m.name == "plants right").at[1][0] == pytest.approx(
+        1.32
+    )
+
+
+def test_rails_of_two_lamps_never_share_a_place_and_one_moved_is_looked_at_anew():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    # Where the finding sends the ultraviolet tube, one of its rails serves the left panel too.
+    for one, count in ((habitat, 10), (moved(habitat, "uv", (0.77, 0.47, 1.45)), 9)):
+        laid = [r for m in mounts_of(one) for r in m.rails]
+        assert len(laid) == 10
+        places = sorted({(round(r.low[0], 6), round(r.high[0], 6)) for r in laid})
+        assert len(places) == count
+        assert all(b[0] - a[1] >= rails.CLEAR - 1e-6 for a, b in itertools.pairwise(places))
+        assert not any(r.meets for r in laid)
+        length = sum(x.amount for x in rail_lines(one))
+        assert length == pytest.approx(count * 0.339)
+
+
+def test_a_lamp_as_low_as_the_top_hangs_from_rails_over_its_back():
+    low = "name: bar, type: led-bar-20w, at: [30 cm, 20 cm, 91 cm], along: x, aim: down"
+    flood = "name: flood, type: halogen-flood-50w, at: [30 cm, 24 cm, 95 cm], aim: down"
+    habitat = read(lamps(low, flood, window=True))
+    top = 0.90 + habitat.enclosure.panel("top").thickness
+    assert habitat.lamps[0].at[2] < top + rails.SIZE - rails.LOWER
+    found = {m.name: m for m in mounts_of(habitat)}
+    bar = found["bar"]
+    assert all(r.hung for r in bar.rails)
+    assert bar.rails[0].low[2] == pytest.approx(0.91 + depth_of(habitat.lamps[0]))
+    assert bar.hangers == 2
+    (row,) = [r for r in mount_table(habitat, "metric").rows if r[0] == "bar"]
+    assert "hung from the rails" in row[3]
+    # The flood's rails would run into the bar where they lie on the top: they lie over it too.
+    assert found["flood"].rails[0].hung
+    assert not any(m.meets for m in found.values())
+
+
+def test_a_bracket_steps_aside_from_a_lamp_above_it_and_a_rod_says_what_it_meets():
+    bar = "name: bar, type: led-bar-20w, at: [30 cm, 20 cm, 80 cm], along: x, aim: down"
+    flood = "name: flood, type: halogen-flood-50w, at: [30 cm, 20 cm, 50 cm], aim: down"
+    habitat = read(lamps(bar, flood))
+    found = {m.name: m for m in mounts_of(habitat)}
+    aside = math.dist(found["flood"].at[0], (0.30, 0.20))
+    assert aside in [pytest.approx(x) for x in mounts.REACHES]
+    half = habitat.lamps[0].type.width / 2
+    assert abs(found["flood"].at[0][1] - 0.20) >= half + mounts.THICK / 2 - 1e-9
+    assert found["flood"].meets == ()
+    # Two bars one under the other: the rods of the lower one go through the upper one.
+    both = read(lamps(bar, bar.replace("name: bar", "name: under").replace("80 cm]", "60 cm]")))
+    (told,) = [m for m in mounts_of(both) if m.meets]
+    assert (told.name, told.meets) == ("under", ("bar",))
+    (finding,) = [f for f in fit_findings(fit_of(both)) if f.need == "lamp-carried"]
+    assert (finding.site, str(finding.state)) == ("under", "missed")
+    assert "meets 'bar'" in word(finding, both, "metric").why
+    assert fit_findings(fit_of(habitat))
+    assert not [f for f in fit_findings(fit_of(habitat)) if f.need == "lamp-carried"]
+
+
+def test_a_place_is_suggested_only_where_the_lamps_body_has_room():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    uv = habitat.lamps[0]
+    assert cures._has_room(habitat, uv, (0.77, 0.47, 1.45))
+    # There the tube's reflector would be where the floods are.
+    assert not cures._has_room(habitat, uv, (0.77, 0.40, 1.46))
+    # Beside the window nothing carries it over the mesh.
+    assert cures._opening(habitat, uv.at) == "lamp window"
+    assert cures._opening(habitat, (0.77, 0.65, 1.45)) == ""
+
+
+def test_what_no_place_avoids_is_said_and_goes_with_a_suggested_move():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    fan = next(f for f in habitat.fans if f.name == "exhaust")
+    # A fan as wide as the lamp is long lies behind the window over it.
+    wide = replace(fan, type=replace(fan.type, diameter=0.40), at=(1.18, 0.785))
+    blocked = replace(habitat, fans=(wide,))
+    met = {m.name: m.meets for m in mounts_of(blocked)}
+    assert met["plants right"] == ("exhaust",)
+    assert met["plants left"] == ()
+    row = next(r for r in mount_table(blocked, "metric").rows if r[0] == "plants right")
+    assert "they meet exhaust" in row[1]
+    cure = Cure("move", "plants left", 1.0, to=(1.18, 0.32, 1.60))
+    assert "what carries 'plants left' meets 'exhaust'" in mounting_words(cure, blocked)
+    assert mounting_words(Cure("move", "uv", 1.7, to=(0.77, 0.47, 1.45)), habitat) == ""
+
+
+def test_under_a_lamp_lower_than_the_frame_rails_lie_between_its_bars():
+    meadow = read_habitat(FOLDER / "school-meadow.yaml")
+    found = {m.name: m for m in mounts_of(meadow) if m.rails}
+    low = found["bar 1"]
+    # Its face is 30 mm above the top, as high as the frame's tube.
+    assert [r.between for r in low.rails] == [True, True]
+    assert low.rails[0].high[2] == pytest.approx(meadow.lamps[1].at[2])
+    assert (low.over, low.hangers) == (pytest.approx(0.0), 0)
+    assert not any(m.meets for m in found.values())
+    assert not found["uv"].rails[0].between
+
+
+def test_one_place_says_how_lamps_are_held_and_the_list_asks_it():
+    for name in ("forest-edge", "dry-rock", "rain-glass", "school-meadow"):
+        habitat = read_habitat(FOLDER / f"{name}.yaml")
+        held = [m for m in mounts_of(habitat) if m.kind == "lamp"]
+        lines: dict[str, float] = {}
+        for x in lamp_fittings(habitat):
+            lines[x.key] = lines.get(x.key, 0.0) + x.amount
+        assert lines.get("hangers/lamp-hanger", 0) == sum(m.hangers for m in held)
+        assert lines.get("hangers/lamp-bracket", 0) == sum(m.bracket for m in held)
+        assert all(m.bracket == (len(m.at) == 1) for m in held if m.how == mounts.ROD)
+    by_name = {m.name: m for m in mounts_of(read_habitat(FOLDER / "forest-edge.yaml"))}
+    # The tube lies on its rails, the panels stand 5 cm over theirs, the bar hangs.
+    assert [by_name[n].hangers for n in ("uv", "plants left", "front bar", "heater")] == [
+        0,
+        2,
+        2,
+        0,
+    ]
+    assert by_name["plants left"].over == pytest.approx(0.05)
 
 
 def test_probes_are_clipped_where_there_is_something_and_hang_where_not():

@@ -11,14 +11,18 @@ import pytest
 
 from bad_case import METRIC
 from loamwright import workflow
+from loamwright.engine.ground.footings import BRICK, CLAY, footing_mass, frame_mass
 from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.unlit import bare, climate_bare
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.physics import beams, plates
 from loamwright.plan import panels, standing
+from loamwright.plan.batten_loads import batten_loads
+from loamwright.plan.battens import battens
 from loamwright.plan.build import build_of
 from loamwright.plan.findings import strength_findings
 from loamwright.plan.fixings import fixings_of, stones_of
+from loamwright.plan.frames import DENSITY, frame_of
 from loamwright.plan.strength import strength_of
 from loamwright.report.strength_blocks import strength_tables
 from loamwright.report.words import word
@@ -212,8 +216,8 @@ def test_what_hangs_needs_screws(states):
 def test_tables_leave_nothing_to_format(forest, system):
     tables = strength_tables(forest, strength_of(forest, amounts(forest)), system)
     assert [t.title for t in tables] == [
-        "What it weighs", "How it stands", "Panels under load", "What is held up",
-        "What each piece touches", "Heavy stones",
+        "What it weighs", "How it stands", "Panels under load", "Battens under load",
+        "What is held up", "What each piece touches", "Heavy stones",
     ]  # fmt: skip
     text = " ".join(cell for t in tables for row in t.rows for cell in (*row, t.note))
     for unit in ("kg", "kN/m²", "MPa", "cm") if system == "us" else ("lb", "psf", "psi", " in"):
@@ -300,3 +304,83 @@ def test_water_stands_in_the_drainage_while_the_ground_is_moist(forest):
     moist, _ = panels.ground_pressures((drains, over))
     afloat = (1800.0 - 1000.0) * 0.05
     assert moist == pytest.approx(G * (0.5 * (afloat + 800.0 * 0.2) + 1000.0 * 0.05))
+
+
+def test_footings_and_the_tops_frame_are_in_the_load() -> None:
+    for name in ("forest-edge", "school-meadow"):
+        habitat = read_habitat(FOLDER / f"{name}.yaml")
+        frame = frame_of(habitat)
+        area = frame.size**2 - (frame.size - 2.0 * frame.wall) ** 2
+        made = DENSITY * area * sum(m.length for m in frame.members)
+        # Told from lengths of edges and windows: within a tenth of the frame as it is cut.
+        assert frame_mass(habitat) == pytest.approx(made, rel=0.1)
+    forest = read_habitat(FOLDER / "forest-edge.yaml")
+    load = amounts(forest).load
+    parts = dict(load.parts)
+    assert parts["frame"] == pytest.approx(frame_mass(forest))
+    stone = next(p for p in forest.hardscape if p.name == "left stone")
+    # Three courses of two bricks from 3.2 cm of drainage to 24 cm.
+    assert footing_mass(forest, stone, stone.at[:2]) == pytest.approx(6 * BRICK)
+    assert footing_mass(forest, stone, stone.at[:2], 900.0) == pytest.approx(
+        6 * BRICK * (1.0 - 900.0 / CLAY)
+    )
+    assert footing_mass(forest, replace(stone, footing=""), stone.at[:2]) == 0.0
+    assert 0.0 < parts["footings"] < 12 * BRICK
+    held = standing.standing_of(forest, amounts(forest))
+    assert dict(held.parts)["footings"] == parts["footings"]
+
+
+# -- battens -------------------------------------------------------------------------------------
+
+
+def test_a_varied_load_bends_a_beam_as_the_books_say() -> None:
+    span, ei = 1.4, 213.0
+    even = beams.varied_deflection(np.full(2001, 100.0), span, ei, 1.0)
+    assert even == pytest.approx(beams.uniform_deflection(100.0, span, ei, 1.0), rel=1e-5)
+    # Rising from nothing at one end: 0.00652 w L^4 / (E I) (any table of beams).
+    rising = beams.varied_deflection(np.linspace(0.0, 100.0, 2001), span, ei, 1.0)
+    assert rising == pytest.approx(0.006522 * 100.0 * span**4 / ei, rel=1e-3)
+    # All of it on a short part in the middle: P L^3 / (48 E I).
+    point = np.zeros(4001)
+    point[1990:2011] = 1.0
+    force = 20 * span / 4000
+    assert beams.varied_deflection(point, span, ei, 1.0) == pytest.approx(
+        force * span**3 / (48.0 * ei), rel=0.06
+    )
+
+
+def test_battens_bear_what_is_nearest_to_them(forest) -> None:
+    loads = {p.side: p for p in panels.panel_loads(forest, amounts(forest))}
+    found = {b.name: b for b in batten_loads(forest, loads.values())}
+    assert set(found) == {b.name for b in battens(forest)}
+    back = found["batten 1 of back"]
+    panel = loads["back"]
+    assert (back.span, back.strip) == pytest.approx((1.40, 0.50))
+    # Up to 25 cm of height as wide as twice that, of a pressure that falls to nothing at the surface:
+    # most half way up, p h / 2.
+    assert back.load == pytest.approx(panel.flooded * panel.loaded / 2.0, rel=0.01)
+    # A force of p h^2 / 3 half way up, as a point load on the beam.
+    force, at = panel.flooded * panel.loaded**2 / 3.0, panel.loaded / 2.0
+    inertia = 0.04 * 0.02**3 / 12.0
+    by_hand = force * at * (1.4**2 - at**2) ** 1.5 / (9 * math.sqrt(3) * 1.4 * 10e9 * inertia)
+    worst = max(1.0, panel.pressure / 0.55 / panel.flooded)
+    assert back.deflection == pytest.approx(by_hand * worst, rel=0.05)
+    assert back.allowed == pytest.approx(1.40 / 200.0)
+
+
+def test_a_batten_that_bends_too_far_is_a_finding(forest) -> None:
+    strength = strength_of(forest, amounts(forest))
+    assert not [f for f in strength_findings(forest, strength) if f.site.startswith("batten")]
+    weak = replace(strength, battens=(replace(strength.battens[0], deflection=0.012),))
+    (found,) = [f for f in strength_findings(forest, weak) if f.site.startswith("batten")]
+    assert (found.need, str(found.state)) == ("panel-deflection", "missed")
+    assert "set battens nearer" in word(found, forest, "metric").why
+    (table,) = [t for t in strength_tables(forest, strength, "metric") if t.title[:3] == "Bat"]
+    assert len(table.rows) == 4
+
+
+def test_without_battens_there_is_no_table() -> None:
+    rain = read_habitat(FOLDER / "rain-glass.yaml")
+    strength = strength_of(rain, amounts(rain))
+    assert strength.battens == ()
+    assert "Battens under load" not in [t.title for t in strength_tables(rain, strength, "metric")]

@@ -79,7 +79,7 @@ def test_a_missed_finding_says_everything() -> None:
     assert told.when == "lamps on"
     assert told.advice == (
         "Moving 'uv' to [75 cm, 40 cm, 122 cm] gives UVI 1.6 by this computation; "
-        "try it and check again."
+        "try it and check again. Mind there: what carries 'uv' meets 'left spot'."
     )
     assert told.source == "A. Author 2001, a made-up table (published)"
     assert not told.weak

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from loamwright.engine.lamp_bodies import spot_depth
 from loamwright.files.catalogue import Catalogue
 from loamwright.files.starter_climate import climate_for
 from loamwright.files.starter_lamps import (
@@ -46,7 +47,6 @@ from loamwright.files.starter_ruler import Ruler
 from loamwright.files.starter_space import buried_by, group_for, lining_depth, pool_for
 from loamwright.habitat.catalogue import Species
 from loamwright.habitat.enclosure import Vec2, Vec3
-from loamwright.plan.lamp_room import spot_depth
 
 HOT_STONE = 311.0
 """Face of a basking stone [K] that dense stone does not reach under one flood."""

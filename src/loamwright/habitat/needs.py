@@ -75,6 +75,7 @@ QUANTITIES: dict[str, str] = {
     "current": "A",
     "voltage_drop": "1",
     "supply_load": "1",
+    "crown_share": "1",
     "protection": "1",
 }
 """Quantities and their SI units (photon quantities in the customary micromole/mole)."""

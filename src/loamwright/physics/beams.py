@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+from numpy.typing import NDArray
+
 
 def rectangle_inertia(width: float, depth: float) -> float:
     """Second moment of area of a rectangle [m4]: b h^3 / 12.
@@ -129,3 +132,34 @@ def rest_coefficient(friction_angle: float) -> float:
         Angle of inner friction [rad].
     """
     return 1.0 - math.sin(friction_angle)
+
+
+def varied_deflection(
+    loads: NDArray[np.float64], span: float, young: float, inertia: float
+) -> float:
+    """Greatest deflection of a beam held at its ends under a load that varies along it [m].
+
+    By integrating E I y'' = -M twice, M from the equilibrium of the beam; trapezoids between stations.
+
+    Parameters
+    ----------
+    loads : array of float
+        Load by length at stations that are even from end to end [N/m] (N,).
+    span : float
+        Span [m].
+    young : float
+        Young's modulus [Pa].
+    inertia : float
+        Second moment of area [m4].
+    """
+    at = np.linspace(0.0, span, len(loads))
+    step = at[1] - at[0]
+
+    def summed(values: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.concatenate([[0.0], np.cumsum(0.5 * (values[1:] + values[:-1]) * step)])
+
+    borne = summed(loads)
+    moment = at / span * summed(borne)[-1] - summed(borne)
+    slope = summed(moment)
+    bent = at / span * summed(slope)[-1] - summed(slope)
+    return float(np.abs(bent).max()) / (young * inertia)

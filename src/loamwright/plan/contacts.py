@@ -14,9 +14,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from loamwright.engine.ground.footings import firm_height
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
-from loamwright.plan.fixings import TOUCHES, firm_height
+from loamwright.plan.fixings import TOUCHES
 
 STEP, ROUND = 0.01, 16
 """Distance of the points looked at along a piece [m], and how many go round it."""

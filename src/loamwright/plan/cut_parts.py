@@ -47,7 +47,8 @@ class PartToCut:
     ``width`` or ``height``, or empty where it may run either way; ``low`` and ``high`` the corners of
     the place it sits in [m], None where that is not told; ``pieces`` True where it may be made of
     several side by side, which then overlap by ``lap`` [m]; ``number`` on the drawings, with a letter
-    ``suffix`` for one of several pieces; ``marks`` what is fixed on it.
+    ``suffix`` for one of several pieces, whose lower left corner lies ``offset`` from that of the whole
+    [m]; ``marks`` what is fixed on it.
     """
 
     name: str
@@ -66,6 +67,7 @@ class PartToCut:
     lap: float = 0.0
     number: int = 0
     suffix: str = ""
+    offset: Vec2 = (0.0, 0.0)
     marks: tuple[Mark, ...] = ()
 
     @property

@@ -255,7 +255,7 @@ def _parted(part: PartToCut, wide: float, high: float, grain: str) -> Ways:
         cells.sort(key=lambda x: (x[1][0], x[0][0]))
         out.append([
             replace(part, width=c[1] - c[0], height=r[1] - r[0], suffix=_LETTERS[n],
-                    holes=_clipped(part, c, r))
+                    offset=(c[0], r[0]), holes=_clipped(part, c, r))
             for n, (c, r) in enumerate(cells)
         ])  # fmt: skip
     return out or [[part]]

@@ -22,6 +22,7 @@ from loamwright.plan.wiring import MOST_DROP, RESERVE, Wiring
 MEMORY, PRACTICE = SourceKind.FROM_MEMORY, SourceKind.COMMON_PRACTICE
 
 BULGES = Source("a two-hundredth of the span: more is seen, and doors bind", PRACTICE)
+RIBS = Source("a two-hundredth of the batten's span; battens as beams held at their ends", PRACTICE)
 SAGS = Source("a three-hundredth of the span over doors, in the largest tube there is", PRACTICE)
 STRENGTH = Source(
     "what the panel's material bears for years (catalogue); bending by Lévy's series, checked against "
@@ -71,7 +72,12 @@ def build_findings(habitat: Habitat, build: Build) -> list[Finding]:
 
 def strength_findings(habitat: Habitat, strength: Strength) -> list[Finding]:
     """Findings of what holds it."""
-    out = [*_panels(strength), *_frame(habitat), *_stands(habitat, strength.stands)]
+    out = [
+        *_panels(strength),
+        *_battens(strength),
+        *_frame(habitat),
+        *_stands(habitat, strength.stands),
+    ]
     held = [*_fixings(strength), *_stones(strength), *fit_findings(strength.fit)]
     return [*out, *held, *_holes(habitat)]
 
@@ -108,6 +114,19 @@ def _panels(strength: Strength) -> list[Finding]:
                                  0.2 * p.stress, STRENGTH, when, causes), site=p.side)
             )  # fmt: skip
     return [*worst_or_bad(bent), *worst_or_bad(strained)]
+
+
+def _battens(strength: Strength) -> list[Finding]:
+    """Battens that bend too far."""
+    out = []
+    for b in strength.battens:
+        if b.deflection > b.allowed:
+            causes = (Cause("panel_span", "", b.span), Cause("bears_strip", "", b.strip))
+            found = _finding("panel-deflection", "habitat", "deflection", b.deflection,
+                             (None, b.allowed), 0.2 * b.deflection, RIBS, "ground flooded",
+                             causes)  # fmt: skip
+            out.append(replace(found, site=b.name))
+    return out
 
 
 def _frame(habitat: Habitat) -> list[Finding]:

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from loamwright.engine.ground import displaced
+from loamwright.engine.ground.footings import firm_height
 from loamwright.habitat.enclosure import Vec3
-from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.physics.nozzles import GRAVITY
@@ -83,16 +83,6 @@ def _middle(piece: Piece) -> tuple[float, float]:
         return displaced.centre_of(piece)
     low, up = extent(piece)
     return (low[0] + up[0]) / 2.0, (low[1] + up[1]) / 2.0
-
-
-def firm_height(habitat: Habitat, x: float, y: float) -> float:
-    """Height up to which nobody digs: the drainage and its cover [m]."""
-    height = 0.0
-    for layer in habitat.ground.layers:
-        if layer.kind not in DRAINING:
-            break
-        height += layer.depth_at(x, y)
-    return height
 
 
 def extent(piece: Piece) -> tuple[Vec3, Vec3]:

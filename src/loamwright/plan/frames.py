@@ -53,7 +53,9 @@ CONNECTOR = Screw(0.0035, 0.012)
 @dataclass(frozen=True, slots=True)
 class Member:
     """A bar of the frame: the place it takes from ``low`` to ``high`` [m], its ``length`` [m], whether
-    it lies ``across`` the width, and names of what it ``crosses``: openings and fans."""
+    it lies ``across`` the width, and names of what it ``crosses``: openings and fans. ``line`` is where
+    its screws stand, across it [m]: the middle of what bears on the panel; where it ``overhangs`` the
+    window called ``over`` [m], ``beside`` names what is in the way behind it."""
 
     name: str
     low: Vec3
@@ -61,6 +63,10 @@ class Member:
     length: float
     across: bool
     crosses: tuple[str, ...] = ()
+    line: float = 0.0
+    overhangs: float = 0.0
+    over: str = ""
+    beside: tuple[str, ...] = ()
 
     def mark(self, start: Vec2) -> tuple[Vec2, Vec2]:
         """Where it lies on the top's drawing, from the panel's lower left corner ``start`` [m]."""
@@ -160,8 +166,16 @@ def _members(habitat: Habitat, size: float) -> tuple[Member, ...]:
 
     def bar(name: str, start: Vec2, end: Vec2, across: bool) -> Member:
         k = 0 if across else 1
+        line, over = _bearing(habitat, start, end, 1 - k)
+        far = 2.0 * abs((start[1 - k] + end[1 - k]) / 2 - line)
+        # Without the panel's room behind it, it would lie right beside the window.
+        aside = _moved(start, end, 1 - k, far if line > (start[1 - k] + end[1 - k]) / 2 else -far)
+        beside: tuple[str, ...] = ()
+        if over:
+            beside = (*_crossed(habitat, *aside, across), *_rims(habitat, *aside, 1 - k, over))
         return Member(name, (*start, z), (*end, z + size), end[k] - start[k], across,
-                      _crossed(habitat, start, end, across))  # fmt: skip
+                      _crossed(habitat, start, end, across), line, far if over else 0.0, over,
+                      beside)  # fmt: skip
 
     out = [
         bar("frame, front", (low[0], low[1]), (high[0], low[1] + size), True),
@@ -193,6 +207,43 @@ def _members(habitat: Habitat, size: float) -> tuple[Member, ...]:
             start, end = (a, b) if across else ((a[1], a[0]), (b[1], b[0]))
             out.append(bar(name, start, end, across))
     return tuple(out)
+
+
+def _bearing(habitat: Habitat, start: Vec2, end: Vec2, k: int) -> tuple[float, str]:
+    """Middle of what of a bar bears on the panel, across it [m], and the window whose rim it lies over;
+    of windows on both sides the one it lies over further."""
+    low, up, over, most = start[k], end[k], "", 1e-6
+    for o in habitat.enclosure.openings:
+        if o.side != "top" or not _meet(start, end, o.at, o.size):
+            continue
+        rims = (o.at[k] - o.size[k] / 2, o.at[k] + o.size[k] / 2)
+        if start[k] < rims[1] < end[k]:
+            deep, low = rims[1] - start[k], max(low, rims[1])
+        elif start[k] < rims[0] < end[k]:
+            deep, up = end[k] - rims[0], min(up, rims[0])
+        else:
+            continue
+        if deep > most:
+            over, most = o.name, deep
+    if not over or up <= low:
+        return (start[k] + end[k]) / 2, ""
+    return (low + up) / 2, over
+
+
+def _rims(habitat: Habitat, start: Vec2, end: Vec2, k: int, but: str) -> tuple[str, ...]:
+    """Names of other windows, a rim of which a bar would lie over."""
+    return tuple(
+        o.name for o in habitat.enclosure.openings
+        if o.side == "top" and o.name != but and _meet(start, end, o.at, o.size)
+        and any(start[k] < o.at[k] + way * o.size[k] / 2 < end[k] for way in (-1, 1))
+    )  # fmt: skip
+
+
+def _moved(start: Vec2, end: Vec2, k: int, by: float) -> tuple[Vec2, Vec2]:
+    """A bar moved across itself [m]."""
+    if k == 0:
+        return (start[0] + by, start[1]), (end[0] + by, end[1])
+    return (start[0], start[1] + by), (end[0], end[1] + by)
 
 
 def _place(

@@ -48,17 +48,7 @@ def held_screws(
     as a load without any fixing needs; ``fixings`` and what pieces are ``touching`` where they are
     known already. A piece has an entry for each thing that it is screwed to."""
     needs = {f.name: f.needs for f in (fixings or fixings_of(habitat)) if f.factor is None}
-    box = habitat.enclosure
-    out = []
-    for lining in box.linings:
-        count = lining.screws or 0
-        if lining.screws is None and "screw" in lining.fixing:
-            count = math.ceil(A_METRE2 * face_area(habitat, lining.side))
-        if count:
-            panel = box.panel(lining.side)
-            behind = BEHIND * panel.thickness if takes_screws(panel.material.key) else 0.0
-            out.append(Screws(lining.name, count, by_length(at_least(lining.thickness + behind), True),
-                              "through the background into the panel"))  # fmt: skip
+    out = [*lining_screws(habitat)]
     counts = {}
     for piece in habitat.hardscape:
         count = piece.screws if piece.screws is not None else screws_of(piece.fixing)
@@ -69,6 +59,22 @@ def held_screws(
     for piece in habitat.hardscape:
         if piece.name in counts:
             out += _of_piece(habitat, piece, counts[piece.name], contacts[piece.name], done)
+    return tuple(out)
+
+
+def lining_screws(habitat: Habitat) -> tuple[Screws, ...]:
+    """Screws of backgrounds: as many as the file says, else so many to a square metre where its words
+    speak of screws."""
+    out = []
+    for lining in habitat.enclosure.linings:
+        count = lining.screws or 0
+        if lining.screws is None and "screw" in lining.fixing:
+            count = math.ceil(A_METRE2 * face_area(habitat, lining.side))
+        if count:
+            panel = habitat.enclosure.panel(lining.side)
+            behind = BEHIND * panel.thickness if takes_screws(panel.material.key) else 0.0
+            out.append(Screws(lining.name, count, by_length(at_least(lining.thickness + behind), True),
+                              "through the background into the panel"))  # fmt: skip
     return tuple(out)
 
 

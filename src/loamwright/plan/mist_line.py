@@ -5,13 +5,15 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
-from loamwright.habitat.misting import Mist, Nozzle
+from loamwright.habitat.misting import Mist
 from loamwright.physics import nozzles as law
 from loamwright.plan.lines import Line
+from loamwright.plan.mist_ways import Branch, branches_of
 from loamwright.plan.routes import CLIP, length_of
 
 EFFICIENCY = 0.3
@@ -83,35 +85,46 @@ def mist_line_of(habitat: Habitat) -> MistLine | None:
     # Up behind the right back corner, along the back edge of the top, and forward to each nozzle.
     foot: Vec3 = (wide, deep, tank[2])
     trunk = [tank, (wide, tank[1], tank[2]), foot, corner]
-    order = sorted(mist.nozzles, key=lambda n: -n.at[0])
-    trunk += [(n.at[0], deep, high) for n in order]
+    branches = branches_of(habitat)
+    trunk += [b.way[0] for b in branches]
     known = [n.type.pressure for n in mist.nozzles if n.type.pressure is not None]
     pump = mist.pressure if mist.pressure is not None else max(known, default=0.0)
-    mouths = _pressures(mist, pump, trunk, order, high)
+    mouths = _pressures(mist, pump, trunk, branches)
     seconds = math.fsum(t for _, t in mist.times)
     flow = math.fsum(m.flow for m in mouths)
     a_day = flow * seconds
     length = length_of(trunk) + math.fsum(length_of(m.way) for m in mouths)
+    clips = math.fsum(clips_of(way) for way in (trunk, *(m.way for m in mouths)))
     return MistLine(
         pump, mist.pressure is not None, mist.bore, tuple(trunk), tuple(mouths), length, a_day,
         86400.0 * mist.tank / a_day if a_day > 0.0 else None,
         law.pump_power(flow, pump, EFFICIENCY), mist.pump,
-        any(m.rise < 0.0 for m in mouths), _lines(mist, length, len(mouths)),
+        any(m.rise < 0.0 for m in mouths), _lines(mist, length, len(mouths), clips),
     )  # fmt: skip
 
+
+def clips_of(way: Sequence[Vec3]) -> float:
+    """Clips of a way: every 30 cm of each straight length, one at least to what is not short."""
+    lengths = [math.dist(a, b) for a, b in itertools.pairwise(way)]
+    return math.fsum(math.ceil(x / CLIP - 1e-9) for x in lengths if x >= SHORT)
+
+
+SHORT = 0.10
+"""Straight length of tube below which it takes no clip [m]; common practice, no source."""
 
 STEPS = 40
 """Halvings of a pressure that is looked for: to a millionth of a millionth of the pump's."""
 
 
 def _pressures(
-    mist: Mist, pump: float, trunk: list[Vec3], order: list[Nozzle], high: float
+    mist: Mist, pump: float, trunk: list[Vec3], branches: tuple[Branch, ...]
 ) -> list[Mouth]:
     """Pressures from the last nozzle back to the pump: what the last one gets is found by halving,
     since all that lies before it, and so the pump, must then give more the more it gets."""
+    order = [b.nozzle for b in branches]
     first = len(trunk) - len(order)
     tees = trunk[first:]
-    ways = [(tee, (n.at[0], n.at[1], high), n.at) for tee, n in zip(tees, order, strict=True)]
+    ways = [b.way for b in branches]
     spans = [length_of(trunk[: first + 1])]
     spans += [math.dist(a, b) for a, b in itertools.pairwise(tees)]
     heads = [law.head(n.at[2] - mist.tank_at[2]) for n in order]
@@ -164,7 +177,7 @@ def _pressures(
     return found
 
 
-def _lines(mist: Mist, length: float, count: int) -> tuple[Line, ...]:
+def _lines(mist: Mist, length: float, count: int, clips: float) -> tuple[Line, ...]:
     inner = 1000.0 * mist.bore
     return (
         Line(f"misting/tube-{inner:g}mm", GROUP, f"pressure tube, {inner:g} mm inside", length, "m",
@@ -174,8 +187,8 @@ def _lines(mist: Mist, length: float, count: int) -> tuple[Line, ...]:
         Line("misting/anti-drip-valve", GROUP, "anti-drip check valve", float(count), "piece",
              spares=1.0, why="so that no nozzle drips or lets the line run empty"),
         Line("misting/filter", GROUP, "suction filter", 1.0, "piece", why="before the pump"),
-        Line("misting/tube-clip", GROUP, "tube clip", float(math.ceil(length / CLIP)), "piece",
-             waste=0.1, why="every 30 cm"),
+        Line("misting/tube-clip", GROUP, "tube clip", clips, "piece", waste=0.1,
+             why="every 30 cm, one at least to each length from 10 cm on"),
         Line("misting/pump", GROUP, f"diaphragm pump, {mist.pump:g} W", 1.0, "piece",
              why="named in the file"),
         Line("misting/tank", GROUP, f"closed, dark tank, {1000 * mist.tank:g} L", 1.0, "piece",

@@ -176,7 +176,7 @@ def _floor(habitat: Habitat, panel: Panel, amount: Quantities) -> PanelLoad:
     wide, deep, _ = habitat.enclosure.inside
     area = wide * deep
     standing = math.fsum(
-        m for what, m in amount.load.parts if what in ("ground", "hardscape", "bowls")
+        m for what, m in amount.load.parts if what in ("ground", "hardscape", "footings", "bowls")
     )
     over = amount.load.flooded - amount.load.total
     moist, flooded = (GRAVITY * m / area for m in (standing, standing + over))

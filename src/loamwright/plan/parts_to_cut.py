@@ -12,7 +12,8 @@ from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
-from loamwright.plan.box_joints import FREE_AXES, Box, holes_of, panel_boxes
+from loamwright.plan.box_joints import FREE_AXES, Box, panel_boxes
+from loamwright.plan.covers import covers_of
 from loamwright.plan.cut_parts import (
     ABOVE,
     BATTEN,
@@ -178,38 +179,8 @@ def _linings(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
 
 
 def _covers(habitat: Habitat) -> list[PartToCut]:
-    """Meshes and sheets over holes, and guards of fans, larger than the hole all round."""
-    out = []
-    holes = holes_of(habitat)
-    for number, hole in enumerate(habitat.enclosure.openings):
-        if hole.cover.kind != "open":
-            size = _reaching(habitat, holes, number)
-            out.append(_cover(f"cover of {hole.name}", hole.cover, size, SEEN[hole.side]))
-    for number, fan in enumerate(habitat.fans, len(habitat.enclosure.openings)):
-        for n, guard in enumerate(fan.guards, 1):
-            count = f" {n} of {len(fan.guards)}" if len(fan.guards) > 1 else ""
-            name = f"guard{count} of {fan.name}"
-            out.append(_cover(name, guard, _reaching(habitat, holes, number), SEEN[fan.side]))
-    return out
-
-
-def _reaching(habitat: Habitat, holes: list[tuple[str, str, Vec2, Vec2]], number: int) -> Vec2:
-    """Size of a cover: over the hole's edge by the overlap, but no further than the inside of the
-    panel, nor beyond the middle of what is left between two holes."""
-    _, side, at, size = holes[number]
-    lap = habitat.cutting.cover_overlap
-    inside = [habitat.enclosure.inside[k] for k in FREE_AXES[side]]
-    grown = list(size)
-    for k in (0, 1):
-        for way in (-1.0, 1.0):
-            edge = at[k] + way * size[k] / 2
-            room = [lap, inside[k] - edge if way > 0 else edge]
-            for n, (_, on, other, wide) in enumerate(holes):
-                beside = abs(other[1 - k] - at[1 - k]) < (size[1 - k] + wide[1 - k]) / 2 + lap
-                if n != number and on == side and beside and (other[k] - at[k]) * way > 0:
-                    room.append((way * (other[k] - at[k]) - (size[k] + wide[k]) / 2) / 2)
-            grown[k] += max(min(room), 0.0)
-    return grown[0], grown[1]
+    """Meshes and sheets over holes, and guards of fans, larger than the hole by their laps."""
+    return [_cover(c.name, c.cover, c.size, SEEN[c.side]) for c in covers_of(habitat)]
 
 
 def _cover(name: str, cover: Cover, size: Vec2, seen: str) -> PartToCut:

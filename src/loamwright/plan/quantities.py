@@ -13,6 +13,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan import quantities_box as box
 from loamwright.plan import quantities_gear as gear
 from loamwright.plan import quantities_lamps as fitted
+from loamwright.plan.board import board_lines
 from loamwright.plan.keys import litter_key, media_key, sheet_key, slug
 from loamwright.plan.lines import Line, merged
 from loamwright.plan.mortar import mortar_lines
@@ -65,7 +66,7 @@ def part_lines(
         *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
         *gear.lamps(habitat), *fitted.lamp_fittings(habitat), *fitted.led_through(habitat),
         *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
-        *gear.bowls(habitat), *rail_lines(habitat),
+        *gear.bowls(habitat), *rail_lines(habitat), *board_lines(habitat),
     ]  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import batten_screws, battens
 from loamwright.plan.box_joints import FREE_AXES, outer_box, panel_boxes
+from loamwright.plan.covers import covers_of
 from loamwright.plan.frames import frame_screws
 from loamwright.plan.front_fittings import door_lines
 from loamwright.plan.front_parts import front_parts
@@ -16,9 +17,6 @@ from loamwright.plan.screws import cover_screws, fan_screws, screw_lines, takes_
 
 SHEET_WASTE = 0.10
 """Share of a sheet lost when nobody has laid out the cuts; common practice, no source."""
-
-OVERLAP = 0.02
-"""How far a mesh reaches beyond the edge of its opening on every side [m]; common practice."""
 
 DAB = 0.10
 """Sealant or adhesive that holds a background, in litres to a square metre; common practice."""
@@ -76,32 +74,13 @@ def _sheet(key: str, label: str, thickness: float, area: float, side: str) -> Li
 
 
 def covers(habitat: Habitat) -> list[Line]:
-    """Meshes and sheets over openings, and meshes before fans."""
-    out = []
-    for opening in habitat.enclosure.openings:
-        if opening.cover.kind == "open":
-            continue
-        wide, high = (x + 2.0 * OVERLAP for x in opening.size)
-        out.append(Line(
-            cover_key(opening.cover.key), "openings", opening.cover.label, wide * high, "m2",
-            SHEET_WASTE, why="opening and 2 cm all round, 10 % lost in cutting",
-            uses=(opening.name,),
-        ))  # fmt: skip
-    for fan in habitat.fans:
-        for guard in fan.guards:
-            side = fan.type.diameter + 2.0 * OVERLAP
-            out.append(Line(
-                cover_key(guard.key), "openings", guard.label, side * side, "m2", SHEET_WASTE,
-                why="fan and 2 cm all round, 10 % lost in cutting", uses=(fan.name,),
-            ))  # fmt: skip
-    # Openings and fans may share a mesh: one reason for both.
-    for i, line in enumerate(out):
-        twins = dict.fromkeys(x.why for x in out if x.key == line.key)
-        if len(twins) > 1:
-            out[i] = Line(line.key, line.group, line.name, line.amount, line.unit, line.waste,
-                          why="openings, fans and 2 cm all round, 10 % lost in cutting",
-                          uses=line.uses)  # fmt: skip
-    return out
+    """Meshes and sheets over openings, and meshes before fans, by area as they are cut."""
+    return [
+        Line(cover_key(c.cover.key), "openings", c.cover.label, c.size[0] * c.size[1], "m2",
+             SHEET_WASTE, uses=(c.over,),
+             why="openings, fans and what covers reach beyond them, 10 % lost in cutting")
+        for c in covers_of(habitat)
+    ]  # fmt: skip
 
 
 def backgrounds(habitat: Habitat) -> list[Line]:

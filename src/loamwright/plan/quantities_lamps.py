@@ -7,23 +7,13 @@ from __future__ import annotations
 
 from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.lamp_kinds import SCREWED_IN
 from loamwright.plan.lines import Line
+from loamwright.plan.mounts import Mount, mounts_of
 from loamwright.plan.service_holes import CABLES, services_of
-
-SCREWED_IN = (
-    "halogen lamps", "incandescent lamps", "heat emitters", "mercury-vapour lamps",
-    "compact ultraviolet lamps",
-)  # fmt: skip
-"""Groups of lamps that are screwed into a holder; common practice, no source."""
 
 CABLE_GLAND = "wiring/cable-gland"
 """The key of glands for mains cables in price lists."""
-
-RESTS = 0.03
-"""How far above the top a lamp may lie and still rest on it [m]; common practice."""
-
-HANGERS = 2
-"""Hangers of a tube or a bar, one near each end; common practice."""
 
 DECIDES = "common practice, the lamp's own base and maker's sheet decide"
 
@@ -32,26 +22,31 @@ def lamp_fittings(habitat: Habitat) -> list[Line]:
     """Holders, ballasts, hangers and mounts of all lamps."""
     out = []
     base = "E26" if habitat.units == "us" else "E27"
-    high = habitat.enclosure.inside[2]
+    held = {m.name: m for m in mounts_of(habitat) if m.kind == "lamp"}
     for lamp in habitat.lamps:
         holder = _holder(lamp, base)
         if holder is not None:
             out.append(holder)
-        inside = lamp.at[2] <= high
-        if lamp.type.shape in ("tube", "bar") and lamp.type.group not in SCREWED_IN:
-            if inside or lamp.at[2] - high > RESTS:
-                out.append(Line("hangers/lamp-hanger", "lamps", "hangers or stand-offs for tubes, bars "
-                                "and panels, stainless", float(HANGERS), "piece", uses=(lamp.name,),
-                                why="two a lamp that does not lie on the top; common practice",
-                                ))  # fmt: skip
-        else:
-            out.append(Line("hangers/lamp-bracket", "lamps", "brackets that hold a lampholder, "
-                            "stainless, to be turned", 1.0, "piece", uses=(lamp.name,),
-                            why="one a lamp that is turned; common practice"))  # fmt: skip
+        out += _hung(held[lamp.name])
         if lamp.guard is not None:
             out.append(Line("hangers/guard-mount", "lamps", "sets to mount a wire guard: four screws, "
                             "washers and spacers, stainless", 1.0, "piece", uses=(lamp.name,),
                             why="one a guard; common practice"))  # fmt: skip
+    return out
+
+
+def _hung(mount: Mount) -> list[Line]:
+    """What a lamp hangs from or stands on, as its mount says."""
+    out = []
+    if mount.hangers:
+        out.append(Line("hangers/lamp-hanger", "lamps", "hangers or stand-offs for tubes, bars and "
+                        "panels, stainless", float(mount.hangers), "piece", uses=(mount.name,),
+                        why="at each place a lamp is held that does not lie on what carries it; common "
+                        "practice"))  # fmt: skip
+    if mount.bracket:
+        out.append(Line("hangers/lamp-bracket", "lamps", "brackets that hold a lampholder, "
+                        "stainless, to be turned", 1.0, "piece", uses=(mount.name,),
+                        why="one a lamp that is turned; common practice"))  # fmt: skip
     return out
 
 

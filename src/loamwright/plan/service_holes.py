@@ -46,6 +46,10 @@ STEP, REACH = 0.01, 0.60
 MARKS, MARKS_US = 0.005, 0.00635
 """Places are told to so much [m]: 5 mm, or a quarter of an inch."""
 
+NEARER = 0.30
+"""By how much nearer to its thing a hole in a wall must be to be drilled instead of one in the top
+[m]; judgement."""
+
 WALLS = ("front", "back", "left", "right")
 GROUND = "the ground"
 
@@ -110,21 +114,38 @@ def _inside(habitat: Habitat, at: Vec3) -> bool:
 def _up(
     habitat: Habitat, name: str, kind: str, at: Vec3, size: float, taken: list[Service]
 ) -> Service:
-    """A hole in the top over a thing, else high in the nearest wall that may be drilled."""
+    """A hole in the top over a thing, or high in a wall where that is nearer by far or the top takes
+    none."""
     inside = habitat.enclosure.inside
     high = inside[2] - BELOW_TOP
     places: dict[str, Vec2] = {
         "top": (at[0], at[1]), "back": (at[0], high), "right": (at[1], high), "left": (at[1], high),
     }  # fmt: skip
     mark = MARKS_US if habitat.units == "us" else MARKS
+    best: tuple[float, Service] | None = None
     for side, straight in places.items():
         if not drillable(habitat, side):
             continue
         place = (round(straight[0] / mark) * mark, round(straight[1] / mark) * mark)
         found = _clear_place(habitat, side, place, size, taken)
-        if found is not None:
-            return Service(name, kind, side, found, size, math.dist(found, place))
-    return Service(name, kind, "", (0.0, 0.0), size)
+        if found is None:
+            continue
+        service = Service(name, kind, side, found, size, math.dist(found, place))
+        far = math.dist(at, _in_room(habitat, side, found))
+        # Of a side where it is far off, the one after may be nearer.
+        if best is None or far < best[0] - NEARER:
+            best = far, service
+    return best[1] if best is not None else Service(name, kind, "", (0.0, 0.0), size)
+
+
+def _in_room(habitat: Habitat, side: str, at: Vec2) -> Vec3:
+    """A place of a side in the room [m]."""
+    out = [0.0, 0.0, 0.0]
+    first, second = FREE_AXES[side]
+    out[first], out[second] = at
+    across = next(k for k in range(3) if k not in (first, second))
+    out[across] = habitat.enclosure.inside[across] if side in ("top", "back", "right") else 0.0
+    return out[0], out[1], out[2]
 
 
 def _drain(habitat: Habitat, taken: list[Service]) -> Service | None:

@@ -95,6 +95,8 @@ def standing_of(habitat: Habitat, amount: Quantities) -> Standing:
     heights = [
         (masses.get("panels", 0.0) + masses.get("linings", 0.0), under + 0.5 * high),
         (ground, under + 0.5 * habitat.ground.depth), (masses.get("lamps", 0.0), under + high),
+        (masses.get("frame", 0.0), under + high),
+        (masses.get("footings", 0.0), under + 0.5 * habitat.ground.depth),
         (masses.get("hardscape", 0.0), under + 0.4 * high),
         (masses.get("bowls", 0.0), under + habitat.ground.depth), (stand, 0.5 * under),
     ]  # fmt: skip

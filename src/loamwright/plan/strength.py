@@ -6,11 +6,13 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from loamwright.engine.ground.footings import A_COURSE, COURSE, bricks_under, firm_height
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
+from loamwright.plan.batten_loads import BattenLoad, batten_loads
 from loamwright.plan.fit import Fit, fit_of
-from loamwright.plan.fixings import Fixing, Stone, firm_height, fixings_of, stones_of
+from loamwright.plan.fixings import Fixing, Stone, fixings_of, stones_of
 from loamwright.plan.frames import frame_lines
 from loamwright.plan.held_screws import held_screws
 from loamwright.plan.lines import Line, merged
@@ -22,12 +24,6 @@ BED = 0.003
 """Thickness of an adhesive bed [m]; common practice, no source."""
 
 GROUP = "fixings"
-
-COURSE = 0.07
-"""Height of a course of bricks with its bed [m]; common practice, no source."""
-
-A_COURSE = 2
-"""Bricks in a course under a stone: two side by side, crosswise to those below; common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +39,7 @@ class Footing:
 @dataclass(frozen=True, slots=True)
 class Strength:
     """How it ``stands``, its ``panels``, ``fixings`` and ``stones``, the ``screws`` of what is held and
-    the ``footings`` of stones, how things ``fit``, and the ``lines`` to buy."""
+    the ``footings`` of stones, how things ``fit``, how ``battens`` bend, and the ``lines`` to buy."""
 
     stands: Standing
     panels: tuple[PanelLoad, ...]
@@ -53,6 +49,7 @@ class Strength:
     lines: tuple[Line, ...]
     screws: tuple[Screws, ...] = ()
     footings: tuple[Footing, ...] = ()
+    battens: tuple[BattenLoad, ...] = ()
 
 
 def footings_of(habitat: Habitat, stones: Iterable[Stone]) -> tuple[Footing, ...]:
@@ -70,9 +67,10 @@ def strength_of(habitat: Habitat, amount: Quantities) -> Strength:
     fit, footings = fit_of(habitat), footings_of(habitat, stones)
     screws = held_screws(habitat, fixings, fit.contacts)
     lines = _lines(habitat, stands, fixings, screws, footings)
+    panels = panel_loads(habitat, amount)
     return Strength(
-        stands, panel_loads(habitat, amount), fixings, stones, fit, lines, screws, footings
-    )  # fmt: skip
+        stands, panels, fixings, stones, fit, lines, screws, footings, batten_loads(habitat, panels)
+    )
 
 
 def _lines(
@@ -114,7 +112,7 @@ def _footing_lines(footings: tuple[Footing, ...]) -> list[Line]:
         count = float(len(found))
         why = "carries each stone down to the drainage layer or the floor"
         if "brick" in what:
-            count = float(sum(A_COURSE * max(1, round(f.height / COURSE)) for f in found))
+            count = float(sum(bricks_under(f.height) for f in found))
             why += (f", {A_COURSE} to a course of about {100 * COURSE:g} cm, the last one cut or "
                     "bedded to the height; common practice")  # fmt: skip
         out.append(

@@ -15,6 +15,7 @@ from loamwright.habitat.mains import Mains
 from loamwright.physics import circuits
 from loamwright.plan.bonding import Bond, bonding_lines, bonds_of
 from loamwright.plan.control_words import CONTROLS, LIMIT
+from loamwright.plan.lamp_kinds import SCREWED_IN
 from loamwright.plan.lines import Line
 from loamwright.plan.loads import (
     DIMMING,
@@ -24,7 +25,7 @@ from loamwright.plan.loads import (
     time_switches,
     voltage_of,
 )
-from loamwright.plan.quantities_lamps import CABLE_GLAND, SCREWED_IN, gland_lines
+from loamwright.plan.quantities_lamps import CABLE_GLAND, gland_lines
 from loamwright.plan.routes import CLIP, cable_length, length_of, route
 
 WARM = 313.15

@@ -393,6 +393,19 @@ def _plant(case: _Case) -> list[Step]:
     return case.plant()
 
 
+def _moved_plant(text: str) -> Callable[[_Case], list[Step]]:
+    """A change of the plant that the finding tells of."""
+
+    def steps(case: _Case) -> list[Step]:
+        for n, plant in enumerate(case.habitat.plants):
+            if plant.name == case.finding.site:
+                label = f"plant '{clean(plant.name, 40)}'"
+                return [Step(text.format(label), ("plants", n), label)]
+        return []
+
+    return steps
+
+
 _RULES: dict[str, Callable[[_Case], list[Step]]] = {
     "uv-basking": _uv, "uv-retreat": _uv, "uv-maximum": _uv, "uv-steepness": _uv,
     "plant-light": _plant_light, "plant-light-grown": _plant_light,
@@ -409,7 +422,10 @@ _RULES: dict[str, Callable[[_Case], list[Step]]] = {
     "stuck-mist": _standing, "holiday": _holiday, "buried": _buried,
     "piece-held": _of_piece("move an end of {} until it meets a wall, the ground or another piece"),
     "piece-overlap": _of_piece("move {}, or join it to the other with a shallow notch"),
-    "lamp-room": _lamp_room,
+    "lamp-room": _lamp_room, "lamp-carried": _lamp_room,
+    "crown-wall": _moved_plant("move {} away from it, or keep it smaller"),
+    "crown-piece": _moved_plant("move {} beside it, or keep it smaller"),
+    "root-ball": _moved_plant("move {}, or plant a younger one"),
     "perches": _named("perch"), "hides": _named("hide"), "laying-places": _named("laying"),
     "water-places": _bowl,
     "space-floor": _room, "space-sides": _room, "space-height": _room, "space-volume": _room,

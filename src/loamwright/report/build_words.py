@@ -19,6 +19,10 @@ TITLES: dict[str, str] = {
     "piece-held": "places that hold a piece",
     "piece-overlap": "pieces that would be in one place",
     "lamp-room": "room for a lamp",
+    "lamp-carried": "what carries a lamp",
+    "crown-wall": "crown that reaches into a wall",
+    "crown-piece": "crown that pieces take up",
+    "root-ball": "room for a root ball",
     "hole-covered": "part of an opening that ground or a background covers",
     "circuit-load": "load on the electric circuit",
     "voltage-drop": "voltage lost in a cable",
@@ -93,6 +97,10 @@ def clause(cause: Cause, system: str) -> str:
             return f"it runs into {who}"
         case "is_next":
             return f"next to it is {SIDES.get(cause.subject, who)}"
+        case "carrier_meets":
+            return f"what carries it meets {SIDES.get(cause.subject, who)}"
+        case "crown_into":
+            return f"{SIDES.get(cause.subject, who)} is in its crown"
         case "cuts_cover":
             return f"the mesh of {who} would have to be cut for it"
         case "covered_by":
@@ -113,6 +121,9 @@ def clause(cause: Cause, system: str) -> str:
             )
         case "panel_span":
             return f"it spans {quantities.length(value, system)}"
+        case "bears_strip":
+            told = quantities.length(value, system)
+            return f"it bears a strip of panel {told} wide: set battens nearer, or on edge"
         case "pushes":
             force = f"{value / POUND_FORCE:.0f} lbf" if system == "us" else f"{value:.0f} N"
             return f"it takes a level push of {force} high up to tip it"
@@ -126,6 +137,10 @@ def clause(cause: Cause, system: str) -> str:
             return f"{where} is {quantities.length(value, system)} away"
         case "body_behind":
             return f"its body reaches {quantities.length(value, system)} behind its face"
+        case "crown_radius":
+            return f"its crown is {quantities.length(2.0 * value, system)} across"
+        case "ball_size":
+            return f"its root ball is taken as {quantities.length(value, system)} wide"
         case "wet_mass":
             return f"{who} weighs {quantities.worded('load', value, system)} wet"
         case "needs_screws":

@@ -9,6 +9,7 @@ from loamwright.plan.cut_parts import ABOVE, FRONT, PartToCut
 from loamwright.plan.cuts import Cuts, Job, Sheet
 from loamwright.plan.glass_front import is_glass
 from loamwright.report.blocks import Table
+from loamwright.report.cover_blocks import covers_table
 from loamwright.report.cut_drawing import sheets_of
 from loamwright.report.cut_words import (
     JOINTS,
@@ -21,6 +22,7 @@ from loamwright.report.cut_words import (
 from loamwright.report.draft_page import size_words
 from loamwright.report.front_blocks import front_table
 from loamwright.report.joint_blocks import joint_tables
+from loamwright.report.lining_blocks import linings_table
 from loamwright.report.plain import clean
 
 THIN = 0.001
@@ -46,6 +48,7 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
         _parts(habitat, cuts, system),
         _holes(sawn, "Holes to saw", SAWN, system),
         _holes(drilled, "Holes in glass, made by the glazier", DRILLED, system),
+        covers_table(habitat, cuts, system),
         _sheets(cuts, system),
     ]
     out.append(_order(cuts, system))
@@ -53,6 +56,7 @@ def cut_tables(habitat: Habitat, cuts: Cuts, system: str = "metric") -> list[Tab
         out.append(_ordered(cuts, system))
     out.append(front_table(habitat, system))
     out += joint_tables(habitat, cuts, system)
+    out.append(linings_table(habitat, cuts, system))
     return [t for t in out if t.rows]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import spread
 from loamwright.plan.box_joints import panel_boxes
-from loamwright.plan.frames import A_CORNER, CONNECTOR, SPACING, Frame, frame_of
+from loamwright.plan.frames import A_CORNER, CONNECTOR, SPACING, Frame, Member, frame_of
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.cut_words import unit
@@ -21,7 +21,8 @@ def frame_table(habitat: Habitat, system: str) -> Table:
     """The frame of the top; no rows where it has none."""
     frame = frame_of(habitat)
     title = f"Frame of the top, {unit(system)}"
-    columns = ("bar", "length", "its middle, from the panel's outer edge", "screws from inside")
+    columns = ("bar", "length", "its middle, from the panel's outer edge", "line of its screws",
+               "screws from inside")  # fmt: skip
     if frame is None:
         return Table(title, columns, ())
     low, _ = panel_boxes(habitat)["top"]
@@ -35,12 +36,25 @@ def frame_table(habitat: Habitat, system: str) -> Table:
             fixed = (
                 f"{count} of {screw_words(frame.screw, system)}, every {size_words(apart, system)}"
             )
+        if m.overhangs:
+            fixed += f"; {_overhang(m, system)}"
         if m.crosses:
             fixed += f"; crosses {listing([clean(x) for x in m.crosses])}: part it there"
         rows.append((clean(m.name, 60), size_words(m.length, system),
-                     f"{size_words(middle, system)} from the {edge}", fixed))  # fmt: skip
+                     f"{size_words(middle, system)} from the {edge}",
+                     f"{size_words(m.line - low[k], system)} from the {edge}", fixed))  # fmt: skip
     return Table(title, columns, tuple(rows), right=frozenset({1}), tight=True,
                  note=_note(frame, system))  # fmt: skip
+
+
+def _overhang(m: Member, system: str) -> str:
+    """Why a bar does not bear on its whole width, and where it does."""
+    why = f", as {listing([clean(x) for x in m.beside])} leaves no more room" if m.beside else ""
+    width = (m.high[1] - m.low[1]) if m.across else (m.high[0] - m.low[0])
+    return (
+        f"lies over the rim of '{clean(m.over, 40)}' by {size_words(m.overhangs, system)}{why}: it "
+        f"bears on {size_words(width - m.overhangs, system)}, its screws stand in the middle of that"
+    )
 
 
 def _note(frame: Frame, system: str) -> str:
@@ -53,9 +67,10 @@ def _note(frame: Frame, system: str) -> str:
     )  # fmt: skip
     return (
         f"{in_system(frame.label, system).capitalize()}, on the outside of the top, which hangs on it; "
-        "meshes and sheets over its windows are fixed from below. A bar that spans freely, such as the "
-        f"front one over the doors, bends by {bends} over {span} under half of the top, half of all "
-        f"lamps and itself; at most {most}, a three-hundredth.{held} {frame.corners} corner "
+        "meshes and sheets over its windows are fixed from below, over the sunk heads of the bars' "
+        "screws: drive these first. Drill along the line of the screws. A bar that spans freely, such "
+        f"as the front one over the doors, bends by {bends} over {span} under half of the top, half of "
+        f"all lamps and itself; at most {most}, a three-hundredth.{held} {frame.corners} corner "
         f"connectors, {A_CORNER} screws of {screw_words(CONNECTOR, system)} each. Bars along front "
         "and back run through; cut the others to fit between. Keep bare aluminium off steel in the "
         f"damp: stainless screws only. {PRACTICE}"

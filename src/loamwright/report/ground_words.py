@@ -32,9 +32,11 @@ VERDICTS: dict[str, str] = {
 
 LOADS: dict[str, str] = {
     "panels": "panels",
+    "frame": "frame of the top",
     "linings": "backgrounds",
     "ground": "moist ground",
     "hardscape": "branches and rocks",
+    "footings": "footings, less the ground in whose place they are",
     "bowls": "water in bowls",
     "lamps": "lamps",
 }

@@ -7,12 +7,15 @@ from loamwright.plan import mounts
 from loamwright.plan.mounts import Mount, mounts_of
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
-from loamwright.report.plain import clean
+from loamwright.report.plain import clean, listing
 
 NOTE = (
     "Places from the inner front left corner. Rods and brackets end at the back of the lampholder, so "
     "that the lamp's face comes to its height: stainless, screwed to the top's frame, or with a plate "
-    "over the top. Turn spots to what they shine at, then lock the joint. Leads of hot lamps are "
+    "over the top; a bracket that is told beside its lamp is bent over to it. Rails lie on the "
+    "frame's bars beside the opening, or on the top where it has none, screwed down at both ends; "
+    "those between its bars to small angles on them. Where two lamps have rails at one place, they "
+    "share them. Turn spots to what they shine at, then lock the joint. Leads of hot lamps are "
     "heat-resistant (silicone); nothing that melts or burns is nearer to them than their maker says. "
     "Common practice, no source."
 )
@@ -31,10 +34,8 @@ def _row(m: Mount, system: str) -> tuple[str, ...]:
     spots = "; ".join(quantities.place(p, system).strip("[]") for p in m.at)
     far = quantities.length(m.height, system)
     held, high = {
-        mounts.ROD: ("rods from the top" if len(m.at) > 1 else "a bracket from the top",
-                     f"back {far} below the top"),
-        mounts.RAILS: (f"two rails of {quantities.length(m.long, system)} across "
-                       f"'{clean(m.to, 40)}'", f"face {far} above the top"),
+        mounts.ROD: (_rods(m), f"back {far} below the top"),
+        mounts.RAILS: (_rails(m, system), f"face {far} above the top, {_over(m, system)}"),
         mounts.STANDS: ("stand-offs on the top", f"face {far} above the top"),
         mounts.CLIP: (f"a clip on '{clean(m.to, 40)}'", f"{far} below the top"),
         mounts.CABLE: ("its cable, hanging free", f"{far} below the top"),
@@ -44,3 +45,47 @@ def _row(m: Mount, system: str) -> tuple[str, ...]:
         place = quantities.place(m.aim, system).strip("[]")
         turned = f"'{clean(m.target, 40)}' at {place}" if m.target else place
     return clean(m.name, 40), held, spots, high, turned or ("down" if m.kind == "lamp" else "–")
+
+
+def _rods(m: Mount) -> str:
+    """A lamp's rods or bracket, and what they would go through."""
+    told = "a bracket from the top" if m.bracket else "rods from the top"
+    if m.beside:
+        told += f"; it would go through {listing([clean(x, 30) for x in m.beside])}: move the lamp"
+    return told
+
+
+def _rails(m: Mount, system: str) -> str:
+    """A lamp's rails: how long, from where to where they run, what they rest on and meet."""
+    if not m.rails:
+        return ""
+    first = m.rails[0]
+    k = 1 if first.high[1] - first.low[1] >= first.high[0] - first.low[0] else 0
+    edge = "front" if k == 1 else "left"
+    told = (
+        f"two rails of {quantities.length(m.long, system)} across '{clean(m.to, 40)}', "
+        f"{quantities.length(first.low[k], system)} to {quantities.length(first.high[k], system)} from "
+        f"the {edge}"
+    )
+    if first.hung:
+        told += ", over the lamps, on blocks at both ends"
+    if first.between:
+        told += ", between the bars of its frame"
+    if m.meets:
+        told += (
+            f"; they meet {listing([clean(x, 30) for x in m.meets])}: move the lamp or part them"
+        )
+    return told
+
+
+def _over(m: Mount, system: str) -> str:
+    """How a lamp's face lies to its rails."""
+    if m.rails and m.rails[0].hung and not m.bracket:
+        return f"hung from the rails, their upper face {quantities.length(-m.over, system)} over it"
+    far = quantities.length(abs(m.over), system)
+    if abs(m.over) <= mounts.LIES:
+        return "on the rails"
+    where = f"{far} over the rails" if m.over > 0.0 else f"{far} below the rails' upper face"
+    if m.bracket:
+        return f"{where}, in its bracket"
+    return f"{where}, on stand-offs" if m.over > 0.0 else f"{where}, on hangers"

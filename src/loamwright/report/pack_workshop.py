@@ -60,6 +60,7 @@ def wiring_section(
     habitat: Habitat, build: Build, drawing: bytes, mist: bytes | None, system: str
 ) -> Section:
     """Circuit, cables, supplies, protection; pump, line, nozzles and tank."""
+    from loamwright.report.board_blocks import board_table
     from loamwright.report.mist_blocks import mist_line_tables
     from loamwright.report.wiring_blocks import DEFER, wiring_tables
 
@@ -67,6 +68,7 @@ def wiring_section(
         blocks: list[Block] = [
             Words(DEFER, "lead"), Heading("Wiring"), Shown(drawing, "svg", "One line for each cable"),
             *plain_titles(wiring_tables(habitat, build.wiring, system), habitat),
+            *(t for t in (board_table(habitat, build.wiring, system),) if t.rows),
         ]  # fmt: skip
         if build.mist is not None:
             blocks.append(Heading("Water"))

@@ -67,6 +67,7 @@ NAMES: dict[str, str] = {
     "current": "current",
     "voltage_drop": "voltage lost",
     "supply_load": "load of a supply",
+    "crown_share": "share of a crown",
     "protection": "protection against water",
 }
 """What each quantity is called in a sentence."""
@@ -114,6 +115,7 @@ UNITS: dict[str, str] = {
     "current": "A",
     "voltage_drop": "%",
     "supply_load": "%",
+    "crown_share": "%",
 }
 """Units shown; most in both systems, as instruments are read in both; but see `unit`."""
 
@@ -158,6 +160,7 @@ _SIZE: dict[tuple[str, str], float] = {
             "saturation",
             "voltage_drop",
             "supply_load",
+            "crown_share",
         )
         for s in ("metric", "us")
     },

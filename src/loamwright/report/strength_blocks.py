@@ -51,6 +51,8 @@ def force(value: float, system: str) -> str:
 def strength_tables(habitat: Habitat, strength: Strength, system: str) -> list[Table]:
     """All tables of the strength, in the order a builder asks."""
     out = [_masses(strength, system), _standing(strength, system), _panels(strength, system)]
+    if strength.battens:
+        out.append(_battens(strength, system))
     if strength.fixings:
         out.append(_fixings(strength, system))
     if strength.fit.contacts:
@@ -154,6 +156,22 @@ def _panels(strength: Strength, system: str) -> Table:
         ("panel", "of", "thick", "span x height", "held on", "pressure\nat most", "bends", "at most",
          "stress", "bears"),
         tuple(rows), right=frozenset({2, 3, 5, 6, 7, 8, 9}), note=f"{note} {DEFER}", tight=True,
+    )  # fmt: skip
+
+
+def _battens(strength: Strength, system: str) -> Table:
+    rows = tuple(
+        (clean(b.name, 30), quantities.length(b.span, system), quantities.length(b.strip, system),
+         quantities.worded("deflection", b.deflection, system),
+         quantities.worded("deflection", b.allowed, system))
+        for b in strength.battens
+    )  # fmt: skip
+    return Table(
+        "Battens under load", ("batten", "spans", "strip it bears", "bends", "at most"), rows,
+        right=frozenset({1, 2, 3, 4}),
+        note="Beams held at their ends; each bears what of the panel is nearer to it than to another "
+        "batten or a held edge. Softwood of 10 GPa, 0.55 of it left under what stays for years (from "
+        f"memory); at most a two-hundredth of the span, common practice. {DEFER}",
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from loamwright.habitat.enclosure import PANELS
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.batten_loads import BattenLoad
 from loamwright.plan.contacts import Contact, Overlap
 from loamwright.plan.fixings import SAFETY, Fixing, Stone
 from loamwright.plan.lamp_room import Room
@@ -34,6 +35,7 @@ def strength_document(habitat: Habitat, strength: Strength) -> dict[str, Any]:
         "load": _load(strength.stands),
         "standing": _standing(strength.stands),
         "panels": [_panel(p) for p in strength.panels],
+        "battens": [_batten(b) for b in strength.battens],
         "fixings": [_fixing(f) for f in strength.fixings],
         "screws": [_screws(s) for s in strength.screws],
         "stones": [_stone(s, high.get(s.name)) for s in strength.stones],
@@ -95,6 +97,18 @@ def _panel(p: PanelLoad) -> dict[str, Any]:
         "strength_pa": finite(p.strength),
         "beyond_theory": p.beyond,
         "needs_frame": p.narrow,
+    }
+
+
+def _batten(b: BattenLoad) -> dict[str, Any]:
+    return {
+        "name": b.name,
+        "side": b.side,
+        "span_m": finite(b.span),
+        "strip_m": finite(b.strip),
+        "load_n_m": finite(b.load),
+        "deflection_m": finite(b.deflection),
+        "deflection_allowed_m": finite(b.allowed),
     }
 
 
@@ -249,6 +263,13 @@ def strength_schema() -> dict[str, Any]:
             "beyond_theory": FLAG, "needs_frame": FLAG,
         }
     )  # fmt: skip
+    batten = whole(
+        {
+            "name": TEXT, "side": {"enum": list(PANELS)},
+            **dict.fromkeys(("span_m", "strip_m", "load_n_m", "deflection_m", "deflection_allowed_m"),
+                            NUMBER),
+        }
+    )  # fmt: skip
     fixing = whole(
         {
             "name": TEXT, "what": {"enum": ["background", "piece"]}, "dry_kg": NUMBER,
@@ -282,6 +303,7 @@ def strength_schema() -> dict[str, Any]:
             "load": load,
             "standing": standing,
             "panels": {"type": "array", "items": panel},
+            "battens": {"type": "array", "items": batten},
             "fixings": {"type": "array", "items": fixing},
             "screws": {"type": "array", "items": screws},
             "stones": {"type": "array", "items": stone},

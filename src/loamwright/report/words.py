@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loamwright.engine.findings import Cause, Cure, Finding, State
 from loamwright.habitat.habitat import Habitat
@@ -261,10 +261,29 @@ def cure_words(cure: Cure, quantity: str, system: str) -> str:
     return f"{capital(change)} gives {result} by this computation; try it and check again."
 
 
+def mounting_words(cure: Cure, habitat: Habitat) -> str:
+    """What to mind where a lamp is moved to: what its rods or rails would meet there."""
+    if cure.kind != "move" or cure.to is None:
+        return ""
+    from loamwright.plan.mounts import mounts_of
+
+    to = cure.to
+    lamps = tuple(replace(x, at=to) if x.name == cure.subject else x for x in habitat.lamps)
+    before = {(m.name, x) for m in mounts_of(habitat) for x in m.meets}
+    after = [(m.name, x) for m in mounts_of(replace(habitat, lamps=lamps)) for x in m.meets]
+    told = [
+        f"what carries {name(lamp)} meets {name(met)}"
+        for lamp, met in after
+        if (lamp, met) not in before
+    ]
+    return f"Mind there: {listing(told)}." if told else ""
+
+
 def advice_words(finding: Finding, habitat: Habitat, system: str) -> str:
     """What could be done: the cure computed, else what usually moves the value the right way."""
     if finding.cure is not None:
-        return cure_words(finding.cure, finding.quantity, system)
+        told = cure_words(finding.cure, finding.quantity, system)
+        return f"{told} {mounted}" if (mounted := mounting_words(finding.cure, habitat)) else told
     told = "; or ".join(s.text for s in advice.steps(finding, habitat))
     return f"{capital(told)}." if told else ""
 

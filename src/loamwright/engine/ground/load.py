@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from loamwright.engine.ground.displaced import centre_of, piece_solid
+from loamwright.engine.ground.footings import footing_mass, frame_mass
 from loamwright.engine.ground.lamp_mass import lamp_mass
 from loamwright.habitat.habitat import Habitat
 
@@ -84,15 +85,30 @@ def load_on_stand(habitat: Habitat, ground: Sequence[tuple[float, Point]], flood
     for lining in box.linings:
         put("linings", lining.name, areas[lining.side] * lining.thickness,
             lining.material.density, beside.get(lining.side, middle))  # fmt: skip
+    left, right, front, back = box.floor
+    room = (right - left) * (back - front) * habitat.ground.depth
+    dense = math.fsum(mass for mass, _ in ground) / room if room > 0.0 else 0.0
     for piece in habitat.hardscape:
         put("hardscape", piece.name, piece_solid(piece), piece.material.density, centre_of(piece))
+        at = centre_of(piece)
+        found.append(("footings", footing_mass(habitat, piece, at, dense), at))
+    found.append(("frame", frame_mass(habitat), middle))
     for b in habitat.water:
         put("bowls", b.name, b.size[0] * b.size[1] * b.depth, WATER, (b.at[0], b.at[1]))
     # Lamps lie on the top or hang from it.
     found += [("lamps", lamp_mass(x), (x.at[0], x.at[1])) for x in habitat.lamps]
     parts = [
         (what, math.fsum(m for w, m, _ in found if w == what))
-        for what in ("panels", "linings", "ground", "hardscape", "bowls", "lamps")
+        for what in (
+            "panels",
+            "frame",
+            "linings",
+            "ground",
+            "hardscape",
+            "footings",
+            "bowls",
+            "lamps",
+        )
     ]
     total = math.fsum(m for _, m, _ in found)
     x = math.fsum(m * at[0] for _, m, at in found) / total if total else middle[0]

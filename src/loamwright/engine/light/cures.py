@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loamwright.engine.findings import Cure, Finding, State
+from loamwright.engine.lamp_bodies import body_of, nearest_of
 from loamwright.engine.light.directions import sphere
 from loamwright.engine.light.inside import inside_solid
 from loamwright.engine.light.model import Detail, LightModel
@@ -96,16 +97,33 @@ def _places(lamp: Lamp, site: Floats) -> list[Floats]:
 
 
 def _fits(habitat: Habitat, model: LightModel, lamp: Lamp, at: Vec3) -> bool:
-    """Whether the lamp's whole body has room there: over the top if it lies there now, else inside
-    the air and outside every solid."""
+    """Whether the lamp's whole body has room there, and can be carried: over the top if it lies there
+    now, and over the same opening, else inside the air and outside every solid; in no other lamp's
+    place."""
     half = max(lamp.type.length, lamp.type.diameter, 0.04) / 2
     middle, along = np.array(at), np.array(lamp.along)
     body = middle + np.outer(np.linspace(-half, half, 9), along)
     width, depth, height = habitat.enclosure.inside
     if not (np.all(body[:, :2] > 0.0) and np.all(body[:, :2] < [width, depth])):
         return False
+    if not _has_room(habitat, lamp, at):
+        return False
     if lamp.at[2] > height:
-        return bool(at[2] > height)
+        return bool(at[2] > height) and _opening(habitat, lamp.at) == _opening(habitat, at)
     low, high = air_box(habitat)
     inside = bool(np.all(body > low + 0.01) and np.all(body < high - 0.01))
     return inside and not inside_solid(model, body).any()
+
+
+def _has_room(habitat: Habitat, lamp: Lamp, at: Vec3) -> bool:
+    """Whether its body is clear of panels and other lamps at a place, or no nearer than it is now."""
+    others = [(x.name, body_of(x)) for x in habitat.lamps if x.name != lamp.name]
+    moved = replace(lamp, at=at)
+    now = nearest_of(habitat, lamp, body_of(lamp), others)[0]
+    return nearest_of(habitat, moved, body_of(moved), others)[0] >= min(now, 0.0) - 1e-9
+
+
+def _opening(habitat: Habitat, at: Vec3) -> str:
+    """The opening of the top that a place lies over, empty where there is none."""
+    holes = (o for o in habitat.enclosure.openings if o.side == "top")
+    return next((o.name for o in holes if o.spans(at[:2])), "")
