@@ -130,11 +130,14 @@ def test_an_optional_label_is_left_out_rather_than_laid_over_another() -> None:
 
 
 def test_names_of_what_a_cut_piece_hides_are_left_out() -> None:
-    from loamwright.report.sections import _unhidden
+    from loamwright.report.section_names import unhidden
 
     # The middle of the boulder, cut at y = 0.55, lies before the far branch.
     pieces = [("boulder", (0.75, 0.33)), ("old root", (0.75, 0.33)), ("slab", (1.25, 0.26))]
     plants = [("fig", (0.75, 0.33)), ("left bromeliad", (0.75, 0.33))]
-    seen, crowns = _unhidden(habitat(), "y", 0.62, pieces, plants)
-    assert [name for name, _ in seen] == ["boulder", "slab"]
-    assert [name for name, _ in crowns] == ["fig"]
+    lamps = [("lamp behind", (0.75, 0.33))]
+    names = {"LAMPS": lamps, "HARDSCAPE": pieces, "PLANTS": plants}
+    seen = unhidden(habitat(), "y", 0.62, names)
+    assert [name for name, _ in seen["HARDSCAPE"]] == ["boulder", "slab"]
+    assert [name for name, _ in seen["PLANTS"]] == ["fig"]
+    assert seen["LAMPS"] == lamps
