@@ -108,6 +108,9 @@ def test_margins_of_temperatures_are_shares_of_ten_kelvins():
     assert judge(305.0, 300.0, None, 1.0, kelvin=True) == (State.MET, pytest.approx(0.5))
     assert judge(299.5, 300.0, None, 1.0, kelvin=True) == (State.CLOSE, pytest.approx(-0.05))
     assert judge(295.0, 300.0, None, 1.0, kelvin=True) == (State.MISSED, pytest.approx(-0.5))
+    # Nothing at least is always there; a gap that may be less than nothing is not.
+    assert judge(0.0, 0.0, None, 1.0)[0] is State.MET
+    assert judge(-5.0, 0.0, None, 1.0)[0] is State.MISSED
 
 
 @pytest.mark.parametrize(

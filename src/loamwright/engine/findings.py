@@ -112,7 +112,8 @@ def judge(
         margin = gap / KELVINS
     else:
         margin = gap / abs(limit) if limit else gap / uncertainty if uncertainty else gap
-    if low is not None and low <= 0.0 and high is None:
+    # At least nothing is wanted of what cannot be less: no limit is near, however small it is.
+    if low is not None and low <= 0.0 and high is None and gap >= 0.0:
         return State.MET, margin
     if abs(gap) < uncertainty:
         return State.CLOSE, margin
