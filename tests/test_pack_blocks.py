@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from loamwright.plan.order import order_of_work
 from loamwright.report import letters
 from loamwright.report.blocks import Table, check_report
 from loamwright.report.pack_pdf import Document, source_files, typeset
+from loamwright.report.pack_plan import order_section
 from loamwright.report.plain import clean, on_paper
 from loamwright.report.typst_blocks import (
     LINE,
@@ -178,3 +180,13 @@ def test_on_paper_names_are_whole() -> None:
     with on_paper():
         assert clean("a very long name of a plant", 12) == "a very long name of a plant"
     assert clean("a very long name of a plant", 12) == "a very long…"
+
+
+def test_the_chart_of_work_comes_after_its_list() -> None:
+    """It may float to the next page, and must not come to stand before the section's own heading."""
+    order = order_of_work(habitat())
+    blocks = order_section(order, None, b"<svg/>").blocks
+    chart = next(k for k, b in enumerate(blocks) if isinstance(b, Shown))
+    listed = next(k for k, b in enumerate(blocks) if isinstance(b, Table))
+    assert blocks[chart].floats
+    assert listed < chart

@@ -125,7 +125,7 @@ def order_section(
     return Section("order", "Order of work", (
         Words("What is done when, what can go on side by side, what has to cure, settle or grow first, "
               "and the day on which animals may enter.", "lead"),
-        Shown(chart, "svg", "The order of work", floats=True), *tables,
+        tables[0], Shown(chart, "svg", "The order of work", floats=True), *tables[1:],
     ))  # fmt: skip
 
 
