@@ -10,7 +10,7 @@ import pytest
 
 from loamwright.habitat.hardscape import Piece
 from loamwright.report import outlines
-from loamwright.report.labels import Wish, arrange, overlap
+from loamwright.report.labels import Wish, _crossings, _diagonals, _lines, arrange, overlap
 from report_sample import STONE, WOOD, habitat, rock_mesh
 
 ROUND = 2e-3
@@ -141,3 +141,16 @@ def test_names_of_what_a_cut_piece_hides_are_left_out() -> None:
     assert [name for name, _ in seen["HARDSCAPE"]] == ["boulder", "slab"]
     assert [name for name, _ in seen["PLANTS"]] == ["fig"]
     assert seen["LAMPS"] == lamps
+
+
+def test_a_line_to_a_label_runs_under_no_other_label() -> None:
+    """Points in a heap: each label's line keeps off the others' words, and lines do not cross."""
+    points = [(100.0 + 9.0 * k, 100.0 + 5.0 * (k % 3)) for k in range(9)]
+    wishes = [Wish(42.0, 16.0, p, clear=9.0) for p in points]
+    taken = [(x - 5, y - 5, x + 5, y + 5) for x, y in points]
+    boxes = np.array(arrange(wishes, taken, (0.0, 0.0, 300.0, 300.0)))
+    lines = [_lines(box[None], np.array(p))[0] for box, p in zip(boxes, points, strict=True)]
+    for k, line in enumerate(lines):
+        others = np.array([b for j, b in enumerate(boxes) if j != k])
+        assert _crossings(line[None], _diagonals(others))[0] == 0, k
+        assert _crossings(line[None], np.array([o for j, o in enumerate(lines) if j != k]))[0] == 0

@@ -66,14 +66,51 @@ def _candidates(wish: Wish) -> Floats:
     return np.concatenate([at - half, at + half], axis=1)
 
 
-def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None]:
+def _lines(boxes: Floats, anchor: Floats) -> Floats:
+    """Lines (n, 2, 2) from a point to the nearest points of n boxes (n, 4)."""
+    ends = np.clip(anchor, boxes[:, :2], boxes[:, 2:])
+    return np.stack([np.broadcast_to(anchor, ends.shape), ends], axis=1)
+
+
+def _diagonals(boxes: Floats) -> Floats:
+    """Both diagonals (2n, 2, 2) of n boxes: what runs through a box crosses one of them."""
+    left, low, right, top = boxes.T
+    return np.concatenate([
+        np.stack([np.stack([left, low], 1), np.stack([right, top], 1)], axis=1),
+        np.stack([np.stack([left, top], 1), np.stack([right, low], 1)], axis=1),
+    ])  # fmt: skip
+
+
+def _crossings(lines: Floats, others: Floats) -> Floats:
+    """How many of the others (m, 2, 2) each of n lines (n, 2, 2) crosses."""
+
+    def side(start: Floats, end: Floats, point: Floats) -> Floats:
+        along, off = end - start, point - start
+        found: Floats = along[..., 0] * off[..., 1] - along[..., 1] * off[..., 0]
+        return found
+
+    a, b = lines[:, None, 0], lines[:, None, 1]
+    c, d = others[None, :, 0], others[None, :, 1]
+    apart = side(a, b, c) * side(a, b, d) < 0.0
+    found: Floats = np.sum(apart & (side(c, d, a) * side(c, d, b) < 0.0), axis=1, dtype=float)
+    return found
+
+
+THROUGH, ACROSS = 300.0, 120.0
+"""Cost of a line through a text, or of two lines that cross, as so much distance [pixels]."""
+
+
+def arrange(
+    wishes: list[Wish], taken: list[Box], frame: Box, words: Sequence[Box] = ()
+) -> list[Box | None]:
     """A box for each label, in order: near its point, inside the frame, off what is taken.
 
-    Greedy: earlier labels choose first. ``taken`` are boxes already drawn (markers, contour
-    labels). Where there is no free place the least bad one is used, or None for a label that is
-    optional.
+    Greedy: earlier labels choose first. ``taken`` are boxes already drawn (markers, contour labels),
+    ``words`` those of texts, which are kept off like other labels. Where there is no free place the
+    least bad one is used, or None for a label that is optional.
     """
-    settled: list[Box] = []
+    settled: list[Box] = list(words)
+    leaders: list[Floats] = []
     out: list[Box | None] = []
     for wish in wishes:
         boxes = _candidates(wish)
@@ -87,6 +124,14 @@ def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None
         far = np.hypot(*(nearest - anchor).T)
         cost = 40.0 * covered + 6.0 * _overlaps(padded, taken) + 60.0 * outside
         cost += np.hypot(*((boxes[:, :2] + boxes[:, 2:]) / 2 - anchor).T)
+        lines = _lines(boxes, anchor)
+        if settled:
+            cost += THROUGH * _crossings(lines, _diagonals(np.array(settled)))
+        if leaders:
+            drawn = np.concatenate(leaders)
+            cost += ACROSS * _crossings(lines, drawn)
+            both = _diagonals(boxes)
+            cost += THROUGH * _crossings(both, drawn).reshape(2, -1).sum(axis=0)
         if wish.optional:
             cost[(covered > 0.0) | (outside > 0.0) | (far > FAR)] = math.inf
         # The first of those that are as good as the best.
@@ -96,5 +141,6 @@ def arrange(wishes: list[Wish], taken: list[Box], frame: Box) -> list[Box | None
             continue
         left, bottom, right, top = (float(v) for v in boxes[best])
         settled.append((left, bottom, right, top))
+        leaders.append(lines[best : best + 1])
         out.append(settled[-1])
     return out

@@ -108,10 +108,13 @@ def labels(
     spans: list[Floats],
     lid_at: tuple[float, float, float],
     written: list[Any],
+    layers: Sequence[Any],
     numbers_only: bool,
 ) -> None:
-    """Names on the drawing, pushed off each other; far ones get a leader line. A name of a thing that
-    is neither site nor lamp is left out where it has no room; a number has room, and is there."""
+    """Names on the drawing, pushed off each other, off the names of ``layers`` (texts) and off most
+    values of contour lines (``written``, texts: those that are covered all the same go); far ones get
+    a leader line. A name of a thing that is neither site nor lamp is left out where it has no room; a
+    number has room, and is there."""
     renderer = figure.canvas.get_renderer()  # type: ignore[attr-defined]
     card = {"boxstyle": "round,pad=0.25", "fc": "white", "ec": sheet.SOFT_INK, "lw": 0.6}
     tag = {"boxstyle": "round,pad=0.2", "fc": "#FFF6CC", "ec": sheet.SOFT_INK, "lw": 0.5}
@@ -141,6 +144,11 @@ def labels(
     for _, at in marks:
         x, y = ax.transData.transform(at)
         taken.append((x - 6, y - 6, x + 6, y + 6))
+    # What is named is not hidden under the value of a site.
+    for entries in names.values():
+        for _, at in entries:
+            x, y = ax.transData.transform(at)
+            taken.append((x - 4, y - 4, x + 4, y + 4))
     for ends in spans:
         a, b = ax.transData.transform(ends)
         taken.append(
@@ -148,9 +156,14 @@ def labels(
         )
     lid = ax.transData.transform([(0.0, lid_at[0]), (lid_at[2], lid_at[1])])
     taken.append((lid[0][0], lid[0][1], lid[1][0], lid[1][1]))
-    taken += _thinned(written, taken, renderer)
+    told = [(e.x0, e.y0, e.x1, e.y1) for e in (t.get_window_extent(renderer) for t in layers)]
+    values = _thinned(written, [*taken, *told], renderer)
     frame = ax.get_window_extent(renderer)
-    places = arrange(wishes, taken, (frame.x0, frame.y0, frame.x1, frame.y1 + 30))
+    edges = (frame.x0, frame.y0, frame.x1, frame.y1 + 30)
+    places = arrange(wishes, [*taken, *(box for _, box in values)], edges, told)
+    for value, at_box in values:
+        if any(overlap(at_box, place) > 0.0 for place in places if place is not None):
+            value.remove()
     for text, wish, box in zip(texts, wishes, places, strict=True):
         if box is None:
             text.remove()
@@ -167,20 +180,20 @@ def labels(
             ax.plot(*ends.T, color=sheet.INK, lw=0.7, zorder=8.2, path_effects=halo("white", 1.8))
 
 
-def _thinned(written: list[Any], taken: list[Box], renderer: Any) -> list[Box]:
-    """Take away values of contour lines that lie on lamps, marks or each other, or say close by what
-    is said already; the boxes of the rest."""
-    kept: list[tuple[str, Box]] = []
+def _thinned(written: list[Any], taken: list[Box], renderer: Any) -> list[tuple[Any, Box]]:
+    """Take away values of contour lines that lie on lamps, marks, words or each other, or say close by
+    what is said already; the rest with their boxes."""
+    kept: list[tuple[Any, Box]] = []
     for text in written:
         e = text.get_window_extent(renderer)
         box, words = (e.x0, e.y0, e.x1, e.y1), text.get_text()
         covered = any(overlap(box, other) > 0.0 for other in (*taken, *(b for _, b in kept)))
-        again = any(w == words and math.dist(b[:2], box[:2]) < _AGAIN for w, b in kept)
+        again = any(t.get_text() == words and math.dist(b[:2], box[:2]) < _AGAIN for t, b in kept)
         if covered or again:
             text.remove()
         else:
-            kept.append((words, box))
-    return [box for _, box in kept]
+            kept.append((text, box))
+    return kept
 
 
 def clean_lines(text: str) -> str:

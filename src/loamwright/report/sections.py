@@ -174,10 +174,11 @@ def _compose(
     if printed:
         shown, names, key = section_names.numbered_names(habitat, marks, names, unit)
         _fit(figure, ax, size, key_height(key, size[0] + _LEFT + _RIGHT))
-    for layer, ring in layers:
-        at = outlines.middle(ring)
-        ax.text(0.02, at[1], clean(layer, 40), fontsize=7, color="white", va="center", zorder=9,
-                path_effects=section_names.halo("#5A4A3B", 2.0))  # fmt: skip
+    told_layers = [
+        ax.text(0.02, float(outlines.middle(ring)[1]), clean(layer, 40), fontsize=7, color="white",
+                va="center", zorder=9, path_effects=section_names.halo("#5A4A3B", 2.0))
+        for layer, ring in layers
+    ]  # fmt: skip
     spans = []
     for lamp in habitat.lamps:
         hung, along = (np.array([v[right], v[up]]) for v in (lamp.at, lamp.along))
@@ -185,7 +186,7 @@ def _compose(
         spans.append(np.array([hung - reach, hung + reach]))
     wide, high = (habitat.enclosure.inside[k] for k in (right, up))
     lid = (high, high + drawing.thickness_of(habitat.enclosure, up, 1), wide)
-    section_names.labels(figure, ax, shown, names, spans, lid, written, printed)
+    section_names.labels(figure, ax, shown, names, spans, lid, written, told_layers, printed)
     margins.head(figure, habitat, name, facing, axis, position, system, title, note)
     margins.inset(figure, habitat, axis, position)
     margins.bar(figure, ax, scale, top)
