@@ -143,9 +143,10 @@ def test_names_of_what_a_cut_piece_hides_are_left_out() -> None:
     assert seen["LAMPS"] == lamps
 
 
-def test_a_line_to_a_label_runs_under_no_other_label() -> None:
+@pytest.mark.parametrize(("count", "apart", "step"), [(5, 7.0, 5.0), (6, 9.0, 9.0), (8, 9.0, 9.0)])
+def test_a_line_to_a_label_runs_under_no_other_label(count, apart, step) -> None:
     """Points in a heap: each label's line keeps off the others' words, and lines do not cross."""
-    points = [(100.0 + 9.0 * k, 100.0 + 5.0 * (k % 3)) for k in range(9)]
+    points = [(100.0 + apart * k, 100.0 + step * (k % 2)) for k in range(count)]
     wishes = [Wish(42.0, 16.0, p, clear=9.0) for p in points]
     taken = [(x - 5, y - 5, x + 5, y + 5) for x, y in points]
     boxes = np.array(arrange(wishes, taken, (0.0, 0.0, 300.0, 300.0)))
