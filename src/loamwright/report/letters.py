@@ -91,6 +91,28 @@ def pieces(text: str) -> list[str]:
     return [p for p in re.split(rf"[ \n{BREAK}]+|(?<=-)(?=[^\W_])", text) if p]
 
 
+UNITS = (
+    "cm", "mm", "m", "kg", "g", "L", "mL", "W", "V", "A", "K", "Hz", "kWh", "%", "°C", "°F", "in", "ft",
+    "lb", "oz", "fl", "gal", "qt", "psi", "h", "min", "s", "d", "days", "points", "times", "mm²", "cm²",
+    "m²", "kPa", "MPa", "dry", "sq", "cu",
+)  # fmt: skip
+"""What stands with the number before it on one line."""
+
+_NUMBER = re.compile(
+    rf"(?<=\d) (?=(?:{'|'.join(sorted(map(re.escape, UNITS), key=len, reverse=True))})(?![\w²]))"
+)
+_FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
+
+
+def together(text: str) -> str:
+    """The same text with numbers and their units, and wholes and their fractions, kept on one line."""
+    return _NUMBER.sub(KEPT, _FRACTION.sub(KEPT, text))
+
+
+KEPT = "\u00a0"
+"""A blank that no line is broken at."""
+
+
 def width(text: str) -> float:
     """Rough width of the widest line of a text, in its own size [em]."""
     return max((sum(_wide(c) for c in line) for line in text.split("\n")), default=0.0)
@@ -99,7 +121,7 @@ def width(text: str) -> float:
 def _wide(c: str) -> float:
     if c == BREAK:
         return 0.0
-    if c in " .,;:'|!ilj()[]-·":
+    if c in f"{KEPT} .,;:'|!ilj()[]-·":
         return 0.30
     if c.isupper() or c in "mwMW%@&–—≈✓✗→□":
         return 0.72

@@ -14,7 +14,7 @@ from typing import Any
 from loamwright.engine.findings import State
 from loamwright.report.blocks import FindingGroup, Table
 from loamwright.report.figure import PAPER
-from loamwright.report.letters import lines, pieces, width
+from loamwright.report.letters import lines, pieces, together, width
 from loamwright.report.plain import capital
 from loamwright.report.terminal import SYMBOLS
 
@@ -272,7 +272,7 @@ def _group(group: FindingGroup) -> dict[str, Any]:
 def table_data(table: Table) -> dict[str, Any]:
     """A table as data, with the shares of the line its columns take."""
     heads = [lines(h) for h in table.columns]
-    rows = [[lines(c, LONGEST_CELL) for c in row] for row in table.rows]
+    rows = [[together(lines(c, LONGEST_CELL)) for c in row] for row in table.rows]
     widths, size = column_widths(heads, rows, table.right)
     return {
         "kind": "table",
