@@ -76,8 +76,9 @@ def test_hours_say_what_they_ask_of_timers() -> None:
     assert by_name["second flood"][5] == "09:00 to 17:00, up and down over 30 min"
     assert by_name["uv"][5] == "08:00 to 18:00"
     assert "dimming timer channel; a plain time switch cannot do this" in lamps.note
-    assert "Controller 'basking' needs a clock, or a time switch before it, that keeps the " in (
-        lamps.note
+    assert (
+        "Controller 'basking' keeps the hours of 'basking flood' by a clock of its own"
+        in lamps.note
     )
     assert "'low warmth'" not in lamps.note
     assert controls.note == (

@@ -17,6 +17,7 @@ from loamwright.plan.front_parts import sill_height
 from loamwright.plan.keys import panel_key, slug
 from loamwright.plan.lines import Line
 from loamwright.plan.quantities import GROUPS, ground_lines, shopping_list
+from loamwright.plan.quantities_gear import controls
 from loamwright.plan.screws import screws_of
 from loamwright.workflow import EXAMPLES, read
 
@@ -150,3 +151,13 @@ def test_a_panel_that_is_thicker_makes_its_neighbours_no_smaller() -> None:
     made = replace(habitat, enclosure=replace(habitat.enclosure, panels=panels))
     by_key = {x.key: x for x in shopping_list(made, ground)}
     assert by_key["panels/pvc-foam-board-20mm"].amount == pytest.approx(1.52 * 0.776)
+
+
+def test_a_control_that_must_tell_the_time_is_bought_with_a_clock() -> None:
+    made, _ = example("forest-edge")
+    names = {x.key: x.name for x in controls(made)}
+    assert names["controls/dimming-thermostat"] == "dimming thermostat with a clock of its own"
+    lamps = tuple(replace(x, on=(0.0, 0.0), follows_day=False) for x in made.lamps)
+    alike = tuple(replace(c, night_low=c.low, night_high=c.high) for c in made.controls)
+    plain = {x.key: x.name for x in controls(replace(made, lamps=lamps, controls=alike))}
+    assert plain["controls/dimming-thermostat"] == "dimming thermostat"

@@ -75,12 +75,17 @@ def test_the_box_stands_off_the_wall_only_while_something_is_screwed() -> None:
 def test_battens_and_drain_are_in_their_tasks() -> None:
     tasks = by_key(demo())
     assert tasks["glue"].name == (
-        "join the box, glue and screw its battens, screw on the frame of its top, seal its corners"
+        "join the box, glue and screw its battens and its board's, screw on the frame of its top, "
+        "seal its corners"
     )
     assert tasks["leak"].name.startswith("fit the drain and fill the floor 5 cm deep")
     plain = tuple(replace(p, ribs=0.0, held="four") for p in demo().enclosure.panels)
     bare = replace(demo(), enclosure=replace(demo().enclosure, panels=plain))
-    assert by_key(bare)["glue"].name == "join the box and seal its corners"
+    assert (
+        by_key(bare)["glue"].name == "join the box, screw on its board's battens, seal its corners"
+    )
+    dark = replace(bare, lamps=(), fans=(), controls=(), mist=None)
+    assert by_key(dark)["glue"].name == "join the box and seal its corners"
     dry = replace(demo(), ground=replace(demo().ground, layers=demo().ground.layers[1:]))
     assert "fit the drain" not in by_key(dry)["leak"].name
 
@@ -91,3 +96,11 @@ def test_their_words_are_told_whole(system: str) -> None:
     rows = next(t for t in order_tables(order, None, system) if t.title == "Order of work").rows
     assert not [r[2] for r in rows if r[2].endswith("…")]
     assert short_name(order.step("leak")).startswith("fit the drain and fill the floor")
+
+
+def test_litter_is_laid_once_and_before_what_lies_on_it() -> None:
+    tasks = {t.key: t.name for t in tasks_of(demo())}
+    assert tasks["ground"].endswith("layer by layer, its litter last")
+    assert "litter" not in tasks["starters"]
+    bare = read(DEMO.with_name("dry-rock.yaml"))
+    assert {t.key: t.name for t in tasks_of(bare)}["ground"].endswith("layer by layer")

@@ -9,6 +9,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.habitat.water import Bowl
 from loamwright.plan.battens import battens
+from loamwright.plan.board import board_of
 from loamwright.plan.frames import frame_of
 from loamwright.plan.leak_test import leak_test
 from loamwright.plan.mortar import in_mortar
@@ -19,9 +20,14 @@ def joined_words(habitat: Habitat) -> str:
     """Joining the box, with its battens and the frame of its top where it has any."""
     found = battens(habitat)
     told = ["join the box"]
+    board = board_of(habitat)
+    # From the inside through the panel, which a background covers later.
+    carries = board is not None and bool(board.side)
     if found:
         way = "glue and screw" if any(b.screws for b in found) else "glue on"
-        told.append(f"{way} its battens")
+        told.append(f"{way} its battens" + (" and its board's" if carries else ""))
+    elif carries:
+        told.append("screw on its board's battens")
     if frame_of(habitat) is not None:
         told.append("screw on the frame of its top")
     if len(told) == 1:

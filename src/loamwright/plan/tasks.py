@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from loamwright.engine.ground.quantities import COVERS
 from loamwright.engine.life.moving import PLANTS
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
@@ -231,7 +232,9 @@ def _ground(habitat: Habitat, moist: float) -> list[Task]:
         # About 60 kg an hour: sieved, mixed, moistened, carried and tamped by hand.
         higher = any(x.kind not in DRAINING for x in habitat.ground.layers)
         above = " above its drainage" if drainage and higher else ""
-        out.append(Task("ground", f"mix, moisten and fill the ground{above}, layer by layer",
+        # Before what lies on it is set; plants are put in through it.
+        last = ", its litter last" if habitat.ground.layers[-1].kind in COVERS else ""
+        out.append(Task("ground", f"mix, moisten and fill the ground{above}, layer by layer{last}",
                         (*held, "stones", *wanted_ground(habitat)),
                         minutes=in_minutes(1.0 + moist / 60.0)))  # fmt: skip
     if lies or habitat.water:

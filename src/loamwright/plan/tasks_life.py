@@ -41,7 +41,7 @@ def life_tasks(habitat: Habitat, ready: int | None) -> list[Task]:
             late=True,
         ))  # fmt: skip
         out.append(Task(
-            "starters", "let in the decomposers, strew the litter",
+            "starters", "let in the decomposers",
             ("planting", "ground", "order-decomposers"), minutes=in_minutes(0.5),
         ))  # fmt: skip
         out.append(Task(

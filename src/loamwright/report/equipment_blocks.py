@@ -96,8 +96,8 @@ def _lamp_note(habitat: Habitat) -> str:
         if lamp.control and _hours(lamp, habitat) != ALWAYS:
             timed.setdefault(lamp.control, []).append(f"'{clean(lamp.name)}'")
     out += [
-        f"Controller '{clean(control)}' needs a clock, or a time switch before it, that keeps the "
-        f"hours of {listing(names)}."
+        f"Controller '{clean(control)}' keeps the hours of {listing(names)} by a clock of its own, as "
+        "the list buys it; one that dims brings its lamps up and down by itself."
         for control, names in timed.items()
     ]
     return " ".join(out)
