@@ -7,7 +7,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from loamwright.report import figure as sheet
-from loamwright.report.draft import LAYERS, Chain, Draft, Line, Point, Ring, Word
+from loamwright.report.draft import (
+    LAYERS,
+    Chain,
+    Draft,
+    Line,
+    Point,
+    Ring,
+    Word,
+    balloon_radius,
+)  # fmt: skip
 from loamwright.report.quantities import measure
 
 if TYPE_CHECKING:
@@ -107,7 +116,8 @@ class Page:
         self.axes.add_artist(Polygon(points, **given))
 
     def text(self, x: float, y: float, words: str, size: float = 2.5, **look: Any) -> None:
-        """A text at a point; ``ha``, ``va``, ``bold``, ``turned``, ``color``, ``back`` as wanted."""
+        """A text at a point; ``ha``, ``va``, ``bold``, ``turned``, ``color``, ``back`` as wanted;
+        ``back`` is a colour, ``pad`` [mm] wider than the text on each side."""
         given: dict[str, Any] = {
             "fontsize": size / POINT,
             "ha": look.get("ha", "left"),
@@ -118,19 +128,28 @@ class Page:
             "zorder": look.get("zorder", 9.0),
         }
         if look.get("back"):
-            given["bbox"] = {"facecolor": look["back"], "edgecolor": "none", "pad": 0.6}
+            given["bbox"] = {"facecolor": look["back"], "edgecolor": "none",
+                             "pad": look.get("pad", 0.2) / POINT}  # fmt: skip
         self.axes.text(x, y, words, **given)
 
     def balloon(self, x: float, y: float, words: str, color: str) -> None:
         """A number in a circle."""
         from matplotlib.patches import Circle
 
-        size = 1.9 if len(words) < 3 else 1.6
+        size = 1.9 if len(words) < 3 else 1.8
         self.axes.add_artist(
-            Circle((x, y), 1.95, facecolor="white", edgecolor=color, lw=0.25 / POINT, zorder=9.5)
-        )
+            Circle((x, y), balloon_radius(words), facecolor="white", edgecolor=color,
+                   lw=0.25 / POINT, zorder=9.5)
+        )  # fmt: skip
         self.axes.text(x, y - 0.05, words, fontsize=size / POINT, ha="center", va="center_baseline",
                        color=color, zorder=9.6)  # fmt: skip
+
+    def leader(self, end: Point, start: Point, color: str) -> None:
+        """A line from a number to a dot on its thing."""
+        from matplotlib.patches import Circle
+
+        self.line([end, start], "DIMENSIONS", closed=False, zorder=9.0, color=color, pen=0.18)
+        self.axes.add_artist(Circle(end, 0.4, facecolor=color, edgecolor="none", zorder=9.2))
 
     def bytes(self, kind: str) -> bytes:
         """The page as a file."""
@@ -152,7 +171,7 @@ def place(page: Page, draft: Draft, scale: int, origin: Point, system: str) -> N
             _ring(page, at(shape.centre), 1000.0 * shape.radius / scale, shape, depth)
         elif isinstance(shape, Word):
             page.text(*at(shape.at), shape.text, shape.size, ha="center", va="center",
-                      bold=shape.bold, turned=shape.turned, back=shape.back,
+                      bold=shape.bold, turned=shape.turned, back=shape.back, pad=shape.pad,
                       color=LAYERS[shape.layer].color)  # fmt: skip
         elif isinstance(shape, Chain):
             _chain(page, shape, scale, at, system)
@@ -160,7 +179,7 @@ def place(page: Page, draft: Draft, scale: int, origin: Point, system: str) -> N
             x, y = at(shape.at)
             x, y = x + shape.shift[0], y + shape.shift[1]
             if shape.to is not None:
-                page.line([at(shape.to), (x, y)], "DIMENSIONS", closed=False, zorder=9.0)
+                page.leader(at(shape.to), (x, y), LAYERS[shape.layer].color)
             page.balloon(x, y, shape.text, LAYERS[shape.layer].color)
 
 
