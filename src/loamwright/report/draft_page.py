@@ -195,7 +195,8 @@ def _ring(page: Page, centre: Point, radius: float, shape: Ring, depth: float) -
 
 def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
     """A line of measures with oblique ticks. A measure too long for its place stands beyond the end of
-    the line where it is the first or last, else away from the line, upright to it."""
+    the line where it is the first or last; else away from the line: under a level line on a short
+    leader, over it upright, beside an upright line lying."""
     level, color = chain.level, LAYERS["DIMENSIONS"].color
     beside = at((0.0, chain.beside))[1] if level else at((chain.beside, 0.0))[0]
     line = beside + chain.off
@@ -221,7 +222,7 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
         draw(spot(end, beside + 0.8 * sign), spot(end, line + 1.2 * sign))
         draw((spot(end, line)[0] - 0.8, spot(end, line)[1] - 0.8),
              (spot(end, line)[0] + 0.8, spot(end, line)[1] + 0.8), pen=0.3)  # fmt: skip
-    last = -1e9
+    last = beyond_row = -1e9
     for k, (a, b) in enumerate(pairwise(ends)):
         words, middle = told[k], (a + b) / 2
         beyond = None
@@ -235,11 +236,23 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
             page.text(x, y, words, SMALL, ha="center" if level else "right",
                       va="bottom" if level else "center", turned=not level, color=color)  # fmt: skip
             continue
+        if level and sign < 0.0:
+            # Lying, between this line and the next further out, on a short leader, and towards the
+            # middle of the chain, so that no line of the next one's ends runs through it.
+            left = middle < (ends[0] + ends[-1]) / 2
+            wide = text_width(words, SMALL)
+            low = middle - 0.4 if left else middle + 0.4 - wide
+            row = 1 if low < beyond_row else 0
+            beyond_row = low + wide + 0.8
+            foot = line - 1.7 - row * 1.1 * SMALL
+            draw((middle, line), (middle, foot))
+            page.text(low, foot - 0.2, words, SMALL, va="top", color=color, back="white")
+            continue
         middle = max(middle, last + SMALL * 1.15)
         last = middle
         x, y = spot(middle, line + (1.6 if level else 2.4) * sign)
         if level:
-            page.text(x, y, words, SMALL, ha="center", va="bottom" if sign > 0 else "top",
+            page.text(x, y, words, SMALL, ha="center", va="bottom",
                       turned=True, color=color, back="white")  # fmt: skip
         else:
             page.text(x, y, words, SMALL, ha="left" if sign > 0 else "right", va="center",
