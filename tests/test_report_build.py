@@ -16,6 +16,7 @@ from loamwright.files.reader import read_habitat
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.parts_to_cut import parts_to_cut
 from loamwright.report import plan_drawing
+from loamwright.report.balloons import balloons
 from loamwright.report.cut_blocks import cut_tables
 from loamwright.report.cut_drawing import sheet_draft, sheet_drawings, sheets_of
 from loamwright.report.draft import Word
@@ -107,8 +108,8 @@ def test_views_number_everything_once(rock):
 def test_balloons_do_not_cover_each_other(rock):
     for name in VIEWS:
         _, tags = view(rock, name)
-        balloons = plan_drawing._balloons(tags, 12)
-        places = [(b.at[0] / 0.012 + b.shift[0], b.at[1] / 0.012 + b.shift[1]) for b in balloons]
+        found = balloons(tags, 12)
+        places = [(b.at[0] / 0.012 + b.shift[0], b.at[1] / 0.012 + b.shift[1]) for b in found]
         at = np.array(places)
         apart = np.linalg.norm(at[:, None] - at[None], axis=-1) + 100 * np.eye(len(at))
         assert apart.min() > 3.9, "no nearer than a balloon is wide [mm]"

@@ -23,6 +23,8 @@ _AWAY = (4.4, 5.5, 7.0, 9.0, 12.0, 15.0, 19.0, 24.0, 30.0)
 """Lengths of leaders that are tried [mm]; each in sixteen directions."""
 
 _ROUNDS = 12
+_AGAIN = 6
+"""Rounds until none moves, and how often it is begun anew where some stand badly."""
 
 # What is to be avoided and how much, in the measure of a millimetre further away from the middle
 # of the thing; no source, chosen by looking at the drawings.
@@ -56,15 +58,19 @@ def balloons(
     areas = [[_thin(np.asarray(ring, float) / mm) for ring in tag.area] for tag in tags]
     within = None if frame is None else np.asarray(frame, float) / mm
     choices = [_choice(i, tags, areas, mm, within) for i in range(len(tags))]
-    settled: dict[int, int] = {}
     # Points first: they can not give way.
     order = sorted(range(len(tags)), key=lambda i: (bool(areas[i]), len(choices[i].cost), i))
-    for _ in range(_ROUNDS):
-        before = dict(settled)
-        for i in order:
-            settled[i] = _best(i, choices, settled)
-        if settled == before:
+    settled = _settled(order, choices)
+    turns = np.random.default_rng(1)
+    for _ in range(_AGAIN):
+        bad = [i for i in order if _beside(i, choices, settled)[settled[i]] > 0.0]
+        if not bad:
             break
+        # Those that stand badly choose before the others.
+        rest = [i for i in order if i not in bad]
+        other = _settled([*turns.permutation(bad).tolist(), *rest], choices)
+        if _total(other, choices) < _total(settled, choices):
+            settled = other
     out = []
     for i, tag in enumerate(tags):
         chosen, k = choices[i], settled[i]
@@ -118,36 +124,58 @@ def _choice(
         out = np.any((at < frame[0] + radius) | (at > frame[1] - radius), axis=1)
         # What stands at the edge itself, as a fan does, may keep its number on it.
         cost = cost + _OUTSIDE * out * np.r_[np.zeros(len(spots)), np.ones(len(beside))]
-    return _Choice(at, np.concatenate([spots, ends]),
-                   np.r_[np.zeros(len(spots), bool), np.ones(len(beside), bool)], cost, radius)  # fmt: skip
+    to = np.concatenate([spots, ends])
+    has = np.r_[np.zeros(len(spots), bool), np.ones(len(beside), bool)]
+    return _Choice(at, to, has, cost, radius)
 
 
-def _best(number: int, choices: Sequence[_Choice], settled: dict[int, int]) -> int:
-    """The place of a number that costs least beside the others as they stand."""
+def _settled(order: Sequence[int], choices: Sequence[_Choice]) -> dict[int, int]:
+    """Which place each number takes when they choose one after the other, again and again until none
+    moves."""
+    settled: dict[int, int] = {}
+    for _ in range(_ROUNDS):
+        before = dict(settled)
+        for i in order:
+            settled[i] = int(np.argmin(choices[i].cost + _beside(i, choices, settled)))
+        if settled == before:
+            break
+    return settled
+
+
+def _total(settled: dict[int, int], choices: Sequence[_Choice]) -> float:
+    """What all places cost together."""
+    each = [choices[i].cost[k] + _beside(i, choices, settled)[k] / 2 for i, k in settled.items()]
+    return float(np.sum(each))
+
+
+def _beside(number: int, choices: Sequence[_Choice], settled: dict[int, int]) -> np.ndarray:
+    """What each place of a number costs beside the others as they stand (n)."""
     mine = choices[number]
     others = [(choices[k], n) for k, n in settled.items() if k != number]
-    cost = mine.cost.copy()
-    if others:
-        at = np.array([c.at[n] for c, n in others])
-        to = np.array([c.to[n] for c, n in others])
-        led = np.array([c.led[n] for c, n in others])
-        radius = np.array([c.radius for c, _ in others])
-        apart = np.linalg.norm(mine.at[:, None] - at[None], axis=-1)
-        least = mine.radius + radius + _GAP
-        short = np.clip(least - apart, 0.0, None)
-        cost += np.sum(np.where(short > 0.0, _OVER + _OVER * short, 0.0), axis=1)
-        # Neither circle may hide the end of the other's leader, nor stand on the leader.
-        cost += _HIDES * np.sum((_off(at, mine.to, mine.at) < radius + 0.4) & mine.led[:, None], axis=1)
-        cost += _HIDES * np.sum((_off(mine.at, to, at).T < mine.radius + 0.4) & led[None], axis=1)
-        both = mine.led[:, None] & led[None]
-        cost += _CROSSES * np.sum(_cross(mine.to, mine.at, to, at) & both, axis=1)
-    return int(np.argmin(cost))
+    cost = np.zeros(len(mine.cost))
+    if not others:
+        return cost
+    at = np.array([c.at[n] for c, n in others])
+    to = np.array([c.to[n] for c, n in others])
+    led = np.array([c.led[n] for c, n in others])
+    radius = np.array([c.radius for c, _ in others])
+    apart = np.linalg.norm(mine.at[:, None] - at[None], axis=-1)
+    short = np.clip(mine.radius + radius + _GAP - apart, 0.0, None)
+    cost += np.sum(np.where(short > 0.0, _OVER + _OVER * short, 0.0), axis=1)
+    # Neither circle may hide the end of the other's leader, nor stand on the leader.
+    on_others = _off(at, mine.to, mine.at) < radius + 0.4
+    off_mine = _off(mine.at, to, at).T
+    cost += _HIDES * np.sum(on_others & mine.led[:, None], axis=1)
+    cost += _HIDES * np.sum((off_mine < mine.radius + 0.4) & led[None], axis=1)
+    both = mine.led[:, None] & led[None]
+    cost += _CROSSES * np.sum(_cross(mine.to, mine.at, to, at) & both, axis=1)
+    return cost
 
 
 def _thin(ring: np.ndarray) -> np.ndarray:
     """An outline with few corners."""
     step = max(1, -(-len(ring) // _CORNERS))
-    return ring[::step]
+    return np.asarray(ring[::step])
 
 
 def _spots(rings: Sequence[np.ndarray]) -> np.ndarray:
@@ -160,7 +188,7 @@ def _spots(rings: Sequence[np.ndarray]) -> np.ndarray:
     across, up = (np.arange(low[k] + step / 2, high[k], step) for k in (0, 1))
     grid = np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
     grid = grid[_inside(grid, rings)]
-    return grid[:: max(1, -(-len(grid) // _SPOTS))]
+    return np.asarray(grid[:: max(1, -(-len(grid) // _SPOTS))])
 
 
 def _inside(points: np.ndarray, rings: Sequence[np.ndarray]) -> np.ndarray:
@@ -193,6 +221,4 @@ def _cross(a: np.ndarray, b: np.ndarray, c: np.ndarray, d: np.ndarray) -> np.nda
         return np.asarray(one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0])
 
     a, b, c, d = a[:, None], b[:, None], c[None], d[None]
-    return np.asarray(
-        (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)
-    )
+    return np.asarray((side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0))
