@@ -16,14 +16,14 @@ _GAP = 0.5
 _CORNERS = 48
 """Corners of an outline that are looked at."""
 
-_SPOTS = 60
+_SPOTS = 40
 """Most places on a thing that are tried."""
 
-_AWAY = (4.4, 5.5, 7.0, 9.0, 12.0, 15.0, 19.0, 24.0, 30.0)
-"""Lengths of leaders that are tried [mm]; each in sixteen directions."""
+_AWAY = (4.4, 5.5, 7.0, 9.0, 12.0, 16.0, 22.0)
+"""Lengths of leaders that are tried [mm]; each in twelve directions."""
 
 _ROUNDS = 12
-_AGAIN = 6
+_AGAIN = 4
 """Rounds until none moves, and how often it is begun anew where some stand badly."""
 
 # What is to be avoided and how much, in the measure of a millimetre further away from the middle
@@ -104,8 +104,8 @@ def _choice(
             if k != number and rings:
                 weight = _SAME if tags[k].layer == tags[number].layer else _OTHER
                 doubt = doubt + weight * _inside(spots, rings)
-    plainest = np.argsort(doubt, kind="stable")[:4]
-    turn = np.arange(16) * np.pi / 8 + 0.3
+    plainest = np.argsort(doubt, kind="stable")[:2]
+    turn = np.arange(12) * np.pi / 6 + 0.3
     ways = np.array([(a * np.cos(t), a * np.sin(t)) for a in _AWAY for t in turn])
     ends = np.repeat(spots[plainest], len(ways), axis=0)
     beside = ends + np.tile(ways, (len(plainest), 1))
