@@ -30,7 +30,7 @@ _AGAIN = 4
 # of the thing; no source, chosen by looking at the drawings.
 _OVER, _HIDES, _CROSSES, _OUTSIDE = 200.0, 60.0, 40.0, 80.0
 _SAME, _OTHER, _CROWD = 3.0, 0.8, 0.5
-_FAR, _LEADER, _LENGTH = 0.2, 5.0, 0.5
+_FAR, _EDGE, _LEADER, _LENGTH = 0.2, 1.0, 5.0, 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +104,9 @@ def _choice(
             if k != number and rings:
                 weight = _SAME if tags[k].layer == tags[number].layer else _OTHER
                 doubt = doubt + weight * _inside(spots, rings)
+        # Nor does one at the edge.
+        edge = [_off(spots, r, np.roll(r, -1, axis=0)).min(axis=0) for r in areas[number]]
+        doubt = doubt + _EDGE * np.clip(1.5 - np.min(edge, axis=0), 0.0, None)
     plainest = np.argsort(doubt, kind="stable")[:2]
     turn = np.arange(12) * np.pi / 6 + 0.3
     ways = np.array([(a * np.cos(t), a * np.sin(t)) for a in _AWAY for t in turn])
