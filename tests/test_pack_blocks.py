@@ -22,6 +22,7 @@ from loamwright.report.typst_blocks import (
     Found,
     Heading,
     Section,
+    Sheet,
     Shown,
     Ticks,
     Words,
@@ -190,3 +191,23 @@ def test_the_chart_of_work_comes_after_its_list() -> None:
     listed = next(k for k, b in enumerate(blocks) if isinstance(b, Table))
     assert blocks[chart].floats
     assert listed < chart
+
+
+def test_a_page_that_a_drawing_fills_has_its_number() -> None:
+    out = io.BytesIO()
+    Image.new("RGB", (297, 210), "white").save(out, "png")
+    sheet = Sheet(out.getvalue(), "png", "an empty drawing")
+    pages = typeset(document(Section("a", "A", (sheet, sheet))), kind="png", ppi=72.0)
+    lying = [np.asarray(Image.open(io.BytesIO(p)).convert("L")) for p in pages]
+    lying = [p for p in lying if p.shape[1] > p.shape[0]]
+    assert len(lying) == 2
+    numbers = []
+    for page in lying:
+        rows, columns = np.nonzero(page < 200)
+        # In the free corner, clear of the edges that printers leave out.
+        assert rows.min() > page.shape[0] - 12.0 / 25.4 * 72.0
+        assert rows.max() < page.shape[0] - 3.5 / 25.4 * 72.0
+        assert columns.min() > 6.0 / 25.4 * 72.0
+        assert columns.max() < 40.0 / 25.4 * 72.0
+        numbers.append(page[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1])
+    assert not np.array_equal(*numbers), "each its own"

@@ -13,11 +13,15 @@ import numpy as np
 import pytest
 
 from loamwright.files.reader import read_habitat
+from loamwright.plan.cut_parts import Mark, PartToCut
 from loamwright.plan.cut_plan import cut_plan
+from loamwright.plan.cuts import Laid
 from loamwright.plan.parts_to_cut import parts_to_cut
 from loamwright.report import plan_drawing
+from loamwright.report.balloons import balloons
 from loamwright.report.cut_blocks import cut_tables
-from loamwright.report.cut_drawing import sheet_draft, sheet_drawings, sheets_of
+from loamwright.report.cut_drawing import sheet_drawings, sheets_of
+from loamwright.report.cut_labels import PART, names
 from loamwright.report.draft import Word
 from loamwright.report.dxf import cut_files
 from loamwright.report.gltf import gltf
@@ -107,8 +111,8 @@ def test_views_number_everything_once(rock):
 def test_balloons_do_not_cover_each_other(rock):
     for name in VIEWS:
         _, tags = view(rock, name)
-        balloons = plan_drawing._balloons(tags, 12)
-        places = [(b.at[0] / 0.012 + b.shift[0], b.at[1] / 0.012 + b.shift[1]) for b in balloons]
+        found = balloons(tags, 12)
+        places = [(b.at[0] / 0.012 + b.shift[0], b.at[1] / 0.012 + b.shift[1]) for b in found]
         at = np.array(places)
         apart = np.linalg.norm(at[:, None] - at[None], axis=-1) + 100 * np.eye(len(at))
         assert apart.min() > 3.9, "no nearer than a balloon is wide [mm]"
@@ -188,19 +192,16 @@ def test_the_cover_is_the_same_each_time_and_shows_the_box(rock):
     assert bare != small
 
 
-def test_names_stand_clear_of_batten_lines() -> None:
-    habitat = read_habitat(EXAMPLES / "forest-edge.yaml")
-    behind = other = 0
-    for number, (job, sheet) in enumerate(sheets_of(cut_plan(habitat)), 1):
-        draft, _ = sheet_draft(job, sheet, number, 20, "metric")
-        backs = {x.text: x.back for x in draft.shapes if isinstance(x, Word) and x.layer == "TEXT"}
-        for laid in sheet.laid:
-            named = [b for text, b in backs.items() if text.startswith(f"{laid.part.mark}  ")]
-            if named and laid.part.marks:
-                assert all(named)
-                behind += 1
-            elif named:
-                assert not any(named)
-                other += 1
-    assert behind >= 3
-    assert other
+def test_a_name_parts_a_batten_line_only_where_there_is_no_room_beside_it() -> None:
+    def laid(*middles: float) -> Laid:
+        marks = tuple(Mark("batten", (m - 0.02, 0.0), (m + 0.02, 0.4)) for m in middles)
+        part = PartToCut("back", "panel", "x", "x", 0.01, 0.5, 0.4, marks=marks)
+        return Laid(part, 0.0, 0.0, 0.5, 0.4, False)
+
+    free, named = names(laid(0.4), 20, "metric")
+    assert named
+    assert [(w.back, w.at[0]) for w in free if isinstance(w, Word)] == [("", 0.19)] * 2
+    # Battens every tenth of a metre leave 3 mm of paper between them.
+    over, named = names(laid(0.05, 0.15, 0.25, 0.35, 0.45), 20, "metric")
+    assert named
+    assert [(w.back, w.at[0]) for w in over if isinstance(w, Word)] == [(PART, 0.25)] * 2

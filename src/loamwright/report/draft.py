@@ -70,7 +70,7 @@ class Ring:
 @dataclass(frozen=True, slots=True)
 class Word:
     """A text with its middle at a point [m]; ``size`` [mm] on paper, ``turned`` a quarter to the left,
-    ``back`` the colour behind it on paper."""
+    ``back`` the colour behind it on paper, ``pad`` [mm] wider than the text on each side."""
 
     layer: str
     at: Point
@@ -79,6 +79,7 @@ class Word:
     turned: bool = False
     bold: bool = False
     back: str = ""
+    pad: float = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +104,11 @@ class Balloon:
     text: str
     shift: Point = (0.0, 0.0)
     to: Point | None = None
+
+
+def balloon_radius(text: str) -> float:
+    """Radius of the circle round a number [mm]: three letters need more room than two."""
+    return 1.95 if len(text) < 3 else 2.35
 
 
 Shape = Line | Ring | Word | Chain | Balloon

@@ -7,7 +7,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from loamwright.report import figure as sheet
-from loamwright.report.draft import LAYERS, Chain, Draft, Line, Point, Ring, Word
+from loamwright.report.draft import (
+    LAYERS,
+    Chain,
+    Draft,
+    Line,
+    Point,
+    Ring,
+    Word,
+    balloon_radius,
+)  # fmt: skip
 from loamwright.report.quantities import measure
 
 if TYPE_CHECKING:
@@ -107,7 +116,8 @@ class Page:
         self.axes.add_artist(Polygon(points, **given))
 
     def text(self, x: float, y: float, words: str, size: float = 2.5, **look: Any) -> None:
-        """A text at a point; ``ha``, ``va``, ``bold``, ``turned``, ``color``, ``back`` as wanted."""
+        """A text at a point; ``ha``, ``va``, ``bold``, ``turned``, ``color``, ``back`` as wanted;
+        ``back`` is a colour, ``pad`` [mm] wider than the text on each side."""
         given: dict[str, Any] = {
             "fontsize": size / POINT,
             "ha": look.get("ha", "left"),
@@ -118,19 +128,28 @@ class Page:
             "zorder": look.get("zorder", 9.0),
         }
         if look.get("back"):
-            given["bbox"] = {"facecolor": look["back"], "edgecolor": "none", "pad": 0.6}
+            given["bbox"] = {"facecolor": look["back"], "edgecolor": "none",
+                             "pad": look.get("pad", 0.2) / POINT}  # fmt: skip
         self.axes.text(x, y, words, **given)
 
     def balloon(self, x: float, y: float, words: str, color: str) -> None:
         """A number in a circle."""
         from matplotlib.patches import Circle
 
-        size = 1.9 if len(words) < 3 else 1.6
+        size = 1.9 if len(words) < 3 else 1.8
         self.axes.add_artist(
-            Circle((x, y), 1.95, facecolor="white", edgecolor=color, lw=0.25 / POINT, zorder=9.5)
-        )
+            Circle((x, y), balloon_radius(words), facecolor="white", edgecolor=color,
+                   lw=0.25 / POINT, zorder=9.5)
+        )  # fmt: skip
         self.axes.text(x, y - 0.05, words, fontsize=size / POINT, ha="center", va="center_baseline",
                        color=color, zorder=9.6)  # fmt: skip
+
+    def leader(self, end: Point, start: Point, color: str) -> None:
+        """A line from a number to a dot on its thing."""
+        from matplotlib.patches import Circle
+
+        self.line([end, start], "DIMENSIONS", closed=False, zorder=9.0, color=color, pen=0.18)
+        self.axes.add_artist(Circle(end, 0.4, facecolor=color, edgecolor="none", zorder=9.2))
 
     def bytes(self, kind: str) -> bytes:
         """The page as a file."""
@@ -152,7 +171,7 @@ def place(page: Page, draft: Draft, scale: int, origin: Point, system: str) -> N
             _ring(page, at(shape.centre), 1000.0 * shape.radius / scale, shape, depth)
         elif isinstance(shape, Word):
             page.text(*at(shape.at), shape.text, shape.size, ha="center", va="center",
-                      bold=shape.bold, turned=shape.turned, back=shape.back,
+                      bold=shape.bold, turned=shape.turned, back=shape.back, pad=shape.pad,
                       color=LAYERS[shape.layer].color)  # fmt: skip
         elif isinstance(shape, Chain):
             _chain(page, shape, scale, at, system)
@@ -160,7 +179,7 @@ def place(page: Page, draft: Draft, scale: int, origin: Point, system: str) -> N
             x, y = at(shape.at)
             x, y = x + shape.shift[0], y + shape.shift[1]
             if shape.to is not None:
-                page.line([at(shape.to), (x, y)], "DIMENSIONS", closed=False, zorder=9.0)
+                page.leader(at(shape.to), (x, y), LAYERS[shape.layer].color)
             page.balloon(x, y, shape.text, LAYERS[shape.layer].color)
 
 
@@ -176,7 +195,8 @@ def _ring(page: Page, centre: Point, radius: float, shape: Ring, depth: float) -
 
 def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
     """A line of measures with oblique ticks. A measure too long for its place stands beyond the end of
-    the line where it is the first or last, else away from the line, upright to it."""
+    the line where it is the first or last; else away from the line: under a level line on a short
+    leader, over it upright, beside an upright line lying."""
     level, color = chain.level, LAYERS["DIMENSIONS"].color
     beside = at((0.0, chain.beside))[1] if level else at((chain.beside, 0.0))[0]
     line = beside + chain.off
@@ -202,7 +222,7 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
         draw(spot(end, beside + 0.8 * sign), spot(end, line + 1.2 * sign))
         draw((spot(end, line)[0] - 0.8, spot(end, line)[1] - 0.8),
              (spot(end, line)[0] + 0.8, spot(end, line)[1] + 0.8), pen=0.3)  # fmt: skip
-    last = -1e9
+    last = beyond_row = -1e9
     for k, (a, b) in enumerate(pairwise(ends)):
         words, middle = told[k], (a + b) / 2
         beyond = None
@@ -216,11 +236,23 @@ def _chain(page: Page, chain: Chain, scale: int, at: Any, system: str) -> None:
             page.text(x, y, words, SMALL, ha="center" if level else "right",
                       va="bottom" if level else "center", turned=not level, color=color)  # fmt: skip
             continue
+        if level and sign < 0.0:
+            # Lying, between this line and the next further out, on a short leader, and towards the
+            # middle of the chain, so that no line of the next one's ends runs through it.
+            left = middle < (ends[0] + ends[-1]) / 2
+            wide = text_width(words, SMALL)
+            low = middle - 0.4 if left else middle + 0.4 - wide
+            row = 1 if low < beyond_row else 0
+            beyond_row = low + wide + 0.8
+            foot = line - 1.7 - row * 1.1 * SMALL
+            draw((middle, line), (middle, foot))
+            page.text(low, foot - 0.2, words, SMALL, va="top", color=color, back="white")
+            continue
         middle = max(middle, last + SMALL * 1.15)
         last = middle
         x, y = spot(middle, line + (1.6 if level else 2.4) * sign)
         if level:
-            page.text(x, y, words, SMALL, ha="center", va="bottom" if sign > 0 else "top",
+            page.text(x, y, words, SMALL, ha="center", va="bottom",
                       turned=True, color=color, back="white")  # fmt: skip
         else:
             page.text(x, y, words, SMALL, ha="left" if sign > 0 else "right", va="center",

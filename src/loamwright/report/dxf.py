@@ -10,7 +10,18 @@ from typing import TYPE_CHECKING, Any
 from loamwright.plan.cuts import Cuts
 from loamwright.report.cut_drawing import sheet_draft, sheets_of
 from loamwright.report.cut_words import size_pair
-from loamwright.report.draft import LAYERS, Balloon, Chain, Draft, Line, Point, Ring, Shape, Word
+from loamwright.report.draft import (
+    LAYERS,
+    Balloon,
+    Chain,
+    Draft,
+    Line,
+    Point,
+    Ring,
+    Shape,
+    Word,
+    balloon_radius,
+)  # fmt: skip
 from loamwright.report.draft_page import scale_for
 
 if TYPE_CHECKING:
@@ -130,7 +141,7 @@ def _add(space: Any, shape: Shape, size: float, paper: float) -> None:
         middle = (x + shape.shift[0] * paper, y + shape.shift[1] * paper)
         if shape.to is not None:
             space.add_line(at(shape.to), middle, dxfattribs={"layer": "DIMENSIONS"})
-        space.add_circle(middle, 1.95 * paper, dxfattribs=look)
+        space.add_circle(middle, balloon_radius(shape.text) * paper, dxfattribs=look)
         _text(space, shape.text, middle, 1.6 * paper, look, False)
 
 

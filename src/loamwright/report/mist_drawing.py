@@ -21,6 +21,9 @@ LETTER = 0.06
 HEAD = 0.75
 """Height that the title takes [in]."""
 
+SIDE, FOOT = 0.9, 0.6
+"""Room beside the axes, most of it on the left, and under them, for their numbers and words [in]."""
+
 SPRAY = 0.35
 """Length of a spray as drawn, as a share of the box's height."""
 
@@ -49,13 +52,16 @@ def mist_drawing(habitat: Habitat, line: MistLine, system: str, kind: str = "svg
         reach = (1.0 if on_right else -1.0) * (longest + 2) * LETTER / scale
         left, right = min(left, x + reach), max(right, x + reach)
     with sheet.style():
-        across, tall = (right - left) * scale + 0.9, (up - low) * scale + 0.6 + HEAD
+        across, tall = (right - left) * scale + SIDE, (up - low) * scale + FOOT + HEAD
         figure = Figure(figsize=(across, tall))
         figure.text(sheet.EDGE / across, 1 - 0.32 / tall, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
         figure.text(sheet.EDGE / across, 1 - 0.56 / tall, "Misting line, from the front", fontsize=9,
                     color=SOFT_INK, va="center")  # fmt: skip
-        axes = figure.add_subplot()
+        # Laid out by hand: a layout that is found shrinks the axes by what their words take and
+        # then, as their scale is kept, cuts the words off.
+        axes = figure.add_axes((0.75 / across, FOOT / tall, 1.0 - SIDE / across,
+                                1.0 - (FOOT + HEAD) / tall))  # fmt: skip
         axes.set_facecolor(PAPER)
         room = Rectangle((0, 0), wide, high, fill=False, ec=FAINT, lw=1.4)
         axes.add_patch(room)
@@ -96,7 +102,6 @@ def mist_drawing(habitat: Habitat, line: MistLine, system: str, kind: str = "svg
         axes.set_ylabel(f"over the inside floor [{name}]")
         for spine in ("top", "right"):
             axes.spines[spine].set_visible(False)
-        figure.tight_layout(rect=(0.0, 0.0, 1.0, 1.0 - HEAD / tall))
         return sheet.to_bytes(figure, kind)
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from loamwright.habitat.habitat import Habitat
 from loamwright.report import figure as style
-from loamwright.report.draft import LAYERS, Balloon, Draft, Point, extent
+from loamwright.report.balloons import balloons
+from loamwright.report.draft import LAYERS, Draft, Point, extent
 from loamwright.report.draft_page import PAPERS, Page, place, scale_for, text_width
 from loamwright.report.dxf import dxf_bytes
 from loamwright.report.plain import capital, clean
@@ -62,7 +62,8 @@ def drawings(
         size = (high[0] - low[0], high[1] - low[1])
         wide, tall = PAPERS[paper]
         scale = scale_for(size, _room(wide, tall), system)
-        numbered = replace(draft, shapes=(*draft.shapes, *_balloons(tags, scale)))
+        numbers = balloons(tags, scale, (low, high))
+        numbered = replace(draft, shapes=(*draft.shapes, *numbers))
         for kind in kinds:
             if kind == "dxf":
                 out.append((f"{name}.dxf", dxf_bytes(numbered, scale, system)))
@@ -149,30 +150,3 @@ def _legend(page: Page, tags: Sequence[Tag], system: str, left: float, top: floa
             page.text(left + 6.5, y, words, size * min(1.0, (room - 6.5) / max(wide, 1.0)))
             y -= step
         y -= 0.6 * step
-
-
-def _balloons(tags: Sequence[Tag], scale: int) -> list[Balloon]:
-    """Each number on its place, or beside it with a line where another stands there already."""
-    mm = scale / 1000.0
-    settled: list[Point] = []
-    out = []
-    for tag in tags:
-        x, y = tag.at[0] / mm, tag.at[1] / mm
-        best, least = (0.0, 0.0), math.inf
-        for step in range(6):
-            for turn in range(1 if step == 0 else 16):
-                away = 4.5 * step
-                angle = math.pi / 8 * turn + 0.3
-                shift = (away * math.cos(angle), away * math.sin(angle))
-                at = (x + shift[0], y + shift[1])
-                near = sum(max(0.0, 4.4 - math.dist(at, p)) for p in settled)
-                cost = 20.0 * near + away
-                if cost < least - 1e-9:
-                    best, least = shift, cost
-            if least <= 4.5 * step + 1e-9:
-                break
-        settled.append((x + best[0], y + best[1]))
-        leader = tag.at if best != (0.0, 0.0) else None
-        out.append(Balloon(tag.layer, tag.at, tag.text, best, leader))
-    # Leaders first, so that no line crosses a number.
-    return out

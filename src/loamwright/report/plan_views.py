@@ -31,13 +31,15 @@ _NEAR = 1e-4
 @dataclass(frozen=True, slots=True)
 class Tag:
     """Something numbered on a view: ``text`` in its circle, ``at`` its place there [m], ``name`` in the
-    legend, ``where`` its place in the habitat [m]."""
+    legend, ``where`` its place in the habitat [m], ``area`` its outlines on the view [m], none for
+    what is but a point."""
 
     layer: str
     text: str
     at: Point
     name: str
     where: tuple[float, float, float]
+    area: tuple[tuple[Point, ...], ...] = ()
 
 
 def view(habitat: Habitat, name: str) -> tuple[Draft, list[Tag]]:
@@ -50,14 +52,17 @@ def view(habitat: Habitat, name: str) -> tuple[Draft, list[Tag]]:
     shapes += _linings(habitat, axis, right, up)
     if name == "front":
         shapes += _front(habitat)
+    areas: dict[tuple[str, str], tuple[tuple[Point, ...], ...]] = {}
     for piece in habitat.hardscape:
         solid = outlines.triangles(piece)
         if len(solid):
-            shapes += [Line("HARDSCAPE", _points(ring), fill=_SOLID, alpha=0.85)
-                       for ring in outlines.shadow(piece, solid, axis)]  # fmt: skip
+            rings = tuple(_points(ring) for ring in outlines.shadow(piece, solid, axis))
+            areas["HARDSCAPE", piece.name] = rings
+            shapes += [Line("HARDSCAPE", ring, fill=_SOLID, alpha=0.85) for ring in rings]
     for plant in habitat.plants:
         crown = outlines.crown(plant, axis, None)
         if crown is not None:
+            areas["PLANTS", plant.name] = (_points(crown[::2]),)
             shapes.append(Line("PLANTS", _points(crown[::2]), fill=_CROWN, alpha=0.5))
         if up == 2:
             foot = (plant.foot[right], plant.foot[2])
@@ -66,16 +71,21 @@ def view(habitat: Habitat, name: str) -> tuple[Draft, list[Tag]]:
         size = (*bowl.size, bowl.depth)
         low = [bowl.at[0] - size[0] / 2, bowl.at[1] - size[1] / 2, bowl.at[2]]
         corner = (low[right] + size[right], low[up] + size[up])
-        shapes.append(rectangle("WATER", (low[right], low[up]), corner, "#D5E5EC"))
+        water = rectangle("WATER", (low[right], low[up]), corner, "#D5E5EC")
+        areas["WATER", bowl.name] = (water.points,)
+        shapes.append(water)
     shapes += _openings(habitat, name, right, up)
-    shapes += [_lamp(lamp, right, up) for lamp in habitat.lamps]
+    for lamp in habitat.lamps:
+        body = _lamp(lamp, right, up)
+        areas["LAMPS", lamp.name] = (body.points,)
+        shapes.append(body)
     shapes += _fans(habitat, right, up)
     for nozzle in habitat.mist.nozzles if habitat.mist else ():
         at = (nozzle.at[right], nozzle.at[up])
         way = (at[0] + 0.05 * nozzle.aim[right], at[1] + 0.05 * nozzle.aim[up])
         shapes += [Ring("MIST", at, 0.008, "#FFFFFF"), Line("MIST", (at, way), closed=False)]
     shapes += _measures(habitat, name, right, up)
-    tags = [Tag(layer, number, (at[right], at[up]), told, at)
+    tags = [Tag(layer, number, (at[right], at[up]), told, at, areas.get((layer, told), ()))
             for layer, number, told, at in numbered(habitat)]  # fmt: skip
     return Draft(name, how, tuple(shapes)), tags
 
@@ -174,7 +184,7 @@ def _openings(habitat: Habitat, name: str, right: int, up: int) -> list[Shape]:
     return out
 
 
-def _lamp(lamp: Lamp, right: int, up: int) -> Shape:
+def _lamp(lamp: Lamp, right: int, up: int) -> Line:
     """A lamp's body as it projects."""
     at, aim, along = (np.array(v, float) for v in (lamp.at, lamp.aim, lamp.along))
     kind = lamp.type
