@@ -203,9 +203,9 @@ def _temperatures(
     name_all(ax, named, regions, uprights=_turns(run))
 
 
-def titled(ax: Axes, words: str) -> None:
-    """Write what axes show over them."""
-    ax.set_title(words, fontsize=8.5, loc="left", pad=4, color=sheet.INK)
+def titled(ax: Axes, words: str, pad: float = 4.0) -> None:
+    """Write what axes show over them, ``pad`` [pt] off their upper edge."""
+    ax.set_title(words, fontsize=8.5, loc="left", pad=pad, color=sheet.INK)
 
 
 def _nights(ax: Axes, run: ClimateRun) -> None:

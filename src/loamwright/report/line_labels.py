@@ -32,7 +32,7 @@ _RING = 5.0
 @dataclass(frozen=True, slots=True)
 class Named:
     """A line, or a single mark, to be named: its points in data units, its name, and the name's
-    colour."""
+    colour. A line without a name is one that no name may touch."""
 
     x: Floats
     y: Floats
@@ -78,12 +78,49 @@ def name_all(
     drawn = _Drawn(paths, edges, np.asarray(across, float), frame, [])
     _name_regions(ax, regions, drawn, size - 0.5)
     for number, named in enumerate(lines):
+        if not named.name:
+            continue
         text = _text(ax, named.color, size)
         wide, high = _measured(ax, text, named.name)
         path = _shown(ax, named)
         boxes = np.array(_places(path[np.isfinite(path).all(axis=1)], wide, high, frame))
         cost = drawn.cost(boxes) + _own_cost(boxes, number, paths, mark=len(named.x) == 1)
         _settle(ax, text, boxes[int(np.argmin(cost))], drawn)
+
+
+def name_ends(ax: Axes, lines: Sequence[Named], size: float = 7.5) -> None:
+    """Name lines right of their last points, in the order of these, apart from one another: a name
+    that is not beside its own end is led to it by a thin line. To be called once the axes have their
+    scales."""
+    if not lines:
+        return
+    ends = [float(_shown(ax, n)[-1, 1]) for n in lines]
+    order = sorted(range(len(lines)), key=lambda k: ends[k])
+    step = 1.35 * size * ax.figure.dpi / 72.0
+    places = _apart([ends[k] for k in order], step)
+    edge, pixel = ax.get_window_extent(_renderer(ax)).x1, ax.figure.dpi / 72.0
+    for k, y in zip(order, places, strict=True):
+        named, moved = lines[k], abs(y - ends[k]) > 1.0
+        at = ax.transAxes.inverted().transform((edge + (12 if moved else 5) * pixel, y))
+        ax.text(*at, named.name, transform=ax.transAxes, va="center", fontsize=size,
+                color=named.color)  # fmt: skip
+        if moved:
+            led = [(edge + 2 * pixel, ends[k]), (edge + 10 * pixel, y)]
+            xs, ys = ax.transAxes.inverted().transform(led).T
+            ax.plot(xs, ys, transform=ax.transAxes, color=named.color, lw=0.6, clip_on=False)
+
+
+def _apart(wished: Sequence[float], step: float) -> list[float]:
+    """Places in rising order, at least a step apart, that lie as close to those wished for (rising)
+    as that allows: those that would touch are set evenly about their middle."""
+    groups: list[list[float]] = []  # each: sum of what its members wish for its first, and its size
+    for k, y in enumerate(wished):
+        groups.append([y - k * step, 1.0])
+        while len(groups) > 1 and groups[-2][0] / groups[-2][1] > groups[-1][0] / groups[-1][1]:
+            total, count = groups.pop()
+            groups[-1] = [groups[-1][0] + total, groups[-1][1] + count]
+    base = [total / count for total, count in groups for _ in range(int(count))]
+    return [y + k * step for k, y in enumerate(base)]
 
 
 @dataclass(slots=True)
@@ -140,7 +177,7 @@ def _together(ax: Axes, lines: Sequence[Named]) -> list[Named]:
     out: list[Named] = []
     for named in lines:
         for row, other in enumerate(out):
-            if len(named.x) > 1 and np.array_equal(named.x, other.x):
+            if len(named.x) > 1 and named.name and other.name and np.array_equal(named.x, other.x):
                 apart = np.abs(_shown(ax, named) - _shown(ax, other))[:, 1]
                 known = apart[np.isfinite(apart)]
                 if len(known) and float(np.quantile(known, 0.97)) <= _ALIKE:
@@ -188,11 +225,12 @@ def _over_axes(ax: Axes, texts: Sequence[Any], frame: Any) -> None:
     """Texts in a row over the axes, the last one flush with their right edge."""
     right = frame.x1
     for text in reversed(texts):
-        text.set(ha="right", va="baseline")
-        at = ax.transAxes.inverted().transform((right, frame.y1 + 4.0 * ax.figure.dpi / 72.0))
-        text.set_transform(ax.transAxes)
-        text.set_position(tuple(at))
-        right -= text.get_window_extent(_renderer(ax)).width + 8.0
+        # Set from its left: letters painted with a halo are a little narrower than measured.
+        text.set(ha="left", va="baseline", transform=ax.transAxes)
+        left = right - text.get_window_extent(_renderer(ax)).width
+        above = frame.y1 + 4.0 * ax.figure.dpi / 72.0
+        text.set_position(tuple(ax.transAxes.inverted().transform((left, above))))
+        right = left - 8.0
 
 
 def _inside(ax: Axes, region: Region, wide: float, high: float) -> tuple[Floats, Floats]:
@@ -220,7 +258,7 @@ def _inside(ax: Axes, region: Region, wide: float, high: float) -> tuple[Floats,
             continue
         for level, cost in levels:
             for share in np.linspace(0.0, 1.0, 33):
-                x = left + 3 + wide / 2 + share * max(right - left - wide - 6, 0.0)
+                x = left + 5 + wide / 2 + share * max(right - left - wide - 10, 0.0)
                 boxes.append((x - wide / 2, level - half, x + wide / 2, level + half))
                 costs.append(cost + 3.0 * float(share) + 5.0 * number)
     if not boxes:  # No stretch is as wide as the name.
@@ -307,8 +345,8 @@ def _places(known: Floats, wide: float, high: float, frame: Any) -> list[Box]:
                 out.append((x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
         return out
     dense = _dense(known)
-    first = max(float(known[0, 0]), frame.x0) + wide / 2 + 2
-    last = min(float(known[-1, 0]), frame.x1) - wide / 2 - 2
+    first = max(float(known[0, 0]), frame.x0) + wide / 2 + 5
+    last = min(float(known[-1, 0]), frame.x1) - wide / 2 - 5
     for x in np.linspace(first, last, 61) if last > first else [(first + last) / 2]:
         near = dense[np.abs(dense[:, 0] - x) <= wide / 2 + 1]
         if not len(near):
