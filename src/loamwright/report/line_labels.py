@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 TOUCH = 1.6
 """Distance [pixels of 1/100 in] under which a name touches a line: half the line's own width."""
 
-_CROSSED, _TAKEN, _EDGE, _UPRIGHT = 4000.0, 6000.0, 700.0, 60.0
+_CROSSED, _TAKEN, _EDGE, _UPRIGHT = 4000.0, 6000.0, 700.0, 400.0
 """Costs of a place: over a line, over another name, over an edge of a region, over an upright."""
 
 _ALIKE = 1.5
