@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -47,7 +47,9 @@ def texts(figure: Figure) -> list[tuple[Text, Bbox]]:
         found += [*ax.texts, ax.title, ax._left_title, ax._right_title]  # type: ignore[attr-defined]
         found += [ax.xaxis.label, ax.yaxis.label, *_ticks(ax)]
     # The box of the words alone, without the arrow of a note.
-    return [(t, Text.get_window_extent(t)) for t in found if t.get_visible() and t.get_text().strip()]
+    return [
+        (t, Text.get_window_extent(t)) for t in found if t.get_visible() and t.get_text().strip()
+    ]
 
 
 def apart(figure: Figure) -> int:
@@ -65,7 +67,7 @@ def apart(figure: Figure) -> int:
 def _points(path: np.ndarray) -> np.ndarray:
     """Points on a drawn line, one at least every half pixel."""
     out = [path[:1]]
-    for a, b in zip(path[:-1], path[1:], strict=True):
+    for a, b in pairwise(path):
         if np.isfinite([a, b]).all():
             count = int(np.ceil(2.0 * np.abs(b - a).max())) + 1
             out.append(a + np.linspace(0.0, 1.0, count)[:, None] * (b - a))

@@ -99,13 +99,23 @@ def test_a_narrow_band_is_named_on_two_lines_or_in_its_other_stretch() -> None:
 
 def test_lines_that_hide_each_other_share_a_name() -> None:
     with sheet.style():
-        page, ax = axes()
+        _, ax = axes()
         x = np.linspace(0.0, 24.0, 145)
         lines = [Named(x, 20.0 + np.sin(x), "burrow hide air", "k"),
                  Named(x, 20.01 + np.sin(x), "crevice air", "k"),
                  Named(x, 30.0 + np.sin(x), "basking air", "k")]  # fmt: skip
         name_all(ax, lines)
         assert {t.get_text() for t in ax.texts} == {"burrow hide, crevice air", "basking air"}
+
+
+def test_a_name_that_another_line_is_nearer_to_is_led_to_its_own() -> None:
+    with sheet.style():
+        _, ax = axes()
+        x = np.linspace(0.0, 24.0, 145)
+        lines = [Named(x, np.full(145, y), f"line {y}", "k") for y in (20.0, 21.0, 22.0)]
+        name_all(ax, lines)
+        (led,) = ax.lines  # the middle one has no room at its own
+        assert led.get_ydata()[1] == pytest.approx(21.0)
 
 
 @pytest.mark.parametrize(("one", "other", "said"), [
@@ -119,7 +129,7 @@ def test_two_names_are_told_as_one(one: str, other: str, said: str) -> None:
 
 def test_names_at_ends_are_pushed_apart_in_their_order() -> None:
     with sheet.style():
-        page, ax = axes(8.0)
+        _, ax = axes(8.0)
         ax.set_position((0.1, 0.2, 0.6, 0.6))
         x = np.array([0.0, 24.0])
         ends = {"c": 21.0, "a": 20.0, "b": 20.5, "far": 38.0}
@@ -173,8 +183,10 @@ HABITAT = climate_habitat()
 
 def fault(*crossings: drills.Crossing, **changes: object) -> drills.Drill:
     made = run(HABITAT, fault="heat wave", **changes)
-    return drills.Drill("heat-wave", "", "winter", 540, 2880, made, crossings,
-                        (311.0, "basking", 5.0), (290.0, "basking", 1.0), 0.2, 0.2, 1e6, 1e6)  # fmt: skip
+    ends = (311.0, "basking", 5.0), (290.0, "basking", 1.0)
+    return drills.Drill(
+        "heat-wave", "", "winter", 540, 2880, made, crossings, *ends, 0.2, 0.2, 1e6, 1e6
+    )
 
 
 def test_times_of_marks_that_touch_are_told_together_and_once() -> None:
@@ -249,7 +261,9 @@ def test_both_columns_of_plants_tell_their_days_under_the_last_row(name: str) ->
 @pytest.mark.parametrize("plant", ["white nerve plant", LONG])
 def test_a_plants_name_is_told_whole_beside_its_row(plant: str) -> None:
     habitat = example("rain-glass")
-    habitat = replace(habitat, plants=(replace(habitat.plants[0], name=plant), *habitat.plants[1:3]))
+    habitat = replace(
+        habitat, plants=(replace(habitat.plants[0], name=plant), *habitat.plants[1:3])
+    )
     page = drawn(lambda: plants_charts.plants_chart(habitat, planted(habitat), "svg", "metric"))
     assert plant in [t.get_text().replace("\n", " ") for t in page.texts]
     apart(page)

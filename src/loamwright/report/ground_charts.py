@@ -157,7 +157,9 @@ def _map(ax: Axes, outlook: Outlook, depth: float, system: str):  # type: ignore
     ax.set_xlim(0, found.days[-1])
     if stands.max() > 1e-3:
         faces = [_level(outlook, face / size) for face in column.faces[1:-1]]
-        name_all(ax, [*faces, Named(found.days, stands, "water stands up to here", LIMIT)], size=7.5)
+        name_all(
+            ax, [*faces, Named(found.days, stands, "water stands up to here", LIMIT)], size=7.5
+        )
     ax.set_xlabel("days after planting", fontsize=7.5)
     titled(ax, f"water by height [{name}] over the days")
     return shown

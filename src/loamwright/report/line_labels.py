@@ -85,7 +85,20 @@ def name_all(
         path = _shown(ax, named)
         boxes = np.array(_places(path[np.isfinite(path).all(axis=1)], wide, high, frame))
         cost = drawn.cost(boxes) + _own_cost(boxes, number, paths, mark=len(named.x) == 1)
-        _settle(ax, text, boxes[int(np.argmin(cost))], drawn)
+        box = boxes[int(np.argmin(cost))]
+        _settle(ax, text, box, drawn)
+        gaps = [float(_gaps(box[None], p)[0]) for p in paths]
+        if len(named.x) > 1 and gaps[number] > min(gaps) + 0.5:
+            _lead(ax, box, paths[number], named.color)
+
+
+def _lead(ax: Axes, box: Floats, path: Floats, color: str) -> None:
+    """A thin line from a name to its own line, where another line is nearer."""
+    middle = (box[0] + box[2]) / 2
+    end = path[int(np.argmin(np.abs(path[:, 0] - middle)))]
+    start = (middle, box[1] if end[1] < box[1] else box[3])
+    xs, ys = ax.transData.inverted().transform([start, tuple(end)]).T
+    ax.plot(xs, ys, color=color, lw=0.7, zorder=5)
 
 
 def name_ends(ax: Axes, lines: Sequence[Named], size: float = 7.5) -> None:
@@ -102,7 +115,7 @@ def name_ends(ax: Axes, lines: Sequence[Named], size: float = 7.5) -> None:
     for k, y in zip(order, places, strict=True):
         named, moved = lines[k], abs(y - ends[k]) > 1.0
         at = ax.transAxes.inverted().transform((edge + (12 if moved else 5) * pixel, y))
-        ax.text(*at, named.name, transform=ax.transAxes, va="center", fontsize=size,
+        ax.text(at[0], at[1], named.name, transform=ax.transAxes, va="center", fontsize=size,
                 color=named.color)  # fmt: skip
         if moved:
             led = [(edge + 2 * pixel, ends[k]), (edge + 10 * pixel, y)]
@@ -151,7 +164,8 @@ class _Drawn:
         f = self.frame
         beyond = np.maximum(f.x0 + 1 - boxes[:, 0], 0) + np.maximum(boxes[:, 2] - f.x1 + 1, 0)
         beyond += np.maximum(f.y0 + 1 - boxes[:, 1], 0) + np.maximum(boxes[:, 3] - f.y1 + 1, 0)
-        return out + 500.0 * beyond
+        costs: Floats = out + 500.0 * beyond
+        return costs
 
 
 def _own_cost(boxes: Floats, own: int, paths: list[Floats], *, mark: bool) -> Floats:
@@ -298,7 +312,8 @@ def _dense(path: Floats) -> Floats:
     share = (np.arange(len(row)) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[row]
     points = path[row] + share[:, None] * (path[row + 1] - path[row])
     points = np.concatenate([points, path[-1:]])
-    return points[np.isfinite(points).all(axis=1)]
+    known: Floats = points[np.isfinite(points).all(axis=1)]
+    return known
 
 
 def _gaps(boxes: Floats, points: Floats) -> Floats:
