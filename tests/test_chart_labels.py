@@ -11,7 +11,7 @@ import pytest
 from matplotlib.text import Text
 
 from chart_words import apart, drawn, struck, texts
-from climate_sample import WARM_GECKO, ZERO, climate_habitat, run
+from climate_sample import FROG, WARM_GECKO, ZERO, climate_habitat, run
 from loamwright import workflow
 from loamwright.engine.climate import drills
 from loamwright.engine.ground.coupled import Coupled
@@ -19,6 +19,7 @@ from loamwright.engine.ground.outlook import amounts, look_ahead
 from loamwright.engine.ground.weather import STEP, DayOfGround
 from loamwright.engine.life import decomposers_study, matter, plants_year
 from loamwright.habitat.habitat import Habitat
+from loamwright.habitat.residents import Group
 from loamwright.report import (
     climate_charts,
     decomposers_charts,
@@ -122,6 +123,7 @@ def test_a_name_that_another_line_is_nearer_to_is_led_to_its_own() -> None:
     ("burrow hide air", "crevice air", "burrow hide, crevice air"),
     ("body", "surface", "body, surface"), ("hide air", "hide air", "hide air"),
     ("air", "hide air", "air, hide air"),
+    ("body (day gecko)", "body (leaf gecko)", "body (day gecko), body (leaf gecko)"),
 ])  # fmt: skip
 def test_two_names_are_told_as_one(one: str, other: str, said: str) -> None:
     assert both(one, other) == said
@@ -174,6 +176,19 @@ def test_a_days_words_are_clear_of_its_lines(name: str, season: str, system: str
             )
             above = box.y0 > ax.get_window_extent().y1
             assert above or not any(left < x < right for x in turns), text.get_text()
+
+
+@pytest.mark.parametrize("season", ["winter", "summer"])
+def test_names_of_many_residents_bands_lie_on_no_other_word(season: str) -> None:
+    other = replace(WARM_GECKO, key="other", label="northern spotted gecko", night=(290.0, 294.0))
+    groups = (Group(WARM_GECKO, 1), Group(FROG, 2), Group(other, 1))
+    habitat = climate_habitat(animals=groups)
+    found = run(habitat, season)
+    page = drawn(lambda: climate_charts.day_chart(habitat, found, system="us"))
+    assert apart(page) > 30
+    said = [t.get_text().replace("\n", " ") for ax in page.axes for t in ax.texts]
+    # What two of them want alike is one band with one name.
+    assert "wanted surface 95 to 104 °F (giant day gecko, northern spotted gecko)" in said
 
 
 # -- drills --------------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ written at each, never by colour alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -239,7 +240,7 @@ def _bands(
 
     several = len({b.whose for b in bands}) > 1
     out: list[Region] = []
-    for band in bands:
+    for band in _once(bands):
         quantity = climate_bands.QUANTITY[band.what]
         low, high = (None if x is None else quantities.shown(quantity, x, system)
                      for x in band.limits)  # fmt: skip
@@ -259,6 +260,16 @@ def _bands(
             out.append(Region(start, end, low, high, band.words(system, named=several),
                               mix(color, 0.92), tuple(also)))  # fmt: skip
     return out
+
+
+def _once(bands: Sequence[Band]) -> list[Band]:
+    """Bands that lie on each other as one, with the names of all whose they are."""
+    out: dict[tuple[Any, ...], Band] = {}
+    for band in bands:
+        key = (band.what, band.limits, band.when)
+        whose = [b.whose for b in bands if (b.what, b.limits, b.when) == key]
+        out.setdefault(key, replace(band, whose=", ".join(dict.fromkeys(whose))))
+    return list(out.values())
 
 
 def _humidity(

@@ -185,6 +185,8 @@ def _chart(
             if at is not None and at >= since:
                 y = quantities.shown(quantity, limit.value, system)
                 marks.append((at - since, y, quantities.duration(told_at(run.hours, at, since))))
+    unit = quantities.unit(quantity, system)
+    charts.titled(ax, f"{'relative humidity' if damp else 'temperature'} [{unit}]")
     _limits(ax, hours, held, lines, quantity, system)
     for x, y, _ in marks:
         ax.plot(x, y, marker="o", ms=5.5, mfc="white", mec=sheet.INK, mew=1.2, zorder=6)
@@ -204,8 +206,6 @@ def _chart(
     step = 6 if hours[-1] - hours[0] > 24.5 else 3
     first = math.ceil(float(hours[0]) / step) * step
     ax.set_xticks(np.arange(first, float(hours[-1]) + 1e-6, step))
-    unit = quantities.unit(quantity, system)
-    charts.titled(ax, f"{'relative humidity' if damp else 'temperature'} [{unit}]")
     ax.grid(axis="x", color="#DFE3DD", lw=0.5, zorder=0.5)
     ax.set_axisbelow(True)
 

@@ -176,10 +176,10 @@ def _middle(ax: Axes, outlook: Outlook) -> None:
     ax.plot(found.days, 100 * found.middle, color="#0B5FA5", lw=1.6)
     ax.set_xlim(0, found.days[-1])
     ax.set_ylim(0, max(100 * high * 1.1, 100 * float(np.max(found.middle)) * 1.1))
+    titled(ax, "water in the middle of the ground [% by volume]")
     band = Region(0.0, float(found.days[-1]), 100 * low, 100 * high, "wanted", sheet.SOFT_INK)
     name_all(ax, [Named(found.days, 100 * found.middle, "", "")], [band], size=8.0)
     ax.set_xlabel("days after planting", fontsize=7.5)
-    titled(ax, "water in the middle of the ground [% by volume]")
 
 
 def _standing(ax: Axes, outlook: Outlook, system: str) -> None:

@@ -65,7 +65,8 @@ def name_all(
     """Name regions inside their edges or close by, and lines just over or under them, where a name
     covers neither a line nor another name; ``uprights`` are places along the axis [data] that a name
     had better not stand across. Lines that hide each other share one name. A region for whose name
-    there is no such place is named over the axes, at the right."""
+    there is no such place is named over the axes, at the right of their title, which must be set
+    before; where that is full, the name stands off and a line leads to its region."""
     frame = ax.get_window_extent(_renderer(ax))
     lines = _together(ax, [n for n in lines if np.isfinite(n.y).any()])
     paths = [_dense(_shown(ax, n)) for n in lines]
@@ -93,7 +94,7 @@ def name_all(
 
 
 def _lead(ax: Axes, box: Floats, path: Floats, color: str) -> None:
-    """A thin line from a name to its own line, where another line is nearer."""
+    """A thin line from a name to what it names, where something else is nearer."""
     middle = (box[0] + box[2]) / 2
     end = path[int(np.argmin(np.abs(path[:, 0] - middle)))]
     start = (middle, box[1] if end[1] < box[1] else box[3])
@@ -207,6 +208,8 @@ def both(one: str, other: str) -> str:
     air``."""
     if one == other:
         return one
+    if "(" in one + other:
+        return f"{one}, {other}"
     a, b, shared = one.split(), other.split(), 0
     while shared < min(len(a), len(b)) - 1 and a[-1 - shared] == b[-1 - shared]:
         shared += 1
@@ -215,7 +218,7 @@ def both(one: str, other: str) -> str:
 
 def _name_regions(ax: Axes, regions: Sequence[Region], drawn: _Drawn, size: float) -> None:
     """Names inside the regions, or just outside, on one line or two; over the axes where none fits."""
-    left_over: list[Any] = []
+    right = drawn.frame.x1
     for region in regions:
         text = _text(ax, region.color, size)
         best, least, said = None, np.inf, region.name
@@ -227,24 +230,51 @@ def _name_regions(ax: Axes, regions: Sequence[Region], drawn: _Drawn, size: floa
             if cost[row] < least - 1e-9:
                 best, least, said = boxes[row], float(cost[row]), words
         if best is None or least >= _EDGE:
-            text.set_text(region.name)
-            left_over.append(text)
-            continue
+            left = right - _measured(ax, text, region.name)[0]
+            if left > _title_end(ax):
+                _over_axes(ax, text, left, drawn.frame)
+                right = left - 8.0
+                continue
+            said = _halved(region.name)
+            best = _far_off(ax, region, drawn, *_measured(ax, text, said))
         text.set_text(said)
         _settle(ax, text, best, drawn)
-    _over_axes(ax, left_over, drawn.frame)
 
 
-def _over_axes(ax: Axes, texts: Sequence[Any], frame: Any) -> None:
-    """Texts in a row over the axes, the last one flush with their right edge."""
-    right = frame.x1
-    for text in reversed(texts):
-        # Set from its left: letters painted with a halo are a little narrower than measured.
-        text.set(ha="left", va="baseline", transform=ax.transAxes)
-        left = right - text.get_window_extent(_renderer(ax)).width
-        above = frame.y1 + 4.0 * ax.figure.dpi / 72.0
-        text.set_position(tuple(ax.transAxes.inverted().transform((left, above))))
-        right = left - 8.0
+def _far_off(ax: Axes, region: Region, drawn: _Drawn, wide: float, high: float) -> Floats:
+    """The best box anywhere within the axes, with a line from it to the nearest point of the region."""
+    f = drawn.frame
+    xs = np.linspace(f.x0 + 5 + wide / 2, max(f.x1 - 5 - wide / 2, f.x0 + 5 + wide / 2), 41)
+    ys = np.arange(f.y0 + high / 2 + 2, f.y1 - high / 2 - 1, 4.0)
+    x, y = (v.ravel() for v in np.meshgrid(xs, ys))
+    boxes = np.column_stack([x - wide / 2, y - high / 2, x + wide / 2, y + high / 2])
+    bottom, top = ax.get_ylim()
+    (left, low), (right, up) = ax.transData.transform(
+        [(region.left, bottom if region.low is None else region.low),
+         (region.right, top if region.high is None else region.high)]
+    )  # fmt: skip
+    to = np.column_stack([np.clip(x, left, right), np.clip(y, low, up)])
+    cost = drawn.cost(boxes) + np.hypot(x - to[:, 0], y - to[:, 1])
+    row = int(np.argmin(cost))
+    if _gaps(boxes[row][None], to[row][None])[0] > 0.0:
+        _lead(ax, boxes[row], to[row][None], region.color)
+    best: Floats = boxes[row]
+    return best
+
+
+def _title_end(ax: Axes) -> float:
+    """Where the title over the axes ends [pixels], and a gap after it."""
+    title = ax._left_title  # type: ignore[attr-defined]
+    extent = title.get_window_extent(_renderer(ax))
+    return float(extent.x1) + 8.0
+
+
+def _over_axes(ax: Axes, text: Any, left: float, frame: Any) -> None:
+    """Put a text over the axes. It is set from its left: letters painted with a halo are a little
+    narrower than measured."""
+    text.set(ha="left", va="baseline", transform=ax.transAxes)
+    above = frame.y1 + 4.0 * ax.figure.dpi / 72.0
+    text.set_position(tuple(ax.transAxes.inverted().transform((left, above))))
 
 
 def _inside(ax: Axes, region: Region, wide: float, high: float) -> tuple[Floats, Floats]:
