@@ -136,7 +136,7 @@ def _drill(
     groups = [[t for t in tracks if (t.what == "humidity") == damp] for damp in (False, True)]
     groups = [g for g in groups if g]
     sites = list(dict.fromkeys(t.site for t in tracks))
-    tall = 2.6 if len(groups) == 1 else 2.1
+    tall = 2.6 if len(groups) == 1 else 1.5  # two such charts fit a page, one under another
     wide, high = 8.4, 1.0 + len(groups) * (tall + 0.45) + 0.02
     figure = charts.page(wide, high)
     figure.text(sheet.EDGE / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
