@@ -219,14 +219,14 @@ def test_names_stand_off_lines_and_each_other() -> None:
             assert int(np.argmin(gaps)) == k
 
 
-def test_lines_that_lie_on_each_other_have_names_that_do_not() -> None:
+def test_lines_that_lie_close_to_each_other_have_names_that_do_not_touch() -> None:
     with sheet.style():
         page = climate_charts.page(6, 2.5)
         ax = climate_charts.frame(page, 0.5, 0.4, 5, 1.8)
         ax.set_xlim(0, 24)
         ax.set_ylim(0, 40)
         x = np.linspace(0, 24, 145)
-        name_all(ax, [Named(x, np.full(145, 20.0), f"the same {k}", "k") for k in range(3)])
+        name_all(ax, [Named(x, np.full(145, 20.0 + 0.6 * k), f"close {k}", "k") for k in range(3)])
         shown = page.canvas.get_renderer()
         boxes = [t.get_window_extent(shown) for t in ax.texts]
         assert len(boxes) == 3

@@ -7,6 +7,7 @@ written at each, never by colour alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -200,17 +201,23 @@ def _temperatures(
         ax.plot(run.hours, values, color=COLORS[what], ls=DASHES[what], zorder=4 if what != "room"
                 else 3, lw={"body": 2.0, "room": 0.9}.get(what, 1.5))  # fmt: skip
         named.append(Named(run.hours, values, words, COLORS[what]))
-    name_all(ax, named, regions)
+    name_all(ax, named, regions, uprights=_turns(run))
 
 
-def titled(ax: Axes, words: str) -> None:
-    """Write what axes show over them."""
-    ax.set_title(words, fontsize=8.5, loc="left", pad=4, color=sheet.INK)
+def titled(ax: Axes, words: str, pad: float = 4.0) -> None:
+    """Write what axes show over them, ``pad`` [pt] off their upper edge."""
+    ax.set_title(words, fontsize=8.5, loc="left", pad=pad, color=sheet.INK)
 
 
 def _nights(ax: Axes, run: ClimateRun) -> None:
     for start, end in spans(run, climate_bands.NIGHT):
         ax.axvspan(start, end, color=NIGHT, lw=0, zorder=0)
+
+
+def _turns(run: ClimateRun) -> list[float]:
+    """Hours at which a night begins or ends within the day."""
+    ends = {x for stretch in spans(run, climate_bands.NIGHT) for x in stretch}
+    return sorted(ends - {float(run.hours[0]), float(run.hours[-1])})
 
 
 def spans(run: ClimateRun, when: str) -> list[tuple[float, float]]:
@@ -233,7 +240,7 @@ def _bands(
 
     several = len({b.whose for b in bands}) > 1
     out: list[Region] = []
-    for band in bands:
+    for band in _once(bands):
         quantity = climate_bands.QUANTITY[band.what]
         low, high = (None if x is None else quantities.shown(quantity, x, system)
                      for x in band.limits)  # fmt: skip
@@ -249,10 +256,20 @@ def _bands(
                     ax.plot([start, end], [level] * 2, color=mix(color, 0.7, "#FFFFFF"), lw=0.7,
                             ls=DASHES.get(band.what, "-"), zorder=2)  # fmt: skip
         if stretches:
-            start, end = max(stretches, key=lambda s: s[1] - s[0])
+            (start, end), *also = sorted(stretches, key=lambda s: s[0] - s[1])
             out.append(Region(start, end, low, high, band.words(system, named=several),
-                              mix(color, 0.92)))  # fmt: skip
+                              mix(color, 0.92), tuple(also)))  # fmt: skip
     return out
+
+
+def _once(bands: Sequence[Band]) -> list[Band]:
+    """Bands that lie on each other as one, with the names of all whose they are."""
+    out: dict[tuple[Any, ...], Band] = {}
+    for band in bands:
+        key = (band.what, band.limits, band.when)
+        whose = [b.whose for b in bands if (b.what, b.limits, b.when) == key]
+        out.setdefault(key, replace(band, whose=", ".join(dict.fromkeys(whose))))
+    return list(out.values())
 
 
 def _humidity(
@@ -275,7 +292,7 @@ def _humidity(
     room = 100 * run.room_humidity
     ax.plot(run.hours, room, color=COLORS["room"], ls=DASHES["room"], lw=0.9, zorder=3)
     named.append(Named(run.hours, room, "room", COLORS["room"]))
-    name_all(ax, named, regions)
+    name_all(ax, named, regions, uprights=_turns(run))
 
 
 def _strips(ax: Axes, run: ClimateRun) -> None:
@@ -324,6 +341,7 @@ def _hours(frames: Sequence[Axes]) -> None:
         ax.grid(axis="x", color="#DFE3DD", lw=0.5, zorder=0.5)
         ax.set_axisbelow(True)
     frames[-1].set_xticklabels([f"{h:02d}:00" for h in range(0, 25, 3)])
+    frames[-1].set_xlabel("hour of day", fontsize=7.5, labelpad=2)
 
 
 def sums_chart(

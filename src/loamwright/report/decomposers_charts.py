@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -17,12 +18,13 @@ from loamwright.physics import populations as pop
 from loamwright.report import figure as sheet
 from loamwright.report.climate_charts import LIMIT, SITE_COLORS, SITE_DASHES, frame, page, titled
 from loamwright.report.decomposers_words import TITLES
+from loamwright.report.line_labels import Named, name_all, name_ends
 from loamwright.report.plain import clean
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_WIDE, _HIGH = 8.4, 7.4
+_WIDE, _HIGH = 8.4, 7.1
 
 
 def decomposers_chart(habitat: Habitat, found: Found, kind: str) -> bytes:
@@ -41,33 +43,28 @@ def decomposers_chart(habitat: Habitat, found: Found, kind: str) -> bytes:
             more = f"; {len(names) - 2} more" if len(names) > 2 else ""
             figure.text(sheet.EDGE / _WIDE, 1 - 0.76 / _HIGH, f"Missed: {'; '.join(names[:2])}{more}",
                         fontsize=9, weight="bold", color=LIMIT, va="center")  # fmt: skip
-        _numbers(frame(figure, 0.75, 5.0, 6.0, 1.35), found)
-        _matter(frame(figure, 0.75, 2.75, 6.0, 1.5), found)
+        _numbers(frame(figure, 0.75, 4.5, 6.0, 1.35), found)
+        _matter(frame(figure, 0.75, 2.5, 6.0, 1.5), found)
         _nitrogen(frame(figure, 0.75, 0.5, 6.0, 1.5), found)
         return sheet.to_bytes(figure, kind)
 
 
-def _months(ax: Axes, found: Found) -> None:
+def _months(ax: Axes, found: Found, *, lowest: bool = False) -> None:
+    """One axis of days for all panels, told under the lowest; a line where residents move in."""
     ax.set_xlim(0, found.middle.days[-1])
     ax.axvline(found.moved_in[1], color=sheet.FAINT, lw=0.8, ls=(0, (2, 2)), zorder=0)
-
-
-def _name(ax: Axes, words: str, value: float, color: str) -> None:
-    """A line's name right of its end."""
-    ax.annotate(clean(words, 26), (1.0, value), (5, 0), xycoords=("axes fraction", "data"),
-                textcoords="offset points", va="center", fontsize=7.5, color=color,
-                annotation_clip=False)  # fmt: skip
+    ax.tick_params(labelbottom=lowest)
+    if lowest:
+        ax.set_xlabel("days after planting", fontsize=7.5, labelpad=2)
 
 
 def _numbers(ax: Axes, found: Found) -> None:
-    titled(
-        ax,
-        "animals on the whole floor, without eggs; shaded: slowest to quickest growth",
-    )
+    words = "animals on the whole floor, without eggs; shaded: slowest to quickest growth"
+    titled(ax, words, pad=15)  # over the words at the line where residents move in
     run, area = found.middle, found.area
     ax.set_yscale("log")
     ax.yaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
-    top = 10.0
+    top, named = 10.0, []
     for row, x in enumerate(found.community.species):
         color, dash = SITE_COLORS[row % 4], SITE_DASHES[row % 4]
         days = min(len(r.days) for r in found.runs)
@@ -76,14 +73,16 @@ def _numbers(ax: Axes, found: Found) -> None:
                         alpha=0.14, lw=0)  # fmt: skip
         values = np.maximum(run.numbers(row) * area, 0.5)
         ax.plot(run.days, values, color=color, ls=dash, lw=1.5)
-        _name(ax, x.label, float(values[-1]), color)
+        named.append(Named(run.days, values, clean(x.label, 26), color))
         top = max(top, float(np.max(each)))
     if not found.community.species:
         ax.text(0.5, 0.5, "nothing is let in", transform=ax.transAxes, ha="center", fontsize=8.5)
     ax.set_ylim(1, 2 * top)
-    ax.annotate("residents move in", (found.moved_in[1], 2 * top), (3, -2), va="top",
-                textcoords="offset points", fontsize=7.5, color=sheet.SOFT_INK)  # fmt: skip
+    ax.annotate("residents move in", (found.moved_in[1], 1.0), (0, 3), va="bottom", ha="left",
+                xycoords=("data", "axes fraction"), textcoords="offset points", fontsize=7.5,
+                color=sheet.SOFT_INK)  # fmt: skip
     _months(ax, found)
+    name_ends(ax, named)
 
 
 Floats = NDArray[np.float64]
@@ -91,20 +90,24 @@ Curve = tuple[str, Floats, str, Any]
 """Words, values, color and dash."""
 
 
-def _curves(ax: Axes, days: Floats, scale: float, each: Iterable[Curve]) -> float:
-    """Curves with their names at their ends; the highest value drawn."""
-    most = 0.0
+def _curves(ax: Axes, days: Floats, scale: float, each: Iterable[Curve]) -> list[Named]:
+    """Draw curves; returns what is to be named at their ends."""
+    out = []
     for words, values, color, dash in each:
         ax.plot(days, scale * values, color=color, ls=dash, lw=1.5)
-        _name(ax, words, float(scale * values[-1]), color)
-        most = max(most, float(scale * values.max()))
-    return most
+        out.append(Named(days, scale * values, clean(words, 26), color))
+    return out
 
 
-def _limit(ax: Axes, value: float, words: str) -> None:
-    ax.axhline(value, color=LIMIT, lw=0.9, ls=(0, (5, 2)))
-    ax.text(0.01, value, words, transform=ax.get_yaxis_transform(), fontsize=7.5, color=LIMIT,
-            va="bottom")  # fmt: skip
+def _named(ax: Axes, found: Found, curves: list[Named], limit: float | None, words: str) -> None:
+    """Names of curves at their ends, that of a limit where it is clear of all lines."""
+    if limit is not None:
+        ends = np.array([0.0, float(found.middle.days[-1])])
+        ax.axhline(limit, color=LIMIT, lw=0.9, ls=(0, (5, 2)))
+        moved = Named(np.full(2, float(found.moved_in[1])), np.array(ax.get_ylim()), "", LIMIT)
+        unnamed = [replace(n, name="") for n in curves]
+        name_all(ax, [*unnamed, moved, Named(ends, np.full(2, limit), words, LIMIT)], size=7.5)
+    name_ends(ax, curves)
 
 
 def _matter(ax: Axes, found: Found) -> None:
@@ -115,12 +118,14 @@ def _matter(ax: Axes, found: Found) -> None:
         ("dung and dead", run.state[:, pop.WASTE] / LEAF_CARBON, SITE_COLORS[1], SITE_DASHES[1]),
         ("humus", run.state[:, pop.HUMUS] / LEAF_CARBON, SITE_COLORS[2], SITE_DASHES[2]),
     )  # fmt: skip
-    _curves(ax, run.days, 1000 * area, each)
+    curves = _curves(ax, run.days, 1000 * area, each)
+    least = None
     if found.community.floor.litter > 0.0:
         least = 1000 * area * min(TOP_UP_BELOW, 0.5 * found.community.floor.litter)
-        _limit(ax, least, "lay leaves anew")
-    ax.set_ylim(0, None)
+    most = max(least or 0.0, *(float(n.y.max()) for n in curves))
+    ax.set_ylim(0, 1.05 * max(most, 1e-6))
     _months(ax, found)
+    _named(ax, found, curves, least, "lay leaves anew")
 
 
 def _nitrogen(ax: Axes, found: Found) -> None:
@@ -130,10 +135,10 @@ def _nitrogen(ax: Axes, found: Found) -> None:
         ("ammonium, nitrate", run.mineral(), SITE_COLORS[1], SITE_DASHES[0]),
         ("in plants", run.state[:, pop.TAKEN], SITE_COLORS[2], SITE_DASHES[1]),
     )  # fmt: skip
-    most = _curves(ax, run.days, 1000 * area, each)
+    curves = _curves(ax, run.days, 1000 * area, each)
+    most = max(float(n.y.max()) for n in curves)
     limit = 1000 * area * NITRATE_LIMIT * found.community.floor.pore_water
-    if 0.0 < limit < 4.0 * most:
-        _limit(ax, limit, "more than plants bear")
-    ax.set_ylim(0, 1.15 * max(most, limit if limit < 4.0 * most else 0.0, 1e-6))
-    ax.set_xlabel("days after planting", fontsize=7.5)
-    _months(ax, found)
+    near = limit if 0.0 < limit < 4.0 * most else None
+    ax.set_ylim(0, 1.15 * max(most, near or 0.0, 1e-6))
+    _months(ax, found, lowest=True)
+    _named(ax, found, curves, near, "more than plants bear")

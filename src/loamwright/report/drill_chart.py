@@ -136,7 +136,7 @@ def _drill(
     groups = [[t for t in tracks if (t.what == "humidity") == damp] for damp in (False, True)]
     groups = [g for g in groups if g]
     sites = list(dict.fromkeys(t.site for t in tracks))
-    tall = 2.6
+    tall = 2.6 if len(groups) == 1 else 1.5  # two such charts fit a page, one under another
     wide, high = 8.4, 1.0 + len(groups) * (tall + 0.45) + 0.02
     figure = charts.page(wide, high)
     figure.text(sheet.EDGE / wide, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13, weight="bold",
@@ -185,27 +185,49 @@ def _chart(
             if at is not None and at >= since:
                 y = quantities.shown(quantity, limit.value, system)
                 marks.append((at - since, y, quantities.duration(told_at(run.hours, at, since))))
+    unit = quantities.unit(quantity, system)
+    charts.titled(ax, f"{'relative humidity' if damp else 'temperature'} [{unit}]")
     _limits(ax, hours, held, lines, quantity, system)
     for x, y, _ in marks:
         ax.plot(x, y, marker="o", ms=5.5, mfc="white", mec=sheet.INK, mew=1.2, zorder=6)
-    lines += [Named(np.array([x]), np.array([y]), words, sheet.INK) for x, y, words in marks]
+    pixels = ax.transData.transform([(x, y) for x, y, _ in marks]) if marks else np.empty((0, 2))
+    lines += [Named(np.array([x]), np.array([y]), words, sheet.INK)
+              for x, y, words in _one_for_each(marks, pixels)]  # fmt: skip
     regions = [
         Region(float(hours[0]), float(hours[-1]), *_sided(limit, quantity, system),
                f"{clean(limit.name, 60)}: {quantities.worded(quantity, limit.value, system)}",
                charts.LIMIT)
         for limit in held
     ]  # fmt: skip
-    name_all(ax, lines, regions)
+    name_all(ax, lines, regions, size=7.5)
     if since > run.hours[0]:
         ax.axvline(0.0, color=sheet.INK, lw=0.8, zorder=2)
     # Quarters of a day, so that the same hour of the next day is found again.
     step = 6 if hours[-1] - hours[0] > 24.5 else 3
     first = math.ceil(float(hours[0]) / step) * step
     ax.set_xticks(np.arange(first, float(hours[-1]) + 1e-6, step))
-    unit = quantities.unit(quantity, system)
-    charts.titled(ax, f"{'relative humidity' if damp else 'temperature'} [{unit}]")
     ax.grid(axis="x", color="#DFE3DD", lw=0.5, zorder=0.5)
     ax.set_axisbelow(True)
+
+
+_SAME = 16.0
+"""Distance [pixels of 1/100 in] within which two marks are too close for a time each."""
+
+
+def _one_for_each(
+    marks: Sequence[tuple[float, float, str]], pixels: Floats
+) -> list[tuple[float, float, str]]:
+    """Marks (hours, level, time told), those that touch under one name at the last of them: times in
+    their order, equal ones told once."""
+    order = sorted(range(len(marks)), key=lambda k: marks[k][0])
+    groups: list[list[int]] = []
+    for k in order:
+        if groups and float(np.hypot(*(pixels[k] - pixels[groups[-1][-1]]))) < _SAME:
+            groups[-1].append(k)
+        else:
+            groups.append([k])
+    return [(marks[g[-1]][0], marks[g[-1]][1], ", ".join(dict.fromkeys(marks[k][2] for k in g)))
+            for g in groups]  # fmt: skip
 
 
 def _sided(limit: Limit, quantity: str, system: str) -> tuple[float | None, float | None]:

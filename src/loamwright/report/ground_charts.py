@@ -17,6 +17,7 @@ from loamwright.report.climate_charts import LIMIT, frame, page, titled
 from loamwright.report.climate_words import SEASONS
 from loamwright.report.ground_blocks import depths_words, volume
 from loamwright.report.ground_words import TITLES
+from loamwright.report.line_labels import Named, Region, name_all
 from loamwright.report.plain import clean
 
 Floats = NDArray[np.float64]
@@ -37,7 +38,7 @@ WATER = ("standing-water", "ground-drowned", "ground-moist", "ground-air", "grou
          "holiday")  # fmt: skip
 """Needs whose misses a chart of the water names."""
 
-_WIDE, _HIGH = 8.4, 6.6
+_WIDE, _HIGH = 8.4, 6.95
 
 
 def ground_chart(
@@ -153,24 +154,32 @@ def _map(ax: Axes, outlook: Outlook, depth: float, system: str):  # type: ignore
     stands = found.run.standing / size
     if stands.max() > 1e-3:
         ax.plot(found.days, stands, color=LIMIT, lw=1.6)
-        ax.annotate("water stands up to here", (found.days[-1], stands[-1]), (-4, 4),
-                    textcoords="offset points", ha="right", fontsize=7.5, color=LIMIT)  # fmt: skip
     ax.set_xlim(0, found.days[-1])
+    if stands.max() > 1e-3:
+        faces = [_level(outlook, face / size) for face in column.faces[1:-1]]
+        name_all(
+            ax, [*faces, Named(found.days, stands, "water stands up to here", LIMIT)], size=7.5
+        )
     ax.set_xlabel("days after planting", fontsize=7.5)
     titled(ax, f"water by height [{name}] over the days")
     return shown
 
 
+def _level(outlook: Outlook, value: float, words: str = "") -> Named:
+    """A level line over all the days; without words one that no name may touch."""
+    return Named(outlook.forecast.days, np.full(len(outlook.forecast.days), value), words, LIMIT)
+
+
 def _middle(ax: Axes, outlook: Outlook) -> None:
     found, (low, high) = outlook.forecast, outlook.setting.band
     ax.axhspan(100 * low, 100 * high, color="#DDE9E2", lw=0, zorder=0)
-    ax.text(0.98 * found.days[-1], 100 * high - 1, "wanted", fontsize=7.5, ha="right", va="top",
-            color=sheet.SOFT_INK)  # fmt: skip
     ax.plot(found.days, 100 * found.middle, color="#0B5FA5", lw=1.6)
     ax.set_xlim(0, found.days[-1])
     ax.set_ylim(0, max(100 * high * 1.1, 100 * float(np.max(found.middle)) * 1.1))
-    ax.set_xlabel("days after planting", fontsize=7.5)
     titled(ax, "water in the middle of the ground [% by volume]")
+    band = Region(0.0, float(found.days[-1]), 100 * low, 100 * high, "wanted", sheet.SOFT_INK)
+    name_all(ax, [Named(found.days, 100 * found.middle, "", "")], [band], size=8.0)
+    ax.set_xlabel("days after planting", fontsize=7.5)
 
 
 def _standing(ax: Axes, outlook: Outlook, system: str) -> None:
@@ -179,10 +188,11 @@ def _standing(ax: Axes, outlook: Outlook, system: str) -> None:
     stands = found.run.standing / size
     ax.axhline(most, color=LIMIT, lw=1.0, ls=(0, (5, 2)))
     words = "top of the drainage" if outlook.setting.drainage else "a quarter of the depth"
-    ax.text(0.02 * found.days[-1], most, words, fontsize=7.5, va="bottom", color=LIMIT)
     ax.fill_between(found.days, 0, stands, color="#0B5FA5", alpha=0.35, lw=0)
     ax.plot(found.days, stands, color="#0B5FA5", lw=1.6)
     ax.set_xlim(0, found.days[-1])
     ax.set_ylim(0, 1.25 * max(most, float(stands.max())))
+    lines = [Named(found.days, stands, "", ""), _level(outlook, most, words)]
+    name_all(ax, lines, size=7.5)
     ax.set_xlabel("days after planting", fontsize=7.5)
     titled(ax, f"water that stands on the floor [{name}]")

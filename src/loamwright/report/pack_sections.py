@@ -35,7 +35,6 @@ from loamwright.report.typst_blocks import (
     Section,
     Sheet,
     Shown,
-    Side,
     Words,
 )
 from loamwright.report.words import STATES, source_words, title_words
@@ -307,8 +306,8 @@ def drills_section(
     shown = [Shown(content, "svg", capital(words)) for words, content in charts]
     if shown:
         blocks.append(Heading("The soonest dangers, hour by hour"))
-    for k in range(0, len(shown), 2):
-        blocks.append(Side(tuple(shown[k : k + 2])) if len(shown[k : k + 2]) == 2 else shown[k])
+    # One under another: side by side their letters would be too small to read.
+    blocks += shown
     return Section("drills", "What fails, what follows", tuple(blocks))
 
 

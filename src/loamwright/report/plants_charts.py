@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,7 +25,8 @@ if TYPE_CHECKING:
 MOST = 12
 """Plants a chart holds; the tables and files hold all."""
 
-_WIDE, _TALL, _HEAD, _FOOT, _GAP = 8.4, 0.72, 1.15, 0.5, 0.42
+_WIDE, _TALL, _HEAD, _FOOT, _GAP = 8.4, 0.72, 1.15, 0.5, 0.26
+_HEIGHT, _LIGHT, _COLUMN = 1.75, 5.1, 2.75  # where the columns begin, and how wide they are [in]
 
 
 def plants_chart(habitat: Habitat, planting: Planting, kind: str, system: str) -> bytes:
@@ -32,7 +34,7 @@ def plants_chart(habitat: Habitat, planting: Planting, kind: str, system: str) -
     on the right, by day after planting; ``png`` or ``svg``."""
     shown = [p for p in habitat.plants if p.name in planting.middle][:MOST]
     with sheet.style():
-        high = _HEAD + _FOOT + max(1, len(shown)) * (_TALL + _GAP)
+        high = _HEAD + _FOOT + max(1, len(shown)) * (_TALL + _GAP) - _GAP
         figure = page(_WIDE, high)
         figure.text(sheet.EDGE / _WIDE, 1 - 0.32 / high, clean(habitat.name, 70), fontsize=13,
                     weight="bold", va="center")  # fmt: skip
@@ -44,23 +46,38 @@ def plants_chart(habitat: Habitat, planting: Planting, kind: str, system: str) -
                     va="center")  # fmt: skip
         missed = [f for f in plant_findings(habitat, planting) if f.state is State.MISSED]
         if missed:
-            names = list(dict.fromkeys(f"{clean(f.about, 16)}: {TITLES[f.need]}" for f in missed))
+            names = list(dict.fromkeys(f"{clean(f.about, 24)}: {TITLES[f.need]}" for f in missed))
             more = f"; {len(names) - 2} more" if len(names) > 2 else ""
             figure.text(sheet.EDGE / _WIDE, 1 - 0.76 / high, f"Missed: {'; '.join(names[:2])}{more}",
                         fontsize=9, weight="bold", color=LIMIT, va="center")  # fmt: skip
         name = quantities.edge(system)[0]
         for row, plant in enumerate(shown):
             bottom = high - _HEAD - (row + 1) * _TALL - row * _GAP
-            _height(frame(figure, 1.75, bottom, 2.75, _TALL), planting, plant, system)
-            _light(frame(figure, 5.1, bottom, 2.75, _TALL), habitat, planting, plant)
-            figure.text(sheet.EDGE / _WIDE, (bottom + 0.5 * _TALL) / high, clean(plant.name, 16),
-                        fontsize=8.5, va="center")  # fmt: skip
+            left = frame(figure, _HEIGHT, bottom, _COLUMN, _TALL)
+            right = frame(figure, _LIGHT, bottom, _COLUMN, _TALL)
+            _height(left, planting, plant, system)
+            _light(right, habitat, planting, plant)
+            for ax in (left, right):
+                if row < len(shown) - 1:
+                    ax.tick_params(labelbottom=False)
+                else:
+                    ax.set_xlabel("days after planting", fontsize=7.5, labelpad=2)
+            words, size = _told(plant.name)
+            figure.text(sheet.EDGE / _WIDE, (bottom + 0.5 * _TALL) / high, words, fontsize=size,
+                        va="center")  # fmt: skip
         top = (high - _HEAD + 0.14) / high
-        for x, words in ((1.75, f"height [{name}]"), (5.1, "light [mol/m²/d]")):
+        for x, words in ((_HEIGHT, f"height [{name}]"), (_LIGHT, "light [mol/m²/d]")):
             figure.text(x / _WIDE, top, words, fontsize=8.5)
-        figure.text(1.75 / _WIDE, 0.12 / high, "days after planting", fontsize=7.5,
-                    color=sheet.SOFT_INK)  # fmt: skip
         return sheet.to_bytes(figure, kind)
+
+
+def _told(name: str) -> tuple[str, float]:
+    """A plant's name as it fits beside its row, on up to two lines or smaller on three, and the size
+    of its letters [pt]."""
+    lines = wrap(clean(name, 60), 17)
+    if len(lines) <= 2:
+        return "\n".join(lines), 8.5
+    return "\n".join(wrap(clean(name, 60), 22)), 6.5
 
 
 def _height(ax: Axes, planting: Planting, plant: Plant, system: str) -> None:

@@ -70,13 +70,6 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
-    """Pictures side by side."""
-
-    pictures: tuple[Shown, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Found:
     """Findings in groups, each with its source."""
 
@@ -132,7 +125,7 @@ class NewPage:
 
 
 Block = (
-    Words | Heading | Table | Shown | Sheet | Side | Found | Facts | Ticks | Caution | Counts | Codes
+    Words | Heading | Table | Shown | Sheet | Found | Facts | Ticks | Caution | Counts | Codes
     | NewPage | Stamp
 )  # fmt: skip
 
@@ -197,8 +190,6 @@ def block_data(block: Block, files: Files) -> dict[str, Any]:
     if isinstance(block, Sheet):
         return {"kind": "sheet", "file": files.add(_on_white(block.content, block.kind), block.kind),
                 "alt": lines(block.alt)}  # fmt: skip
-    if isinstance(block, Side):
-        return {"kind": "side", "pictures": [_shown(p, files) for p in block.pictures]}
     if isinstance(block, Found):
         return {"kind": "found", "groups": [_group(g) for g in block.groups]}
     if isinstance(block, Facts):
