@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -11,6 +12,7 @@ from loamwright import workflow
 from loamwright.habitat.habitat import Default
 from loamwright.habitat.sources import Source, SourceKind
 from loamwright.plan.lines import Line
+from loamwright.plan.running import Use
 from loamwright.report import quantities
 from loamwright.report.animals_blocks import _over_ground
 from loamwright.report.blocks import defaults_table
@@ -19,6 +21,7 @@ from loamwright.report.cut_words import material_words
 from loamwright.report.default_words import value_words, why_words
 from loamwright.report.equipment_blocks import equipment_tables
 from loamwright.report.ground_blocks import bag, volume
+from loamwright.report.money_blocks import running_table
 from loamwright.report.money_words import thing
 from loamwright.report.pack_cautions import CAUTIONS
 from loamwright.report.strength_blocks import _stiffness
@@ -82,8 +85,10 @@ def test_what_stands_before_a_fan_goes_by_the_name_of_the_shopping_list() -> Non
     ("value", "us", "metric"),
     [("70 cm", "27 9/16 in", "70 cm"), ("27.56 in", "27 9/16 in", "70 cm"),
      ("40 kg", "88.2 lb", "40 kg"), ("400 cm", "13.1 ft", "400 cm"), ("2 mm", "1/16 in", "2 mm"),
-     ("28 degC", "82.4 °F", "28 °C"), ("60 s", "60 s", "60 s"), ("230 V", "230 V", "230 V"),
-     ("none in ground", "none in ground", "none in ground"), ("clay-pebbles", "clay pebbles", "clay pebbles")],
+     ("28 degC", "82.4 °F", "28 °C"), ("-5 K", "-9 °F", "-5 K"), ("9 degF_diff", "9 °F", "5 K"),
+     ("6500 K", "6500 K", "6500 K"), ("60 s", "60 s", "60 s"), ("230 V", "230 V", "230 V"),
+     ("none in ground", "none in ground", "none in ground"),
+     ("clay-pebbles", "clay pebbles", "clay pebbles")],
 )  # fmt: skip
 def test_defaults_are_told_in_the_system_shown_not_the_files(value, us, metric) -> None:
     assert value_words(value, "us") == us
@@ -94,6 +99,14 @@ def test_the_reason_of_a_default_is_told_in_words() -> None:
     assert why_words("usual where units are us", "us") == (
         "usual where units are those of the United States"
     )
+
+
+def test_what_a_year_takes_goes_by_the_name_of_the_shopping_list() -> None:
+    mat = Use("filters/coarse", "coarse dust mat, 10 mm", 1.0, "piece", "a new one a year")
+    plan = SimpleNamespace(
+        running=(SimpleNamespace(use=mat, cost=None),), currency="", priced=False, missing_year=()
+    )
+    assert running_table(plan, "us").rows[0][0] == "coarse dust mat, 3/8 in"
 
 
 def test_what_is_left_out_twice_is_told_once() -> None:

@@ -53,8 +53,11 @@ SAID = {
 
 _FIELD = re.compile(r"(?P<head>[a-z_.]+?)(?:\[(?P<name>[^\]]*)\])?(?:\.(?P<tail>[\w.]+))?")
 _SIZE = re.compile(
-    r"(?<![\w.])-?\d+(?:\.\d+)? (?P<unit>mm|cm|m|in|ft|g|kg|oz|lb|degC|degF)(?![\w²³/])"
+    r"(?<![\w.])-?\d+(?:\.\d+)? (?P<unit>mm|cm|m|in|ft|g|kg|oz|lb|degF_diff|degC|degF|K)(?![\w²³/])"
 )
+MOST_APART = 100.0
+"""Kelvins from which on a value is the color of a light, not how far temperatures lie apart [K]."""
+
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
 
 
@@ -92,7 +95,7 @@ def value_words(value: str, system: str) -> str:
     is written in: ``27.56 in`` as ``27 9/16 in``."""
     told = SAID.get(value, value)
     told = _SIZE.sub(lambda found: _size_words(found[0], found["unit"], system), told)
-    told = re.sub(r"\bdeg([CF])\b", r"°\1", told)
+    told = re.sub(r"\bdeg([CF])(_diff)?\b", r"°\1", told)
     return clean(told.replace("-", " ") if _KEY.fullmatch(told) else told)
 
 
@@ -103,6 +106,12 @@ def _size_words(text: str, unit: str, system: str) -> str:
         return f"{quantities.shown('temperature', value, system):.1f}".removesuffix(".0") + (
             f" {quantities.unit('temperature', system)}"
         )
+    if unit in ("K", "degF_diff"):
+        apart = units.parse(text, "temperature_difference")
+        if abs(apart) > MOST_APART:
+            return text
+        told = quantities.difference("temperature", apart, system)
+        return f"{told:.1f}".removesuffix(".0") + (" °F" if system == "us" else " K")
     if unit in ("g", "kg", "oz", "lb"):
         return units.show(units.parse(text, "mass"), "mass", system)
     return quantities.length(units.parse(text, "length"), system)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -61,9 +60,6 @@ POURED = ("fixings", "background", "mist", "water")
 OFF_ROLLS = ("wiring", "mist")
 """Headings whose lengths are cable and tube."""
 
-_AS_SOLD = re.compile(r"\b(fan|duct)\b")
-"""Things whose sizes are names of what is sold, the same everywhere (a fan of 92 mm, its duct)."""
-
 
 def needed(line: Line, system: str) -> str:
     """What must be there of a line, spares and waste included."""
@@ -76,11 +72,7 @@ def needed(line: Line, system: str) -> str:
 
 def thing(line: Line, system: str) -> str:
     """A line's name, its sizes in the system people are shown."""
-    return (
-        line.name
-        if line.group == "air" and _AS_SOLD.search(line.name)
-        else in_system(line.name, system)
-    )
+    return in_system(line.name, system)
 
 
 CUSTOMARY = {

@@ -15,8 +15,10 @@ from loamwright.report import quantities
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _SIZE = re.compile(
-    rf"(?<![\w.])({_NUMBER}(?: x {_NUMBER})*)(?:( to |-)({_NUMBER}))? (mm|cm|m|kg|g|L)(?![\w²³/])"
+    rf"(?<![\w.])(?<!fan, )(?<!duct, )({_NUMBER}(?: x {_NUMBER})*)(?:( to |-)({_NUMBER}))? "
+    r"(mm|cm|m|kg|g|L)(?![\w²³/])"
 )
+"""A size, but none that is a name of what is sold, the same everywhere: a fan of 92 mm, its duct."""
 _KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
 
 _WARM = re.compile(rf"(?<![\w.])(-?{_NUMBER})(?:( to |-)(-?{_NUMBER}))? °C(?!\w)")
