@@ -180,7 +180,7 @@ def test_tables_and_document():
     told = study_animals(made, {})
     text = " ".join(" ".join(r) for t in moving_tables(told.moving, "us") for r in t.rows)
     assert "1 good 2 2 reuse" in text
-    assert "qt dry into mix" in text
+    assert "dry qt into mix" in text
     assert "day 44 at the earliest" in text
     document = animals_document(made, told, moving_findings(told.moving), "metric")
     jsonschema.validate(json.loads(json.dumps(document)), animals_schema())

@@ -76,13 +76,19 @@ def test_fields_in_plain_words(field, told) -> None:
 
 
 def test_values_in_plain_words() -> None:
-    assert value_words("pvc-foam-board") == "pvc foam board"
-    assert value_words("28 degC") == "28 °C"
-    assert (value_words("false"), value_words("x")) == ("no", "along the width")
-    assert value_words("-5 K") == "-5 K"
-    assert (value_words("four"), value_words("everywhere")) == ("on four edges", "all over")
-    assert "[" not in why_words("only [x, y] is given")
-    assert why_words("the usual surface of leaf-litter") == "the usual surface of leaf litter"
+    assert value_words("pvc-foam-board", "metric") == "pvc foam board"
+    assert value_words("28 degC", "metric") == "28 °C"
+    assert (value_words("false", "metric"), value_words("x", "metric")) == ("no", "along the width")
+    assert value_words("-5 K", "metric") == "-5 K"
+    assert (value_words("four", "metric"), value_words("everywhere", "metric")) == (
+        "on four edges",
+        "all over",
+    )
+    assert "[" not in why_words("only [x, y] is given", "metric")
+    assert (
+        why_words("the usual surface of leaf-litter", "metric")
+        == "the usual surface of leaf litter"
+    )
 
 
 # -- the page of words ---------------------------------------------------------------------------

@@ -181,14 +181,14 @@ def test_the_list_has_every_line_of_the_plan_and_says_what_has_no_price(
     coir = next(r for r in rows if r["key"] == "media/coir")
     assert {p["pack"] for p in coir["prices"]} == {"70 L", "20 L"}
     assert coir["new"] is None
-    # Without prices each line can be given one, and the sum says that it is not complete.
+    # Without a currency each line can be given a price, and the list says that there is none.
     edge.remove(("money",))
     assert edge.habitat is not None
     bare = plan_of(edge.habitat, amount=ground_quantities(edge.habitat))
     shown = build_data.shopping(edge, bare, "metric")
     rows = [r for g in shown["groups"] for r in g["rows"]]
     assert shown["no_money"]
-    assert shown["incomplete"].startswith("Not complete")
+    assert shown["incomplete"].startswith("No prices")
     assert {r["new"]["pack"] for r in rows} == {"1", "1 m", "1 m2", "1 L", "1 kg"}
 
 

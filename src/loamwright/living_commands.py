@@ -40,7 +40,7 @@ def decomposers(
     from loamwright import living_pages
 
     with progress() as note:
-        found = living_pages.decomposers(file, season=season, csv=table, plot=plot,
+        found = living_pages.decomposers(file, season=season, csv=table, plot=plot, units=units,
                                          kept=kept_in(afresh), force=force, note=note)  # fmt: skip
     if as_json:
         from loamwright.report.decomposers_out import decomposers_document

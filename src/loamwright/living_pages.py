@@ -39,11 +39,11 @@ class Decomposers:
 
 def decomposers(
     path: Path, *, season: str = "winter", csv: Path | None = None, plot: Path | None = None,
-    kept: Path | None = None, force: bool = False, note: Note = quiet,
+    units: str | None = None, kept: Path | None = None, force: bool = False, note: Note = quiet,
 ) -> Decomposers:  # fmt: skip
     """What lives in a habitat's ground, from planting in the middle of a season on.
 
-    ``csv`` and ``plot`` are files to write the days and a chart to.
+    ``csv`` and ``plot`` are files to write the days and a chart to; ``units`` what people are shown.
 
     Raises
     ------
@@ -72,7 +72,7 @@ def decomposers(
     if plot is not None and found is not None:
         from loamwright.report.decomposers_charts import decomposers_chart
 
-        contents[plot] = decomposers_chart(habitat, found, kind)
+        contents[plot] = decomposers_chart(habitat, found, kind, units or habitat.units)
     written = write_all(contents, force=force)
     return Decomposers(habitat, found, written)
 

@@ -207,7 +207,7 @@ def compose(work: Work, checksum: str, made: str) -> Document:
     add(Section("cautions", "Cautions", caution_blocks()))
     work.sections = [plain_section(s) for s in work.sections]
     work.sections.append(words_section(work.sections))
-    work.sections.append(plain_section(engines.sources_section(habitat, checked.findings)))
+    work.sections.append(plain_section(engines.sources_section(habitat, checked.findings, system)))
     return Document(
         title=clean(habitat.name), kicker="habitat pack: everything the build needs",
         purpose=PURPOSES.get(habitat.purpose, clean(habitat.purpose)),
@@ -286,7 +286,7 @@ def _ground_and_life(work: Work) -> None:
     if checked.life is not None:
         from loamwright.report.decomposers_charts import decomposers_chart
 
-        charts["decomposers"] = decomposers_chart(habitat, checked.life, "svg")
+        charts["decomposers"] = decomposers_chart(habitat, checked.life, "svg", system)
     work.sections.append(
         engines.life_section(habitat, checked.animals, checked.plants, checked.life, charts, system,
                              work.plan.order)

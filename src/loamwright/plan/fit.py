@@ -16,7 +16,7 @@ from loamwright.plan.plant_room import Ball, Crown, balls_of, crowns_of
 PRACTICE = SourceKind.COMMON_PRACTICE
 
 HELD = Source(
-    "a branch that is held at one place turns under an animal: two places, 10 cm apart", PRACTICE
+    "a branch that is held at one place turns under an animal; two places, 10 cm apart", PRACTICE
 )
 PARTED = Source(
     "branches are let into each other by a quarter of the thinner one at most", PRACTICE

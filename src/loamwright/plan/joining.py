@@ -21,7 +21,7 @@ SPACING = 0.18
 BEAD = 6e-3
 """Legs of a fillet of sealant in a corner [m]; common practice for boxes of this size."""
 
-CARTRIDGE = "sealant in litres; a cartridge holds about 0.3 L"
+CARTRIDGE = "sealant by volume; a cartridge holds about 0.3 L"
 
 GLASS_BED = 0.002
 """Thickness of the silicone between two panes [m]; common practice."""

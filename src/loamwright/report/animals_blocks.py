@@ -123,7 +123,7 @@ def _perches(animals: Animals, system: str) -> Table:
         (
             clean(p.name, 24), quantities.length(p.diameter, system),
             quantities.length(p.length, system),
-            f"{quantities.length(max(p.low, 0.0), system)} – {quantities.length(p.high, system)}",
+            _over_ground(p.low, p.high, system),
             f"{math.degrees(p.slope):.0f}°",
         )
         for p in animals.perches
@@ -134,6 +134,14 @@ def _perches(animals: Animals, system: str) -> Table:
         right=frozenset({1, 2, 3, 4}),
         note="Which diameter a species likes best is not known: nothing was found that says it.",
     )  # fmt: skip
+
+
+def _over_ground(low: float, high: float, system: str) -> str:
+    """From where to where a piece stands above the ground [m]; one that lies below it is in it."""
+    ends = [quantities.length(max(x, 0.0), system) for x in (low, high)]
+    if ends[0] == ends[1]:
+        return ends[0] if high > 0.0 else "in the ground"
+    return " – ".join(ends)
 
 
 def _places(habitat: Habitat, one: Residents, system: str) -> Table:

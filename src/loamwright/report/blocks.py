@@ -146,14 +146,17 @@ def check_report(
             f"{weak} {verb} on a number without a document behind it "
             "(from memory or common practice): check it before an animal depends on it."
         )
-    tables = (defaults_table(habitat), sources_table(ordered)) if explain else ()
+    tables = (defaults_table(habitat), sources_table(ordered, system)) if explain else ()
     return CheckReport(clean(habitat.name), groups, counts, counts_words(counts), caution, tables,
                        coverage(habitat, ordered))  # fmt: skip
 
 
 def defaults_table(habitat: Habitat) -> Table:
     """What the file left out, and what was taken instead."""
-    rows = tuple((clean(d.field), clean(d.value), clean(d.why)) for d in habitat.defaults)
+    # Two needs of one quantity leave the same out: told once.
+    rows = tuple(
+        dict.fromkeys((clean(d.field), clean(d.value), clean(d.why)) for d in habitat.defaults)
+    )
     return Table(
         "Defaults used",
         ("field", "value", "why"),
@@ -162,11 +165,11 @@ def defaults_table(habitat: Habitat) -> Table:
     )
 
 
-def sources_table(findings: Iterable[Finding]) -> Table:
+def sources_table(findings: Iterable[Finding], system: str = "metric") -> Table:
     """Each source of the findings' limits once, with the needs that rest on it."""
     used: dict[str, list[str]] = {}
     for finding in findings:
-        text = source_words(finding.source)
+        text = source_words(finding.source, system)
         need = clean(finding.need)
         if need not in used.setdefault(text, []):
             used[text].append(need)

@@ -24,7 +24,7 @@ def board_table(habitat: Habitat, wiring: Wiring, system: str) -> Table:
     count, screw = board.through
     rows = [
         ("size", f"{size_pair(*board.size, system)} {unit(system)}, plywood, "
-         f"{quantities.worded('deflection', 0.012, system)}, varnished"),
+         f"{quantities.length(0.012, system)}, varnished"),
         ("holds", ", ".join(f"{what}: {n}" for what, n in board.holds)),
     ]  # fmt: skip
     batten = in_system("softwood batten, 20 x 40 mm", system)

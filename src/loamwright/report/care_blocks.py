@@ -111,8 +111,13 @@ def _mass(value: float, system: str) -> str:
     """A small mass [kg]."""
     grams = 1000.0 * value
     if system == "us":
-        return f"{grams / 28.349523125:.2g} oz ({grams:.2g} g)"
-    return f"{grams:.2g} g" if grams < 100 else f"{grams:.0f} g"
+        return f"{_two(grams / 28.349523125)} oz ({_two(grams)} g)"
+    return f"{_two(grams)} g" if grams < 99.5 else f"{grams:.0f} g"
+
+
+def _two(value: float) -> str:
+    """A number to two digits, never as a power of ten."""
+    return f"{float(f'{value:.2g}'):,.10g}"
 
 
 def _feed(habitat: Habitat, care: Care, system: str) -> Said:

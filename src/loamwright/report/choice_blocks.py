@@ -14,6 +14,7 @@ from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.climate_words import SEASONS
 from loamwright.report.plain import clean
+from loamwright.report.system_words import in_system
 from loamwright.report.words import source_words
 
 WALLS = {SMOOTH: "glass and backgrounds", NONE: "none"}
@@ -43,13 +44,21 @@ def _gait(climb: Climb, system: str) -> Table:
         (
             "bridges a gap of",
             quantities.length(gait.reach, system),
-            source_words(gait.reach_source),
+            source_words(gait.reach_source, system),
         ),
         ("jumps", jump, "the habitat file" if gait.jump else ""),
-        ("walls it climbs", WALLS.get(gait.walls, "backgrounds"), source_words(gait.holds_source)),
+        (
+            "walls it climbs",
+            WALLS.get(gait.walls, "backgrounds"),
+            source_words(gait.holds_source, system),
+        ),
         ("places within reach", ", ".join(map(clean, climb.reached)) or "none", "calculated"),
         ("out of reach", ", ".join(map(clean, climb.beyond)) or "none", "calculated"),
-        ("plants that carry it", ", ".join(map(clean, climb.plants)) or "none", CARRYING),
+        (
+            "plants that carry it",
+            ", ".join(map(clean, climb.plants)) or "none",
+            in_system(CARRYING, system),
+        ),
         ("plants left out", ", ".join(map(clean, climb.left_out)) or "none", ""),
     )
     return Table("How it gets about", ("what", "", "from"), rows)
@@ -79,14 +88,14 @@ def choice_tables(one: Residents, system: str) -> list[Table]:
     """What can be had at once through the day, by season, and each place at midday."""
     if not one.choices:
         return []
-    return [_shares(one), *(_midday(c, system) for c in one.choices.values())]
+    return [_shares(one, system), *(_midday(c, system) for c in one.choices.values())]
 
 
 def _share(value: float | None) -> str:
     return "not known" if value is None else quantities.percent(value)
 
 
-def _shares(one: Residents) -> Table:
+def _shares(one: Residents, system: str) -> Table:
     named = (
         ("a place as warm as it prefers", "warm"), ("UV in its band", "uv"),
         ("both at one place", "both"), ("a cool and dark shelter", "cool"),
@@ -94,7 +103,12 @@ def _shares(one: Residents) -> Table:
     )  # fmt: skip
     choices = list(one.choices.values())
     rows = [(words, *(_share(getattr(c.shares, name)) for c in choices)) for words, name in named]
-    far = ["not known" if c.quality is None else f"{c.quality:.1f} K" for c in choices]
+    far = [
+        "not known"
+        if c.quality is None
+        else quantities.worded_difference("temperature", c.quality, system)
+        for c in choices
+    ]
     rows.append(("its places are off the preferred band by, mean", *far))
     return Table(
         f"Share of the day in which {clean(one.species.label)} can have",

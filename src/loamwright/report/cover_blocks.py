@@ -11,6 +11,7 @@ from loamwright.report.cut_words import size_pair, unit
 from loamwright.report.draft_page import size_words
 from loamwright.report.plain import clean
 from loamwright.report.screw_words import screw_words
+from loamwright.report.system_words import in_system
 
 ENDS = {0: ("left", "right"), 1: ("front", "back"), 2: ("below", "above")}
 """Words for both ends of each axis."""
@@ -51,7 +52,8 @@ def _row(c: CoverPlace, numbers: dict[str, str], system: str) -> tuple[str, ...]
         face += f", before '{clean(c.behind, 30)}' goes in"
     fixed = "a bed of sealant"
     if c.screws is not None:
-        fixed = f"{c.screws.count} of {screw_words(c.screws.screw, system)}, {c.screws.way}"
+        way = in_system(c.screws.way, system)
+        fixed = f"{c.screws.count} of {screw_words(c.screws.screw, system)}, {way}"
     return (numbers.get(c.name, "–"), clean(c.over, 30), face, size_pair(*c.size, system), corner, over,
             fixed)  # fmt: skip
 

@@ -69,7 +69,7 @@ def _parts(habitat: Habitat, cuts: Cuts, system: str) -> Table:
         where |= {p.mark: (p, f"bar {number}") for p in bar.pieces}
     rows = []
     for part, sheet_number in sorted(where.values(), key=lambda x: (x[0].number, x[0].suffix)):
-        rows.append((part.mark, clean(part.name, 30), material_words(part.label, 30),
+        rows.append((part.mark, clean(part.name, 30), material_words(part.label, system, 30),
                      *_size(part, system), _grain(part), sheet_number))  # fmt: skip
     name = unit(system)
     return Table(
@@ -196,8 +196,8 @@ def _frees(sheet: Sheet, number: int) -> str:
 def _ordered(cuts: Cuts, system: str) -> Table:
     rows = []
     for part in cuts.ordered:
-        rows.append((part.mark, clean(part.name, 30), material_words(part.label), *_size(part, system),
-                     str(len(part.holes)) if part.holes else "–"))  # fmt: skip
+        rows.append((part.mark, clean(part.name, 30), material_words(part.label, system),
+                     *_size(part, system), str(len(part.holes)) if part.holes else "–"))  # fmt: skip
     name = unit(system)
     doors = ""
     if any(p.kind == "door" and p.seen == FRONT for p in cuts.parts):

@@ -8,6 +8,7 @@ from loamwright.plan.cut_parts import PartToCut
 from loamwright.plan.cuts import Cuts, Job, Trouble
 from loamwright.report.draft_page import size_words
 from loamwright.report.plain import clean
+from loamwright.report.system_words import in_system
 
 JOINTS = {
     "floor-and-top-through": "Floor and top lie over the edges of back and sides; the back lies over "
@@ -29,17 +30,18 @@ def size_pair(width: float, height: float, system: str) -> str:
 
 def job_words(job: Job, system: str) -> str:
     """What is cut: material and thickness; of rolls the material alone."""
-    label = material_words(job.label, 50)
+    label = material_words(job.label, system, 50)
     if job.roll:
         return label
     thick = f"{size_words(job.thickness, system)} {unit(system)}"
     return label if thick in label else f"{label}, {thick}"
 
 
-def material_words(label: str, longest: int = 34) -> str:
-    """A material's label without the thickness the catalogue knows it by; of a mesh its pitch stays."""
+def material_words(label: str, system: str, longest: int = 34) -> str:
+    """A material's label without the thickness the catalogue knows it by, in the system people are
+    shown; of a mesh its pitch stays, of a batten or tube its size."""
     text = label if "mesh" in label else re.sub(r", \d+(\.\d+)? mm$", "", label)
-    return clean(text, longest)
+    return clean(in_system(text, system), longest)
 
 
 def sheet_name(job: Job, number: int) -> str:

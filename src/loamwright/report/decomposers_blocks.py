@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from loamwright import units
 from loamwright.engine.life.decomposers_run import HUNTED_SHARE, hunters_of
 from loamwright.engine.life.decomposers_study import NITRATE_LIMIT, WAYS, Found
 from loamwright.engine.life.matter import LEAF_CARBON
@@ -9,6 +10,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.physics import populations as pop
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
+from loamwright.report.decomposers_words import MATTER
 from loamwright.report.plain import clean
 
 DRY = (
@@ -100,20 +102,28 @@ PERIOD = 56
 
 def _pools(found: Found, system: str) -> Table:
     run, area = found.middle, found.area
+    name, size = MATTER[system]
+
+    def dry(value: float) -> str:
+        told = area * value / size
+        return f"{told:.2f}" if system == "us" and told < 9.995 else f"{told:.0f}"
+
     rows = []
     last = len(run.days) - 1
     # No row for a few days more than the one before.
     for day in [*(d for d in range(0, last, PERIOD) if last - d >= PERIOD / 2), last]:
         state = run.state[day]
         rows.append((
-            f"{day}", f"{1000 * area * run.litter()[day]:.0f}",
-            f"{1000 * area * state[pop.WASTE] / LEAF_CARBON:.0f}",
-            f"{1000 * area * state[pop.HUMUS] / LEAF_CARBON:.0f}",
+            f"{day}", dry(run.litter()[day]),
+            dry(state[pop.WASTE] / LEAF_CARBON),
+            dry(state[pop.HUMUS] / LEAF_CARBON),
             f"{1000 * area * run.mineral()[day]:.1f}", f"{1000 * area * state[pop.TAKEN]:.1f}",
         ))  # fmt: skip
     return Table(
-        "Matter on the whole floor, grams, the middle of all ranges",
-        ("day", "leaves", "dung and\ndead", "humus", "mineral\nnitrogen", "nitrogen in\nplants"),
+        "Matter on the whole floor, the middle of all ranges",
+        # Nitrogen in grams in both systems: there are hundredths of an ounce of it.
+        ("day", f"leaves\n{name}", f"dung and\ndead, {name}", f"humus\n{name}",
+         "mineral\nnitrogen, g", "nitrogen in\nplants, g"),
         tuple(rows), right=frozenset(range(6)),
         note=f"Days after planting; the residents are taken to move in on day "
         f"{found.moved_in[1]}, when the ground is ready; the order of work has the day that "
@@ -159,9 +169,9 @@ def _answers(habitat: Habitat, found: Found, system: str) -> Table:
         start = floor.litter
         more = start - (0.5 * start if start < 0.3 else 0.15)
         rows.append(("leaves laid anew after, days", days(lasts)))
-        rows.append(("then so many dry leaves",
-                     f"{1000 * more * found.area:.0f} g of '{clean(floor.leaf_name)}'"
-                     if floor.leaf_name else f"{1000 * more * found.area:.0f} g"))  # fmt: skip
+        told = units.show(more * found.area, "mass", system)
+        named = f" of '{clean(floor.leaf_name)}'" if floor.leaf_name else ""
+        rows.append(("then so many dry leaves", f"{told}{named}"))
     return Table("", ("what the ground does", ""), tuple(rows), note=(
         f"In brackets from the quickest to the slowest growth and decay of the sources. Carried "
         f"is what keeps mineral nitrogen below {1000 * NITRATE_LIMIT:.0f} mg/L of the "

@@ -17,7 +17,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.physics import populations as pop
 from loamwright.report import figure as sheet
 from loamwright.report.climate_charts import LIMIT, SITE_COLORS, SITE_DASHES, frame, page, titled
-from loamwright.report.decomposers_words import TITLES
+from loamwright.report.decomposers_words import MATTER, TITLES
 from loamwright.report.line_labels import Named, name_all, name_ends
 from loamwright.report.plain import clean
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 _WIDE, _HIGH = 8.4, 7.1
 
 
-def decomposers_chart(habitat: Habitat, found: Found, kind: str) -> bytes:
+def decomposers_chart(habitat: Habitat, found: Found, kind: str, system: str = "metric") -> bytes:
     """Numbers by species with their range, then leaves and dung, then nitrogen, by day after planting;
     ``png`` or ``svg``."""
     with sheet.style():
@@ -44,7 +44,7 @@ def decomposers_chart(habitat: Habitat, found: Found, kind: str) -> bytes:
             figure.text(sheet.EDGE / _WIDE, 1 - 0.76 / _HIGH, f"Missed: {'; '.join(names[:2])}{more}",
                         fontsize=9, weight="bold", color=LIMIT, va="center")  # fmt: skip
         _numbers(frame(figure, 0.75, 4.5, 6.0, 1.35), found)
-        _matter(frame(figure, 0.75, 2.5, 6.0, 1.5), found)
+        _matter(frame(figure, 0.75, 2.5, 6.0, 1.5), found, system)
         _nitrogen(frame(figure, 0.75, 0.5, 6.0, 1.5), found)
         return sheet.to_bytes(figure, kind)
 
@@ -110,18 +110,19 @@ def _named(ax: Axes, found: Found, curves: list[Named], limit: float | None, wor
     name_ends(ax, curves)
 
 
-def _matter(ax: Axes, found: Found) -> None:
-    titled(ax, "dry matter on the whole floor [g]")
+def _matter(ax: Axes, found: Found, system: str) -> None:
+    name, size = MATTER[system]
+    titled(ax, f"dry matter on the whole floor [{name}]")
     run, area = found.middle, found.area
     each = (
         ("leaves", run.litter(), SITE_COLORS[0], SITE_DASHES[0]),
         ("dung and dead", run.state[:, pop.WASTE] / LEAF_CARBON, SITE_COLORS[1], SITE_DASHES[1]),
         ("humus", run.state[:, pop.HUMUS] / LEAF_CARBON, SITE_COLORS[2], SITE_DASHES[2]),
     )  # fmt: skip
-    curves = _curves(ax, run.days, 1000 * area, each)
+    curves = _curves(ax, run.days, area / size, each)
     least = None
     if found.community.floor.litter > 0.0:
-        least = 1000 * area * min(TOP_UP_BELOW, 0.5 * found.community.floor.litter)
+        least = area / size * min(TOP_UP_BELOW, 0.5 * found.community.floor.litter)
     most = max(least or 0.0, *(float(n.y.max()) for n in curves))
     ax.set_ylim(0, 1.05 * max(most, 1e-6))
     _months(ax, found)
@@ -129,6 +130,7 @@ def _matter(ax: Axes, found: Found) -> None:
 
 
 def _nitrogen(ax: Axes, found: Found) -> None:
+    # Grams in both systems: there are some tenths of a gram, hundredths of an ounce.
     titled(ax, "nitrogen on the whole floor [g]")
     run, area = found.middle, found.area
     each = (

@@ -29,6 +29,9 @@ FIELDS: dict[str, str] = {
 }  # fmt: skip
 """Fields of the catalogue in words."""
 
+MATTER = {"metric": ("g", 1e-3), "us": ("oz", 0.028349523125)}
+"""The unit of leaves, dung and humus, and its size [kg]."""
+
 DAY = 86_400.0
 
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 
+from loamwright import units
+from loamwright.report import quantities
 from loamwright.report.build_words import HELD
 from loamwright.report.plain import clean
+from loamwright.report.system_words import in_system
 
 HEADS: dict[str, str] = {
     "lamps": "lamp", "air": "fan", "fans": "fan", "mist.nozzles": "nozzle", "mist": "misting",
@@ -49,6 +52,12 @@ SAID = {
 """Values that are words of the file, in words of people."""
 
 _FIELD = re.compile(r"(?P<head>[a-z_.]+?)(?:\[(?P<name>[^\]]*)\])?(?:\.(?P<tail>[\w.]+))?")
+_SIZE = re.compile(
+    r"(?<![\w.])-?\d+(?:\.\d+)? (?P<unit>mm|cm|m|in|ft|g|kg|oz|lb|degF_diff|degC|degF|K)(?![\w²³/])"
+)
+MOST_APART = 100.0
+"""Kelvins from which on a value is the color of a light, not how far temperatures lie apart [K]."""
+
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
 
 
@@ -70,16 +79,39 @@ def field_words(field: str) -> str:
     return f"{told}: {rest}" if rest else told
 
 
-def why_words(text: str) -> str:
+def why_words(text: str, system: str) -> str:
     """A reason without the spelling of keys: ``the usual surface of drainage-mat``."""
     if text == "only [x, y] is given":
         return "the file gives only where it is from the left and from the front"
-    return re.sub(r"(?<=the usual surface of )[a-z0-9-]+", lambda m: m[0].replace("-", " "), text)
+    if text == "usual where units are us":
+        return "usual where units are those of the United States"
+    told = re.sub(r"(?<=the usual surface of )[a-z0-9-]+", lambda m: m[0].replace("-", " "), text)
+    return in_system(told, system)
 
 
-def value_words(value: str) -> str:
+def value_words(value: str, system: str) -> str:
     """A value without the spelling of keys and units of the file: ``pvc-foam-board`` as
-    ``pvc foam board``, ``28 degC`` as ``28 °C``."""
+    ``pvc foam board``, ``28 degC`` as ``28 °C``; sizes as on all other pages, whatever units the file
+    is written in: ``27.56 in`` as ``27 9/16 in``."""
     told = SAID.get(value, value)
-    told = re.sub(r"\bdeg([CF])\b", r"°\1", told)
+    told = _SIZE.sub(lambda found: _size_words(found[0], found["unit"], system), told)
+    told = re.sub(r"\bdeg([CF])(_diff)?\b", r"°\1", told)
     return clean(told.replace("-", " ") if _KEY.fullmatch(told) else told)
+
+
+def _size_words(text: str, unit: str, system: str) -> str:
+    """A length, mass or temperature of the file in the system people are shown."""
+    if unit in ("degC", "degF"):
+        value = units.parse(text, "temperature")
+        return f"{quantities.shown('temperature', value, system):.1f}".removesuffix(".0") + (
+            f" {quantities.unit('temperature', system)}"
+        )
+    if unit in ("K", "degF_diff"):
+        apart = units.parse(text, "temperature_difference")
+        if abs(apart) > MOST_APART:
+            return text
+        told = quantities.difference("temperature", apart, system)
+        return f"{told:.1f}".removesuffix(".0") + (" °F" if system == "us" else " K")
+    if unit in ("g", "kg", "oz", "lb"):
+        return units.show(units.parse(text, "mass"), "mass", system)
+    return quantities.length(units.parse(text, "length"), system)

@@ -14,6 +14,7 @@ from loamwright.report.blocks import Table
 from loamwright.report.climate_words import LIMITS, PROTECTIONS, fault_words
 from loamwright.report.json_out import VERSION, finite
 from loamwright.report.plain import clean
+from loamwright.report.system_words import in_system
 
 if TYPE_CHECKING:
     from loamwright.engine.climate.drills import Crossing, Drill
@@ -47,7 +48,7 @@ def told(habitat: Habitat, drill: Drill, system: str) -> Told:
     if use:
         lines.append(("uses", use))
     if drill.held is not None:
-        words = PROTECTIONS.get(drill.protection, drill.protection)
+        words = in_system(PROTECTIONS.get(drill.protection, drill.protection), system)
         verb = "would keep every limit" if drill.held else "would not be enough"
         lines.append(("tried", f"{words} {verb}"))
     elif drill.protection == "own-cut-out":

@@ -13,6 +13,7 @@ from loamwright.plan.loads import DIMMING, goes_up_and_down
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.plain import clean, listing
+from loamwright.report.system_words import in_system
 
 DAY = 86400.0
 
@@ -107,7 +108,11 @@ def _lamps(habitat: Habitat, system: str) -> Table:
     rows = []
     for lamp in habitat.lamps:
         dim = "" if lamp.dim >= 1.0 else f", dimmed to {quantities.percent(lamp.dim)}"
-        guard = f"; {clean(lamp.guard.label)} round it" if lamp.guard is not None else ""
+        guard = (
+            f"; {clean(in_system(lamp.guard.label, system))} round it"
+            if lamp.guard is not None
+            else ""
+        )
         rows.append((
             clean(lamp.name), f"{clean(lamp.type.label)}{dim}{guard}", _spot(lamp.at, system),
             way(lamp.aim), _long(lamp), hours_words(lamp, habitat), clean(lamp.control) or "–",
@@ -132,9 +137,8 @@ def _fans(habitat: Habitat, system: str) -> Table:
         start, end = fan.on
         hours = "always" if start == end else f"{clock(start)} to {clock(end)}"
         when = f"when controller {clean(fan.control)} asks" if fan.control else hours
-        also = [clean(g.label) for g in fan.guards] + (
-            [clean(fan.filter.label)] if fan.filter is not None else []
-        )
+        before = [*fan.guards, *([] if fan.filter is None else [fan.filter])]
+        also = [clean(in_system(x.label, system)) for x in before]
         rows.append((
             clean(fan.name), clean(fan.type.label), f"{fan.side}: {_spot(fan.at, system)}",
             "blows in" if fan.inward else "draws out", quantities.percent(fan.speed),

@@ -36,14 +36,20 @@ def front_table(habitat: Habitat, system: str) -> Table:
     for p in parts:
         if p.kind == FIXED and p.low is not None and p.high is not None:
             start = p.high[2]
-            row(f"fixed strip, {material_words(p.label)}", 0.0, start, (p.low[1], p.high[1]))
+            row(
+                f"fixed strip, {material_words(p.label, system)}", 0.0, start, (p.low[1], p.high[1])
+            )
     base, top = _ends(doors[0])
     runner = ("lower runner", "upper runner") if slides else ("gap below", "gap above")
     row(runner[0], start, base, zone)
     for p in doors:
         assert p.low is not None
         assert p.high is not None
-        row(f"{clean(p.name, 30)}, {material_words(p.label)}", *_ends(p), (p.low[1], p.high[1]))
+        row(
+            f"{clean(p.name, 30)}, {material_words(p.label, system)}",
+            *_ends(p),
+            (p.low[1], p.high[1]),
+        )
     row(runner[1], top, high, zone)
     return Table(title, columns, tuple(rows), right=frozenset({1, 2}), tight=True,
                  note=_note(habitat, slides, system))  # fmt: skip

@@ -18,20 +18,23 @@ from loamwright.report.climate_words import SEASONS
 from loamwright.report.ground_words import LOADS, VERDICTS
 from loamwright.report.plain import clean
 
+POT = 0.10
+"""Height of the pot that containers' capacities are measured in [m]."""
+
 SQUARE_FOOT = 0.09290304
 CUBIC_FOOT = 0.028316846592
 
 
 def volume(value: float, system: str) -> str:
     """A volume of ground [m3]: litres, or dry quarts."""
-    size, name = (QUART, "qt dry") if system == "us" else (1e-3, "L")
+    size, name = (QUART, "dry qt") if system == "us" else (1e-3, "L")
     return f"{value / size:.1f} {name}" if value < 100 * size else f"{value / size:.0f} {name}"
 
 
 def bag(size: float, system: str) -> str:
     """A bag's size [m3] as its label says it."""
     if system == "us":
-        return "2 cu ft" if size > 50 * QUART else f"{size / QUART:.0f} qt"
+        return "2 cu ft" if size > 50 * QUART else f"{size / QUART:.0f} dry qt"
     return f"{1000 * size:.0f} L"
 
 
@@ -143,7 +146,8 @@ def _mixes(amount: Quantities, system: str) -> list[Table]:
     return [Table(
         "What the mix will be", ("layer", "water, %", "air, %", f"dry, settled\n{unit}", "pH"),
         tuple(rows), right=frozenset(range(1, 5)), tight=True,
-        note="Told from its parts, after draining in a pot 10 cm high; ranges in brackets. "
+        note=f"Told from its parts, after draining in a pot {quantities.length(POT, system)} high; "
+        "ranges in brackets. "
         "Old ground is taken to be like the new where the file does not say what it is.",
     )]  # fmt: skip
 

@@ -9,7 +9,7 @@ from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.mist_line import MistLine, clips_of
 from loamwright.plan.mist_ways import Branch, branches_of
-from loamwright.plan.routes import length_of
+from loamwright.plan.routes import CLIP, length_of
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.cut_words import unit
@@ -50,8 +50,8 @@ def _line(habitat: Habitat, line: MistLine, system: str) -> Table:
         ("all nozzles together", flow_words(line.flow, system)),
         ("power that takes at least, about", f"{line.draws:.1f} W"),
         ("power of the pump in the file", f"{line.power:g} W"),
-        ("line, inner diameter", quantities.worded("deflection", line.bore, system)),
-        ("line, length", quantities.length(line.length, system)),
+        ("line, inner diameter", quantities.length(line.bore, system)),
+        ("line, length", quantities.run_length(line.length, system)),
         ("sprayed a day by the clock", quantities.water(1000.0 * line.a_day, system)),
         ("tank holds", quantities.water(1000.0 * mist.tank, system)),
         ("tank lasts", by_clock),
@@ -78,10 +78,10 @@ def _run(habitat: Habitat, line: MistLine, system: str) -> Table:
         far = math.dist(a, b)
         if far > 1e-6:
             rows.append((_along(a, b), _spot(a, system), _spot(b, system),
-                         quantities.length(far, system), f"{clips_of((a, b)):.0f}"))  # fmt: skip
+                         quantities.run_length(far, system), f"{clips_of((a, b)):.0f}"))  # fmt: skip
     for x in branches_of(habitat):
         told = f"branch to '{clean(x.nozzle.name, 24)}': {_branch(x, system)}"
-        long = quantities.length(length_of(x.way), system)
+        long = quantities.run_length(length_of(x.way), system)
         ends = _spot(x.way[0], system), _spot(x.way[-1], system)
         rows.append((told, *ends, long, f"{clips_of(x.way):.0f}"))
     return Table(
@@ -90,7 +90,8 @@ def _run(habitat: Habitat, line: MistLine, system: str) -> Table:
         note="Outside the box: up behind its right back corner, along the back edge of the top, with a "
         "tee where each branch begins. Branches lie on the top, over the bars of its frame, clear of "
         "openings and fans; inside they are clipped below the top. Clips that grip the tube without "
-        "pinching it, every 30 cm; bends as wide as the tube's maker says. Common practice, no source.",
+        f"pinching it, every {quantities.length(CLIP, system)}; bends as wide as the tube's maker "
+        "says. Common practice, no source.",
     )  # fmt: skip
 
 
@@ -130,7 +131,7 @@ def _branch(b: Branch, system: str) -> str:
 
 def _mouths(line: MistLine, system: str) -> Table:
     rows = tuple(
-        (clean(m.name, 24), quantities.length(m.length, system), quantities.length(m.rise, system),
+        (clean(m.name, 24), quantities.run_length(m.length, system), quantities.length(m.rise, system),
          _pressure(m.lost, system), _pressure(m.pressure, system),
          "not known" if m.needs is None else _pressure(m.needs, system),
          flow_words(m.flow, system))

@@ -151,7 +151,7 @@ def running_table(plan: MoneyPlan, system: str = "metric") -> Table:
         else:
             told = "none" if use.amount == 0.0 else amount(use.amount, use.unit, system)
         cost = "–" if use.amount == 0.0 else money(r.cost, plan.currency)
-        rows.append((clean(use.name, 50), told, *((cost,) if _priced(plan) else ()),
+        rows.append((clean(in_system(use.name, system), 50), told, *((cost,) if _priced(plan) else ()),
                      clean(in_system(use.why, system), 90)))  # fmt: skip
     whole = "in a year" if not plan.missing_year else "in a year, NOT COMPLETE"
     if _priced(plan):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -11,7 +10,9 @@ from loamwright.plan.buying import Bought
 from loamwright.plan.currency import digits, rounded
 from loamwright.plan.lines import Line, Stocked
 from loamwright.report import quantities
+from loamwright.report.ground_blocks import bag
 from loamwright.report.plain import clean
+from loamwright.report.system_words import in_system as in_system
 
 UNKNOWN = "no price"
 
@@ -59,19 +60,6 @@ POURED = ("fixings", "background", "mist", "water")
 OFF_ROLLS = ("wiring", "mist")
 """Headings whose lengths are cable and tube."""
 
-AS_SOLD = ("lamps", "air", "controls", "wiring")
-"""Headings whose sizes are names of what is sold, the same everywhere (a fan of 92 mm)."""
-
-_SIZE = re.compile(r"(\d+(?:\.\d+)?)((?: x \d+(?:\.\d+)?)*) (mm|cm|m|kg|L)(?![\w²])")
-_KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
-
-_STEP = re.compile(r"(±|over )(\d+(?:\.\d+)?) K\b")
-"""How far temperatures may lie apart."""
-
-_SCREW = re.compile(r"screws, (\d(?:\.\d)?) x (\d+) mm")
-GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14}
-"""Screws by diameter [mm] and the number they go by in the United States; from memory."""
-
 
 def needed(line: Line, system: str) -> str:
     """What must be there of a line, spares and waste included."""
@@ -84,7 +72,7 @@ def needed(line: Line, system: str) -> str:
 
 def thing(line: Line, system: str) -> str:
     """A line's name, its sizes in the system people are shown."""
-    return line.name if line.group in AS_SOLD else in_system(line.name, system)
+    return in_system(line.name, system)
 
 
 CUSTOMARY = {
@@ -106,33 +94,6 @@ def sold_in(unit: str, group: str, system: str) -> tuple[str, float]:
     return CUSTOMARY.get(unit, (unit, 1.0))
 
 
-def in_system(text: str, system: str) -> str:
-    """A text of the plan with the metric sizes in it told in the system people are shown."""
-    if system == "metric":
-        return text
-
-    def told(found: re.Match[str]) -> str:
-        first, more, unit = found.groups()
-        numbers = [float(x) for x in (first, *more.split(" x ")[1:])]
-        if unit == "kg":
-            return units.show(numbers[0], "mass", system)
-        if unit == "L":
-            return water_amount(numbers[0], system)
-        return " x ".join(quantities.measure(n * _KINDS[unit], system) for n in numbers) + " in"
-
-    def screw(found: re.Match[str]) -> str:
-        thick, long = found.groups()
-        # Sold by quarters of an inch, short ones by eighths; common practice, no source.
-        step = 0.0254 / (4 if float(long) >= 25.0 else 8)
-        size = step * round(1e-3 * float(long) / step)
-        return f"screws, no. {GAUGES[thick]} x {quantities.measure(size, system)} in"
-
-    def step(found: re.Match[str]) -> str:
-        return f"{found[1]}{1.8 * float(found[2]):.1g} °F"
-
-    return _STEP.sub(step, _SIZE.sub(told, _SCREW.sub(screw, text)))
-
-
 def packs(bought: Bought, system: str) -> str:
     """The packs to buy as the price list writes them; without a price bags, or the amount. What the cut
     plan takes whole is told as that."""
@@ -147,8 +108,15 @@ def packs(bought: Bought, system: str) -> str:
         )
     line = bought.line
     if line.bags:
-        return " + ".join(f"{n} × {amount(size, line.unit, system)}" for size, n in line.bags)
+        return " + ".join(f"{n} × {_bag(size, line.unit, system)}" for size, n in line.bags)
     return needed(line, system)
+
+
+def _bag(size: float, unit: str, system: str) -> str:
+    """A bag as its label says it, in the words of the ground's own table."""
+    if unit == "L" and system == "us":
+        return bag(1e-3 * size, system)
+    return amount(size, unit, system)
 
 
 def stock_words(stock: Sequence[Stocked], system: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from loamwright.engine.life.moving import READINGS, Down, Moving
+from loamwright.engine.life.moving import PORTION, READINGS, Down, Moving
 from loamwright.plan.order import OrderOfWork
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
@@ -57,7 +57,7 @@ def moving_tables(
     if any(d.plants for d in moving.downs):
         out.append(_plants(moving))
     if any(d.search is not None for d in moving.downs):
-        out.append(_search(moving))
+        out.append(_search(moving, system))
     return [*out, _days(moving) if order is None else _dates(moving, order, start)]
 
 
@@ -105,7 +105,7 @@ def _plants(moving: Moving) -> Table:
     )  # fmt: skip
 
 
-def _search(moving: Moving) -> Table:
+def _search(moving: Moving, system: str) -> Table:
     rows = []
     for down in moving.downs:
         found = down.search
@@ -120,10 +120,11 @@ def _search(moving: Moving) -> Table:
              "?" if found.left is None else f"{found.left:.1f}",
              "?" if found.needed is None else str(found.needed))
         )  # fmt: skip
+    portion = volume(PORTION, system).replace(".0 ", " ")
     return Table(
         "Search for eggs and young",
-        ("habitat", "portions\nof 5 L", "expected\neggs", "found, in\nsearches", "a search\nfinds",
-         "chance one\nis missed", "eggs left", "searches\nneeded"),
+        ("habitat", f"portions\nof {portion}", "expected\neggs", "found, in\nsearches",
+         "a search\nfinds", "chance one\nis missed", "eggs left", "searches\nneeded"),
         tuple(rows), right=frozenset(range(1, 8)), tight=True,
         note="Look through the ground a portion at a time, spread thin, each numbered and marked off; "
         "then litter, roots, hollow pieces and leaf axils. Needed: until the chance is 5 % at most; "

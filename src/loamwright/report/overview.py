@@ -170,7 +170,7 @@ def overview_html(
         tables=tables,
         equipment=equipment_tables(habitat, system),
         work=work,
-        sources=sources_table(findings),
+        sources=sources_table(findings, system),
         defaults=defaults_table(habitat),
         cautions=(("What is checked", report.coverage), *CAUTIONS),
         made=clean(made),

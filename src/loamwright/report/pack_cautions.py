@@ -12,7 +12,7 @@ DECIDES = (
 
 CAUTIONS: tuple[tuple[str, str], ...] = (
     ("Mains near water",
-     "Mist, drips and wet ground reach further than planned. Residual-current protection (ground- "
+     "Mist, drips and wet ground reach further than planned. Residual-current protection (ground-"
      "fault protection) on every circuit of the habitat, fittings rated for the wet, drip loops in "
      "every cable, sockets and supplies above and beside the water and never below it. Unplug "
      "before you reach in. Fixed wiring is the work of a licensed electrician, to the local code."),

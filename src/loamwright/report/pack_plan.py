@@ -14,6 +14,7 @@ from loamwright.report.money_blocks import why_table
 from loamwright.report.money_words import thing
 from loamwright.report.plain import clean, on_paper
 from loamwright.report.quantities import NAMES
+from loamwright.report.system_words import in_system
 from loamwright.report.typst_blocks import (
     Block,
     Codes,
@@ -98,7 +99,7 @@ def _why(money: MoneyPlan, system: str) -> Table:
 def by_name(table: Table, money: MoneyPlan, system: str) -> Table:
     """A table whose note calls what lacks a price by its name and not by the price list's key."""
     names = {b.line.key: thing(b.line, system) for b in money.bought}
-    names |= {r.use.key: r.use.name for r in money.running}
+    names |= {r.use.key: in_system(r.use.name, system) for r in money.running}
     note = table.note
     for key in sorted((*money.missing, *money.missing_year), key=len, reverse=True):
         if key in names:

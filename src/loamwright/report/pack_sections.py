@@ -326,7 +326,7 @@ def care_section(habitat: Habitat, cares: Sequence[Care], system: str) -> Sectio
 
 
 @on_paper()
-def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
+def sources_section(habitat: Habitat, findings: Sequence[Finding], system: str) -> Section:
     """Where limits come from, and what the file left out."""
     lead = (
         "The sources of the limits that findings are held against, and what was taken where the file "
@@ -334,21 +334,23 @@ def sources_section(habitat: Habitat, findings: Sequence[Finding]) -> Section:
         "(loamwright show)."
     )
     return Section("sources", "Sources and defaults", (
-        Words(lead, "lead"), _limits_table(findings), _defaults(habitat),
+        Words(lead, "lead"), _limits_table(findings, system), _defaults(habitat, system),
     ))  # fmt: skip
 
 
-def _defaults(habitat: Habitat) -> Table:
+def _defaults(habitat: Habitat, system: str) -> Table:
     """What the file left out, in plain words."""
     table = defaults_table(habitat)
-    rows = tuple((field_words(a), value_words(b), why_words(c)) for a, b, c in table.rows)
+    rows = tuple(
+        (field_words(a), value_words(b, system), why_words(c, system)) for a, b, c in table.rows
+    )
     return replace(table, columns=("what is not said", "taken instead", "why"), rows=rows)
 
 
-def _limits_table(findings: Iterable[Finding]) -> Table:
+def _limits_table(findings: Iterable[Finding], system: str) -> Table:
     """Each source of a limit once, with what it is the source for, in words."""
     used: dict[str, dict[str, None]] = {}
     for finding in findings:
-        used.setdefault(source_words(finding.source), {})[title_words(finding)] = None
+        used.setdefault(source_words(finding.source, system), {})[title_words(finding)] = None
     rows = tuple((text, "; ".join(titles)) for text, titles in used.items())
     return Table("Sources of the limits", ("source", "for"), rows)

@@ -98,6 +98,7 @@ UNITS: dict[str, str] = {
     "reuse_share": "%",
     "saturation": "%",
     "density": "per m²",
+    # In both systems: an ounce holds months of what a small animal leaves.
     "waste": "g a day",
     "litter": "g/m²",
     "load": "kg",
@@ -340,7 +341,8 @@ def give_or_take(quantity: str, told: str, spread: float, system: str) -> str:
         size = spread / SMALL[tail]
     give = f"{size:,.{places}f}"
     if float(give.replace(",", "")) == 0.0:
-        give = f"{size:.1g}"
+        # Python writes smaller ones as powers of ten, which few read.
+        give = f"{size:.1g}" if size >= 1e-3 or size == 0.0 else "less than 0.001"
     return f"{lead}{figure} ± {give}{tail}"
 
 

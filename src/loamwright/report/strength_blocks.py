@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.batten_loads import CREEP, YOUNG
 from loamwright.plan.contacts import APART
 from loamwright.plan.fixings import SAFETY, SCREW
 from loamwright.plan.held_screws import of_each
 from loamwright.plan.panels import PanelLoad
+from loamwright.plan.screws import Screws
 from loamwright.plan.strength import Strength
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
@@ -16,6 +18,7 @@ from loamwright.report.build_words import PARTS, POUND_FORCE, SIDES, WAYS
 from loamwright.report.ground_words import LOADS
 from loamwright.report.plain import clean
 from loamwright.report.screw_words import screw_words
+from loamwright.report.system_words import in_system
 
 DEFER = "A check, not a proof: local rules and a structural engineer have the last word."
 """Said beside what is told of strength."""
@@ -170,15 +173,28 @@ def _battens(strength: Strength, system: str) -> Table:
         "Battens under load", ("batten", "spans", "strip it bears", "bends", "at most"), rows,
         right=frozenset({1, 2, 3, 4}),
         note="Beams held at their ends; each bears what of the panel is nearer to it than to another "
-        "batten or a held edge. Softwood of 10 GPa, 0.55 of it left under what stays for years (from "
+        "batten or a held edge. "
+        f"Softwood of {_stiffness(system)}, {CREEP:g} of it left under what stays for years (from "
         f"memory); at most a two-hundredth of the span, common practice. {DEFER}",
     )  # fmt: skip
+
+
+def _stiffness(system: str) -> str:
+    """The modulus of elasticity of softwood."""
+    if system == "us":
+        return f"{quantities.shown('stress', YOUNG, system) / 1e6:.3g} million psi"
+    return f"{YOUNG / 1e9:g} GPa"
+
+
+def _screwed(s: Screws, system: str) -> str:
+    """Screws in words: how many of which, and where."""
+    return f"{s.count} of {screw_words(s.screw, system)}, {in_system(s.way, system)}"
 
 
 def _fixings(strength: Strength, system: str) -> Table:
     rows = []
     sizes = {
-        name: "; ".join(f"{s.count} of {screw_words(s.screw, system)}, {s.way}" for s in same)
+        name: "; ".join(_screwed(s, system) for s in same)
         for name, same in of_each(strength.screws).items()
     }
     for f in strength.fixings:
@@ -193,9 +209,7 @@ def _fixings(strength: Strength, system: str) -> Table:
              sizes.get(f.name, "–"))
         )  # fmt: skip
     others = [s for s in strength.screws if all(f.name != s.name for f in strength.fixings)]
-    beside = "; ".join(
-        f"{clean(s.name)}, {s.count} of {screw_words(s.screw, system)}, {s.way}" for s in others
-    )
+    beside = "; ".join(f"{clean(s.name)}, {_screwed(s, system)}" for s in others)
     also = f" Screwed too, though it stands on something: {beside}." if others else ""
     return Table(
         "What is held up",

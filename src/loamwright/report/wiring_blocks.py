@@ -192,9 +192,9 @@ def _cables(wiring: Wiring, system: str) -> Table:
         "Cables, from the board",
         ("to", "length", "conductors", "current", "lost", "of it", "drip loops"),
         tuple(rows), right=frozenset({1, 3, 4, 5, 6}), tight=True,
-        note=f"Along the edges, with 10 % and {'12 in' if us else '30 cm'} a loop; lost on the way "
-        f"there and back at {'104 °F' if us else '40 °C'}. The loop's lowest point lies below "
-        "socket and entry, so that water drips off there.",
+        note=f"Along the edges, a tenth over, and {'12 in' if us else '30 cm'} more for each drip "
+        f"loop; lost on the way there and back at {'104 °F' if us else '40 °C'}. The loop's lowest "
+        "point lies below socket and entry, so that water drips off there.",
     )  # fmt: skip
 
 

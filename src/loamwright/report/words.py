@@ -22,6 +22,7 @@ from loamwright.report import (
     trade_offs,
 )
 from loamwright.report.plain import capital, clean, listing
+from loamwright.report.system_words import in_system
 
 TITLES: dict[str, str] = {
     "uv-basking": "UV at the basking place",
@@ -147,11 +148,16 @@ _WEAK = {
 }
 
 
-def source_words(source: Source) -> str:
-    """A source with how far it can be trusted; a weak one says so first, and once."""
+def source_words(source: Source, system: str = "metric") -> str:
+    """A source with how far it can be trusted; a weak one says so first, and once.
+
+    Its sizes are told in the system people are shown where the words are the program's own; what quotes
+    a document, or names one before a colon, keeps the document's units.
+    """
     text = clean(source.text, LONGEST_SOURCE)
     if source.kind in _WEAK:
         rest = _SAYS_KIND.sub("", text).replace(f", {source.kind.value}", "")
+        rest = rest if ":" in rest else in_system(rest, system)
         return f"{_WEAK[source.kind]}: {rest}" if rest else _WEAK[source.kind]
     if source.kind is SourceKind.BUILDER:
         return f"given by the builder: {text}" if text else "given by the builder"
@@ -371,6 +377,6 @@ def word(finding: Finding, habitat: Habitat, system: str = "metric") -> Worded:
         when=clean(finding.when),
         why=why,
         advice=advice_words(finding, habitat, system),
-        source=source_words(finding.source),
+        source=source_words(finding.source, system),
         weak=finding.source.weak,
     )

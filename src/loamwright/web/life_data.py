@@ -87,7 +87,7 @@ def _bands(found: Choice, body: list[float | None], system: str) -> list[str]:
            "Which body warmth it prefers is not known: no source was found, so no band is drawn and "
            "no share of the day can be told."]  # fmt: skip
     low, high = (f"{v:g}" if v is not None else "" for v in found.uvi_band)
-    source = "" if found.uvi_source is None else f" ({source_words(found.uvi_source)})"
+    source = "" if found.uvi_source is None else f" ({source_words(found.uvi_source, system)})"
     told = "Which UV index it seeks is not known."
     if low or high:
         told = f"UV index it seeks where it basks: {quantities.band(low, high)}{source}."
