@@ -149,6 +149,37 @@ def test_signs_are_of_what_there_is() -> None:
     assert list(signs(()))[-1] == "Quarantine is over"
 
 
+def test_the_tick_of_guards_is_true_of_a_lamp_without_one() -> None:
+    from dataclasses import replace
+
+    from loamwright.engine.findings import Finding, State
+    from loamwright.report.pack_plan import guards_tick
+    from report_sample import ANY, habitat
+
+    made = habitat()
+    first = made.lamps[0]
+    open_lamps = replace(made, lamps=tuple(replace(x, guard=None) for x in made.lamps))
+
+    def tick(of, *found: Finding) -> tuple[str, str]:
+        ((title, told),) = guards_tick(of, found, "metric")
+        return title, told
+
+    hot = Finding(need="hot-lamp", engine="climate", about=first.name, quantity="surface_temperature",
+                  state=State.MET, source=ANY, value=335.75, high=353.15)  # fmt: skip
+    title, told = tick(open_lamps, hot)
+    assert "Guards" not in title
+    assert f"'{first.name}' 62.6 °C, limit 80.0 °C" in told
+    assert "no hot part" not in told
+    _, told = tick(open_lamps, replace(hot, state=State.MISSED, value=363.15))
+    assert "needs a guard first" in told
+    cover = made.enclosure.openings[0].cover
+    guarded = replace(made, lamps=(replace(first, guard=cover), *open_lamps.lamps[1:]))
+    title, told = tick(guarded)
+    assert title == "Guards are on where the plan has them"
+    assert told.startswith(f"round '{first.name}'; no hot part behind one can be touched")
+    assert guards_tick(replace(made, lamps=()), (), "metric") == ()
+
+
 def test_plants_root_under_what_runs() -> None:
     from pathlib import Path
 
