@@ -6,9 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from loamwright import units
 from loamwright.engine.findings import Finding, State, worst_first
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.front_parts import sill_height
 from loamwright.report import quantities
 from loamwright.report.plain import capital, clean, listing
 from loamwright.report.words import (
@@ -153,7 +155,13 @@ def check_report(
 
 def defaults_table(habitat: Habitat) -> Table:
     """What the file left out, and what was taken instead."""
-    rows = tuple((clean(d.field), clean(d.value), clean(d.why)) for d in habitat.defaults)
+    # The front's fixed strip is worked out by the cuts: one height on every page.
+    strip = units.show(sill_height(habitat), "length", habitat.units)
+    worked_out = {"enclosure.panels.front.sill": strip}
+    rows = tuple(
+        (clean(d.field), clean(worked_out.get(d.field, d.value)), clean(d.why))
+        for d in habitat.defaults
+    )
     return Table(
         "Defaults used",
         ("field", "value", "why"),
