@@ -149,6 +149,35 @@ def test_signs_are_of_what_there_is() -> None:
     assert list(signs(()))[-1] == "Quarantine is over"
 
 
+def test_what_builders_did_not_understand_is_said_plainly() -> None:
+    from pathlib import Path
+
+    from loamwright.plan.cut_plan import cut_plan
+    from loamwright.plan.joining import GLUES
+    from loamwright.plan.wiring import wiring_of
+    from loamwright.report.climate_words import fault_words
+    from loamwright.report.cut_blocks import cut_tables
+    from loamwright.report.mount_blocks import NOTE
+    from loamwright.report.pack_sections import _inside, sources_section
+    from loamwright.report.typst_blocks import Words
+    from loamwright.report.wiring_blocks import wiring_tables
+    from loamwright.report.words import TITLES
+    from loamwright.workflow import read
+
+    demo = read(Path(__file__).parent.parent / "src/loamwright/data/examples/forest-edge.yaml")
+    heads = [c for t in cut_tables(demo, cut_plan(demo), "metric") for c in t.columns]
+    heads += [c for t in wiring_tables(demo, wiring_of(demo), "metric") for c in t.columns]
+    assert not {"above least", "own limit"} & set(heads)
+    assert "between its bars" not in NOTE
+    assert "bent over to it" not in NOTE
+    assert "for both materials" not in GLUES["other"].name
+    assert "valve" not in TITLES["stuck-mist"] + fault_words("mist-stuck-on", "")
+    lead = next(b for b in sources_section(demo, []).blocks if isinstance(b, Words))
+    assert "loamwright" not in lead.text
+    plants = next(t for t in _inside(demo, "metric") if t.title == "Plants")
+    assert "lead a stem that meets a piece past it" in plants.note
+
+
 def test_the_tick_of_guards_is_true_of_a_lamp_without_one() -> None:
     from dataclasses import replace
 
