@@ -197,7 +197,7 @@ def test_the_tick_of_guards_is_true_of_a_lamp_without_one() -> None:
                   state=State.MET, source=ANY, value=335.75, high=353.15)  # fmt: skip
     title, told = tick(open_lamps, hot)
     assert "Guards" not in title
-    assert f"'{first.name}' 62.6 °C, limit 80.0 °C" in told
+    assert f"'{first.name}', computed 62.6 °C, limit 80.0 °C" in told
     assert "no hot part" not in told
     _, told = tick(open_lamps, replace(hot, state=State.MISSED, value=363.15))
     assert "needs a guard first" in told

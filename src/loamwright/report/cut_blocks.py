@@ -133,10 +133,11 @@ def _sheets(cuts: Cuts, system: str) -> Table:
         first = last + 1
     return Table(
         "Sheets and rolls",
-        ("drawing", "of", f"to get, {unit(system)}", "used", "over the\nleast there can be"),
+        ("drawing", "of", f"to get, {unit(system)}", "used", "more than\nthe least"),
         tuple(rows), right=frozenset({3, 4}), tight=True,
-        note="Over the least: by how much more is bought than any way of cutting could do with, at "
-        "most; 0 % is proved to be the least. Backgrounds in pieces are held against their bare area.",
+        note="More than the least: by how much more is bought than any way of cutting could do with, "
+        "at most; 0 % is proved to be the least. Backgrounds in pieces are held against their bare "
+        "area.",
     )  # fmt: skip
 
 

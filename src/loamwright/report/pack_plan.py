@@ -70,7 +70,8 @@ def guards_tick(
     told = [f"round {listing(guarded)}; no hot part behind one can be touched"] if guarded else []
     if bare:
         told.append(
-            f"without one, where an animal can touch it: {'; '.join(bare)}; it gets no hotter than this"
+            f"without one, where an animal can touch it: {'; '.join(bare)}; measured, it is no hotter "
+            "than computed"
         )
     else:
         told.append("no lamp or heater without one is where an animal can touch it")
@@ -80,7 +81,9 @@ def guards_tick(
 
 def _bare(finding: Finding, system: str) -> str:
     """A lamp that can be touched, with its figure and what it is held to."""
-    what = f"'{clean(finding.about)}' {worded('surface_temperature', finding.value, system)}"
+    what = (
+        f"'{clean(finding.about)}', computed {worded('surface_temperature', finding.value, system)}"
+    )
     if finding.state is State.MISSED:
         return f"{what}, hotter than its limit: it needs a guard first"
     return f"{what}, limit {worded('surface_temperature', finding.high, system)}"
