@@ -64,13 +64,14 @@ def test_days_until_animals_enter():
     moving = moving_of(habitat())
     assert moving is not None
     steps = {what: (first, last) for what, first, last in moving.steps}
-    # Three habitats on days 0, 1, 2; quarantine from the last; plants 14 days, then 28 standing.
+    # Three habitats on days 0, 1, 2; quarantine from the last; 28 days standing from the day after.
+    # Moss has no place in the new one, so that no plant is kept apart.
     assert steps["quarantine"] == (2, 32)
-    assert steps["plants"] == (2, 16)
-    assert steps["cycle"] == (16, 44)
-    assert steps["readings"] == (37, 44)
-    # The longer times: plants 28 and 56 standing make day 86, the animals' 90 days make 92.
-    assert moving.enter == (44, 92)
+    assert "plants" not in steps
+    assert steps["cycle"] == (3, 31)
+    assert steps["readings"] == (24, 31)
+    # The animals' quarantine ends last: on day 32, by the longer time on day 92.
+    assert moving.enter == (32, 92)
 
 
 def test_no_old_habitat_no_plan():
@@ -181,13 +182,13 @@ def test_tables_and_document():
     text = " ".join(" ".join(r) for t in moving_tables(told.moving, "us") for r in t.rows)
     assert "1 good 2 2 reuse" in text
     assert "dry qt into mix" in text
-    assert "day 44 at the earliest" in text
+    assert "day 32 at the earliest" in text
     document = animals_document(made, told, moving_findings(told.moving), "metric")
     jsonschema.validate(json.loads(json.dumps(document)), animals_schema())
     assert document["moving"]["order"][0]["carried_l"]["mix"] == pytest.approx(10.0)
     assert document["moving"]["order"][2]["plants"] == ["moss"]
     assert document["moving"]["order"][2]["plants_may_stand_for"] == [[]]
-    assert document["moving"]["enter_from_day"] == [44, 92]
+    assert document["moving"]["enter_from_day"] == [32, 92]
 
 
 @pytest.mark.parametrize(

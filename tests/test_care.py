@@ -149,6 +149,16 @@ def test_long_times_are_told_in_years(months: float, told: str) -> None:
     assert f"about {told.rstrip()};" in how
 
 
+def test_watering_of_new_ground_says_from_when_on() -> None:
+    def told(*days: int) -> str:
+        one = Care(WEEKLY, "water-ground", ("winter",), every=14.0, value=6.58, days=days)
+        return care_words(habitat(), one, "metric")[1]
+
+    assert "only from day 76 after planting on, as it was watered well" in told(76)
+    assert "after planting" not in told(1)
+    assert "after planting" not in told()
+
+
 def test_cut_outs_are_tried() -> None:
     control = Control("warm", "thermostat", "basking", 300.0, 302.0, cut_out=315.0)
     cares = care_of(replace(habitat(), controls=(control,)), {}, (), None, None)

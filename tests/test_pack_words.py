@@ -155,6 +155,66 @@ def test_signs_are_of_what_there_is() -> None:
     assert list(signs(()))[-1] == "Quarantine is over"
 
 
+def test_what_builders_did_not_understand_is_said_plainly() -> None:
+    from pathlib import Path
+
+    from loamwright.plan.cut_plan import cut_plan
+    from loamwright.plan.joining import GLUES
+    from loamwright.plan.wiring import wiring_of
+    from loamwright.report.climate_words import fault_words
+    from loamwright.report.cut_blocks import cut_tables
+    from loamwright.report.mount_blocks import NOTE
+    from loamwright.report.pack_sections import _inside, sources_section
+    from loamwright.report.typst_blocks import Words
+    from loamwright.report.wiring_blocks import wiring_tables
+    from loamwright.report.words import TITLES
+    from loamwright.workflow import read
+
+    demo = read(Path(__file__).parent.parent / "src/loamwright/data/examples/forest-edge.yaml")
+    heads = [c for t in cut_tables(demo, cut_plan(demo), "metric") for c in t.columns]
+    heads += [c for t in wiring_tables(demo, wiring_of(demo), "metric") for c in t.columns]
+    assert not {"above least", "own limit"} & set(heads)
+    assert "between its bars" not in NOTE
+    assert "bent over to it" not in NOTE
+    assert "for both materials" not in GLUES["other"].name
+    assert "valve" not in TITLES["stuck-mist"] + fault_words("mist-stuck-on", "")
+    lead = next(b for b in sources_section(demo, [], "metric").blocks if isinstance(b, Words))
+    assert "loamwright" not in lead.text
+    plants = next(t for t in _inside(demo, "metric") if t.title == "Plants")
+    assert "lead a stem that meets a piece past it" in plants.note
+
+
+def test_the_tick_of_guards_is_true_of_a_lamp_without_one() -> None:
+    from dataclasses import replace
+
+    from loamwright.engine.findings import Finding, State
+    from loamwright.report.pack_plan import guards_tick
+    from report_sample import ANY, habitat
+
+    made = habitat()
+    first = made.lamps[0]
+    open_lamps = replace(made, lamps=tuple(replace(x, guard=None) for x in made.lamps))
+
+    def tick(of, *found: Finding) -> tuple[str, str]:
+        ((title, told),) = guards_tick(of, found, "metric")
+        return title, told
+
+    hot = Finding(need="hot-lamp", engine="climate", about=first.name, quantity="surface_temperature",
+                  state=State.MET, source=ANY, value=335.75, high=353.15)  # fmt: skip
+    title, told = tick(open_lamps, hot)
+    assert "Guards" not in title
+    assert f"'{first.name}', computed 62.6 °C, limit 80.0 °C" in told
+    assert "no hot part" not in told
+    _, told = tick(open_lamps, replace(hot, state=State.MISSED, value=363.15))
+    assert "needs a guard first" in told
+    cover = made.enclosure.openings[0].cover
+    guarded = replace(made, lamps=(replace(first, guard=cover), *open_lamps.lamps[1:]))
+    title, told = tick(guarded)
+    assert title == "Guards are on where the plan has them"
+    assert told.startswith(f"round '{first.name}'; no hot part behind one can be touched")
+    assert guards_tick(replace(made, lamps=()), (), "metric") == ()
+
+
 def test_plants_root_under_what_runs() -> None:
     from pathlib import Path
 

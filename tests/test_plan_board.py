@@ -10,10 +10,13 @@ import pytest
 from loamwright import workflow
 from loamwright.files.reader import read_habitat
 from loamwright.plan.battens import battens
-from loamwright.plan.board import CELL, CLEAR, board_lines, board_of
+from loamwright.plan.board import CELL, CLEAR, board_lines, board_of, placed
 from loamwright.plan.box_joints import FREE_AXES, holes_of
+from loamwright.plan.build import build_of
 from loamwright.plan.wiring import wiring_of
 from loamwright.report.board_blocks import board_table
+from loamwright.report.wiring_blocks import wiring_tables
+from loamwright.report.wiring_drawing import wiring_drawing
 
 FOLDER = Path(workflow.__file__).parent / "data" / "examples"
 NAMES = ("forest-edge", "dry-rock", "rain-glass", "school-meadow")
@@ -60,6 +63,46 @@ def test_forest_edges_board_is_on_the_right_where_the_file_has_it() -> None:
     assert board.screws[1].length < 0.010 + 0.040
     keys = [x.key for x in board_lines(habitat)]
     assert keys[:2] == ["wiring/board", "wiring/board-batten"]
+
+
+def test_every_page_has_the_board_at_one_place() -> None:
+    habitat = example("forest-edge")
+    board = board_of(habitat)
+    wiring = build_of(habitat).wiring
+    middle = [a + b / 2 for a, b in zip(board.low, board.size, strict=True)]
+    assert list(wiring.mains.board[1:]) == pytest.approx(middle)
+    assert wiring.mains.board[1] != pytest.approx(habitat.mains.board[1])
+    circuit = dict(wiring_tables(habitat, wiring, "metric")[0].rows)
+    at = circuit["board for sockets, supplies and controls: x, y, z"]
+    assert at.startswith(f"156 cm, {100 * middle[0]:.0f} cm, {100 * middle[1]:.1f} cm")
+    # Once there it stays there, and where no side carries it, the file has the last word.
+    assert placed(placed(habitat)) == placed(habitat)
+    glass = example("rain-glass")
+    assert placed(glass) == glass
+
+
+def test_speed_controls_are_on_it_and_the_residual_current_device_before_it() -> None:
+    habitat = example("forest-edge")
+    wiring = wiring_of(habitat)
+    holds = dict(board_of(habitat).holds)
+    assert wiring.slowed == ("intake", "exhaust")
+    assert holds["fan speed controls"] == 2
+    assert not [w for w in holds if "protective" in w or "residual" in w]
+    supplies = next(t for t in wiring_tables(habitat, wiring, "metric") if "supplies" in t.title)
+    assert "exhaust (its speed control)" in {r[1] for r in supplies.rows}
+    drawn = wiring_drawing(habitat, wiring, "metric").decode()
+    assert "speed control of a fan" in drawn
+    full = replace(habitat, fans=tuple(replace(x, speed=1.0) for x in habitat.fans))
+    assert "fan speed controls" not in dict(board_of(full).holds)
+    assert "speed control" not in wiring_drawing(full, wiring_of(full), "metric").decode()
+
+
+def test_a_fan_is_not_said_to_be_inside() -> None:
+    habitat = example("forest-edge")
+    tables = wiring_tables(habitat, wiring_of(habitat), "metric")
+    places = {r[0]: r[1] for r in next(t for t in tables if "Protection" in t.title).rows}
+    assert places["intake"] == "on the outside, in the damp air of the box"
+    assert places["front bar"] == "inside a misted box"
 
 
 def test_glass_or_a_place_far_off_carries_none_and_without_current_there_is_none() -> None:

@@ -22,6 +22,7 @@ from loamwright.plan.identifiers import (
     read_identifier,
     scanned,
 )
+from loamwright.plan.instruments import fewer_words, instrument_lines, logged_places
 
 ANY = Source("made up", SourceKind.BUILDER)
 ALL = tuple(range(HOURS))
@@ -285,3 +286,26 @@ def test_another_facing_is_another_measurement(made) -> None:
     assert uvi[0].value("winter", 2) == 0.0
     (plant,) = [c for c in checks if c.quantity == "ppfd"]
     assert plant.limits[0].low == pytest.approx(0.5 * 10.0 * lamps)
+
+
+# -- what it is measured with --------------------------------------------------------------------
+
+
+def test_a_place_read_by_night_or_over_hours_has_a_logger() -> None:
+    by_day = replace(check(limit(302.0, 310.0, (12, 13))), site="perch")
+    by_night = replace(check(limit(290.0, None, (2, 3, 4))), site="hide")
+    over_hours = replace(check(limit(None, 305.0, (11, 12, 13), mean=True)), site="crown")
+    light = replace(check(quantity="uvi"), site="flood")
+    several = replace(over_hours, site="mean of all places", mean_of=("hide", "low"))
+    found = logged_places([by_day, by_night, over_hours, light, several])
+    assert found == ("hide", "crown", "low")
+    lines = {x.key: x for x in instrument_lines([by_day, by_night, over_hours, several])}
+    assert lines["instruments/logger"].amount == 3.0
+    assert lines["instruments/logger"].owned
+    assert "instruments/logger" not in {x.key for x in instrument_lines([by_day, light])}
+
+
+def test_fewer_loggers_cost_days_of_the_dry_runs_week() -> None:
+    assert "3 moved each day take 6 days" in fewer_words(16)
+    assert "one moved each day takes 7 days" in fewer_words(7)
+    assert fewer_words(1) == ""

@@ -36,6 +36,7 @@ from loamwright.plan.screws import (
 )
 from loamwright.plan.service_holes import CLEAR, covered_holes, drillable, services_of
 from loamwright.plan.strength import strength_of
+from loamwright.report.blocks import defaults_table
 from loamwright.report.cut_drawing import mark_words, sheet_draft, sheets_of
 from loamwright.report.draft import Line, Ring
 from loamwright.report.dxf import cut_files
@@ -350,6 +351,8 @@ def test_the_sill_is_one_height_everywhere() -> None:
     part = next(p for p in parts_to_cut(habitat).parts if p.name == "front sill")
     assert strip.height == part.height == sill_height(habitat) == pytest.approx(0.265)
     assert sill_height(box("front: {sill: 20 cm}")) == pytest.approx(0.20)
+    told = {r[0]: r[1] for r in defaults_table(habitat).rows}
+    assert told["enclosure.panels.front.sill"] == "26.5 cm"
 
 
 def test_footings_have_their_height() -> None:

@@ -181,6 +181,18 @@ def test_the_list_by_headings_is_the_whole_list(plan) -> None:
     assert len(why_table(plan).rows) == len(whole)
 
 
+def test_names_with_commas_can_be_told_apart_and_no_reason_is_cut(plan) -> None:
+    long = "; ".join(f"reason {n} of as many as there are" for n in range(60))
+    bars = replace(plan.bought[0].line, why=long, uses=("frame, front", "frame, back"))
+    more = replace(plan, bought=(replace(plan.bought[0], line=bars, problem=""), *plan.bought[1:]))
+    _, why, uses = why_table(more).rows[0]
+    assert uses == "frame, front; frame, back"
+    assert why == long
+    plain = replace(bars, uses=("left", "right", "back"))
+    more = replace(plan, bought=(replace(plan.bought[0], line=plain), *plan.bought[1:]))
+    assert why_table(more).rows[0][2] == "left, right and back"
+
+
 def test_why_animals_may_not_enter_earlier(order) -> None:
     words = chain_words(order, START)
     assert words[-1].endswith("the animals may enter.")

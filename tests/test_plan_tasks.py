@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from loamwright.engine.life.joining_findings import waiting_of
 from loamwright.engine.life.moving import CYCLE, PLANTS, moving_of
 from loamwright.habitat.cutting import Cutting
 from loamwright.habitat.decomposers import DecomposerType, Starter
@@ -57,7 +58,7 @@ def test_glass_of_a_made_front_is_measured_on_the_joined_box() -> None:
     )
     assert tasks["glass"].wait == habitat().workshop.delivery
     assert "glass" in tasks["doors"].before
-    assert tasks["strip"].before == ("glue", "glass")
+    assert tasks["strip"].before == ("glue", "seal", "glass")
     assert tasks["order"].name.startswith("order the goods, all but glass that is measured later")
 
 
@@ -215,7 +216,18 @@ def test_moving_in_is_told_on_the_days_of_the_order_of_work() -> None:
     assert "2027-" in text
     assert "day 42" not in text
     alone = moving_tables(moving, "metric")[-1]
-    assert alone.note.startswith("Days count from the first habitat taken down.")
+    assert alone.note.startswith("Days count from the first habitat taken down;")
+    told = {r[0]: r[1] for r in alone.rows}
+    assert told["plants in quarantine, their roots rinsed"] == "14 days before to day 0"
+
+
+def test_the_finding_and_the_order_of_work_count_the_same_days() -> None:
+    """Plants of the old habitat come out before it is taken down, in both."""
+    made = read(EXAMPLES / "forest-edge.yaml")
+    order = example()
+    day = waiting_of(made, moving_of(made)).day
+    assert order.enter is not None
+    assert 0 <= order.enter - order.step("take-down").first - day <= 3
 
 
 def test_a_step_that_moving_in_wants_longer_is_told_longer() -> None:

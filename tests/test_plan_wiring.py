@@ -240,7 +240,7 @@ def test_the_same_habitat_takes_the_same_things(forest):
     assert one == two
     keys = [x.key for x in one]
     assert len(keys) == len(set(keys))
-    runs = [r for r in wiring_of(forest).runs if not r.low and r.device != "board"]
+    runs = [r for r in build_of(forest).wiring.runs if not r.low and r.device != "board"]
     hot = ("basking flood", "second flood", "heater")
     # Leads of hot lamps bear heat.
     for key, there in (("", [r for r in runs if r.device not in hot]),

@@ -363,7 +363,9 @@ def money_pages(work: Work, on: str) -> None:
         start = start_date(habitat.workshop.start)
         with on_paper():
             # What stands under a code is told in full: it wraps.
-            section = pack_plan.handover_section(habitat, plan, pictures, system, start)
+            section = pack_plan.handover_section(
+                habitat, plan, pictures, system, start, work.checked.findings
+            )
         work.sections.append(section)
         work.files["lists/handover.csv"] = plan_out.handover_csv(plan.checks, system).encode()
 

@@ -373,7 +373,7 @@ def ground_water(
     def stuck() -> ClimateRun:
         from loamwright.engine.ground.stuck import stuck_run
 
-        note("following a mist valve that sticks")
+        note("following the mist as it sticks on")
         study = _light_study(habitat, kept, note)
         return stuck_run(habitat, study, built_climate(habitat, study, kept, note))
 

@@ -8,9 +8,9 @@ common practice, no source; the electrician decides.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from loamwright.habitat.enclosure import Vec2
+from loamwright.habitat.enclosure import Vec2, Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import WIDE as RIB
 from loamwright.plan.battens import battens, spread
@@ -29,7 +29,8 @@ from loamwright.plan.service_holes import drillable, services_of
 from loamwright.plan.wiring import Wiring, wiring_of
 
 CELL: Vec2 = (0.12, 0.10)
-"""Room that a socket, a supply or a control takes on the board, its plug and lead included [m]."""
+"""Room that a socket, a supply or a control takes on the board, its plug and lead included [m]. The
+residual-current device takes none: it stands between outlet and board."""
 
 COLUMNS = (3, 4, 2, 5, 6)
 """How many may stand side by side, the best first."""
@@ -104,6 +105,19 @@ def board_of(habitat: Habitat, wiring: Wiring | None = None) -> Board | None:
     return Board(size, holds, "", (0.0, 0.0), None, _through(size))
 
 
+def placed(habitat: Habitat) -> Habitat:
+    """The habitat with its board where `board_of` puts it, so that every list and drawing of the
+    wiring has the one place; unchanged where no side of the box carries it."""
+    board = board_of(habitat)
+    if board is None or not board.side:
+        return habitat
+    at: list[float] = list(habitat.mains.board)
+    for k, axis in enumerate(FREE_AXES[board.side]):
+        at[axis] = board.low[k] + board.size[k] / 2
+    middle: Vec3 = (at[0], at[1], at[2])
+    return replace(habitat, mains=replace(habitat.mains, board=middle))
+
+
 def _corner(habitat: Habitat, side: str, size: Vec2) -> Vec2:
     """Where its corner would be with its middle where the file has it [m]."""
     first, second = FREE_AXES[side]
@@ -125,7 +139,7 @@ def _holds(wiring: Wiring) -> tuple[tuple[str, int], ...]:
         "independent limits": sum(
             int(x.amount) for x in wiring.lines if x.key == "controls/cut-out"
         ),
-        "protective device": 1,
+        "fan speed controls": len(wiring.slowed),
     }
     return tuple((what, n) for what, n in counts.items() if n)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.ground.quantities import Quantities
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.board import placed
 from loamwright.plan.lines import Line
 from loamwright.plan.mist_line import MistLine, mist_line_of
 from loamwright.plan.strength import Strength, strength_of
@@ -32,5 +33,6 @@ def build_of(habitat: Habitat, amount: Quantities | None = None) -> Build:
     """Strength, wiring and misting line of a habitat; ``amount`` the ground's quantities, worked
     out where left out."""
     return Build(
-        strength_of(habitat, amount or amounts(habitat)), wiring_of(habitat), mist_line_of(habitat)
-    )
+        strength_of(habitat, amount or amounts(habitat)), wiring_of(placed(habitat)),
+        mist_line_of(habitat),
+    )  # fmt: skip

@@ -144,7 +144,8 @@ def _ground(habitat: Habitat, outlooks: Sequence[Outlook], life: Found | None) -
         if watering.days:
             poured = litres(watering.amount, outlook.setting)
             yield Care(turn_of(watering.days), "water-ground", (outlook.season,),
-                       every=float(watering.days), value=poured, basis=COMPUTED)  # fmt: skip
+                       every=float(watering.days), value=poured,
+                       days=(watering.start,), basis=COMPUTED)  # fmt: skip
     due = [d for d in (o.draw_off() for o in outlooks) if d is not None]
     if outlooks:
         drained = any(x.kind in DRAINING for x in habitat.ground.layers)

@@ -48,7 +48,11 @@ GLUES: dict[str, Glue] = {
     "pvc": Glue("fixings/adhesive-pvc", "polymer adhesive or solvent cement for PVC board", 0.001),
     "wood": Glue("fixings/glue-wood", "water-resistant wood glue", 0.0003),
     "clear": Glue("fixings/cement-plastic", "solvent cement for the clear sheet", 0.0003, False),
-    "other": Glue("fixings/adhesive-polymer", "polymer adhesive for both materials", 0.001),
+    "other": Glue(
+        "fixings/adhesive-polymer",
+        "polymer adhesive that by its maker bonds what is joined",
+        0.001,
+    ),
 }
 """Adhesives by what is joined; thickness of the bed and all else common practice, no source."""
 
@@ -181,6 +185,12 @@ def sealed_length(habitat: Habitat) -> float:
     """Length of the edges that are sealed inside [m]: all between two panels that do not open, and
     those of the front's fixed pane."""
     return math.fsum(j.length for j in joints_of(habitat) if j.sealed)
+
+
+def sealed_later(habitat: Habitat) -> bool:
+    """Whether the box is glued with something that has to set before its corners are sealed; silicone
+    joins and seals at once."""
+    return any(j.sealed and j.glue not in (None, SILICONE) for j in joints_of(habitat))
 
 
 def joint_screws(habitat: Habitat) -> tuple[Screws, ...]:

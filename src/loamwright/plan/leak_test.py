@@ -45,7 +45,8 @@ class LeakTest:
         first = "close the floor's holes, " if self.drain else ""
         return (
             f"{first}fill the floor {100 * self.depth:g} cm deep with water "
-            f"({1000 * self.volume:.0f} L), mark the level, look after a day, empty it"
+            f"({1000 * self.volume:.0f} L), on a level, full support that bears the box and "
+            f"{1000 * self.volume:.0f} kg of water; mark the level, look after a day, empty it"
         )
 
 

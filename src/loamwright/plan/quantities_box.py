@@ -24,6 +24,13 @@ DAB = 0.10
 COATS = {"coated-pu-foam": 1.0, "xps-foam": 1.5}
 """Coating of backgrounds that need one, in litres to a square metre, two coats; common practice."""
 
+COAT_WHY = {
+    "coated-pu-foam": "two coats on cut edges, joints and screw heads, and all over where boards come "
+    "bare or are carved; bought for all over: coated boards that stay whole take far less; common "
+    "practice",
+}
+"""What the coating is for, where not for all of the board."""
+
 
 def spans(habitat: Habitat) -> dict[str, tuple[float, float]]:
     """Inside width and height of each side [m]."""
@@ -98,8 +105,7 @@ def backgrounds(habitat: Habitat) -> list[Line]:
             out.append(Line(
                 "background/coating", "background", "resin or acrylic coating, fit for animals once "
                 "cured", coat * wide * high, "L", 0.1, uses=(x.name,),
-                why="two coats over foam that is carved or cut, nothing where the boards come coated "
-                "and stay whole; common practice",
+                why=COAT_WHY.get(x.material.key, "two coats all over; common practice"),
             ))  # fmt: skip
     return out
 

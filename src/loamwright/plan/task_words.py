@@ -11,13 +11,15 @@ from loamwright.habitat.water import Bowl
 from loamwright.plan.battens import battens
 from loamwright.plan.board import board_of
 from loamwright.plan.frames import frame_of
+from loamwright.plan.joining import sealed_later
 from loamwright.plan.leak_test import leak_test
 from loamwright.plan.mortar import in_mortar
 from loamwright.plan.service_holes import services_of
 
 
 def joined_words(habitat: Habitat) -> str:
-    """Joining the box, with its battens and the frame of its top where it has any."""
+    """Joining the box, with its battens and the frame of its top where it has any; sealing it too where
+    what joins it seals it."""
     found = battens(habitat)
     told = ["join the box"]
     board = board_of(habitat)
@@ -30,6 +32,8 @@ def joined_words(habitat: Habitat) -> str:
         told.append("screw on its board's battens")
     if frame_of(habitat) is not None:
         told.append("screw on the frame of its top")
+    if sealed_later(habitat):
+        return ", ".join(told)
     if len(told) == 1:
         return "join the box and seal its corners"
     return ", ".join((*told, "seal its corners"))

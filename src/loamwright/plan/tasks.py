@@ -14,12 +14,12 @@ from loamwright.engine.life.moving import PLANTS
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.glass_front import is_glass, later_glass
-from loamwright.plan.joining import sealed_length
+from loamwright.plan.joining import sealed_later, sealed_length
 from loamwright.plan.laying_work import laying_tasks
 from loamwright.plan.mortar import in_mortar
 from loamwright.plan.quantities_box import spans
 from loamwright.plan.resting import on_ground
-from loamwright.plan.task import APART, DELIVERY, OWN, Task, in_minutes
+from loamwright.plan.task import APART, DELIVERY, OWN, PRACTICE, Task, in_minutes
 from loamwright.plan.task_keys import kind_of
 from loamwright.plan.task_words import (
     drainage_words,
@@ -44,6 +44,9 @@ CURES = {
     "concrete": (28, "concrete reaches its strength in 28 days; common practice"),
 }  # fmt: skip
 """Days until something cured may get wet, by material [d], and where that is from."""
+
+SETS = f"a day, then sealed; the adhesive maker's sheet decides; {PRACTICE}"
+"""How long an adhesive sets before what it joins is sealed."""
 
 LEAK_TEST = 1
 """Days the filled floor stands before it counts as tight [d]: a day and a night; common practice."""
@@ -119,15 +122,23 @@ def _box(habitat: Habitat) -> list[Task]:
     heavy = _heaviest_panel(habitat) >= SECOND_HAND_KG
     later = later_glass(habitat)
     silicone, cures = CURES["silicone"]
+    sealing = 0.25 * sealed_length(habitat)
+    light = "the sealant to take a light load"
+    apart = sealed_later(habitat)
     out = [
         Task("cut", "cut the panels and the openings", ("order",),
              minutes=in_minutes(0.5 * len(cut) + 0.5 * len(box.openings) + 0.25 * len(habitat.fans))),
         Task("glue", joined_words(habitat), ("cut",),
-             minutes=in_minutes(1.0 + 0.25 * sealed_length(habitat)), crew=2 if heavy else 1,
-             wait=1, waits_for="the sealant to take a light load", source=cures),
-        Task("cure", "let the sealant cure", ("glue",), wait=silicone - 1,
-             waits_for="the sealant to cure", source=cures, away=True),
+             minutes=in_minutes(1.0 + (0.0 if apart else sealing)), crew=2 if heavy else 1, wait=1,
+             waits_for="the adhesive to set" if apart else light, source=SETS if apart else cures),
     ]  # fmt: skip
+    if apart:
+        out.append(Task(
+            "seal", "seal the corners of the box, once its adhesive has set", ("glue",),
+            minutes=in_minutes(sealing), wait=1, waits_for=light, source=cures,
+        ))  # fmt: skip
+    out.append(Task("cure", "let the sealant cure", ("glue", "seal"), wait=silicone - 1,
+                    waits_for="the sealant to cure", source=cures, away=True))  # fmt: skip
     if later.there:
         out.append(Task(
             "glass", f"measure the {later.where} and order the glass: {later.what}", ("glue",),
@@ -136,7 +147,8 @@ def _box(habitat: Habitat) -> list[Task]:
         ))  # fmt: skip
     if later.strip:
         out.append(Task(
-            "strip", f"bed the {later.strip} in sealant", ("glue", "glass"), minutes=in_minutes(1.0),
+            "strip", f"bed the {later.strip} in sealant", ("glue", "seal", "glass"),
+            minutes=in_minutes(1.0),
             crew=2, wait=silicone, waits_for="its sealant to cure", source=cures,
         ))  # fmt: skip
     out.append(Task("leak", leak_words(habitat), ("cure", "strip"), minutes=in_minutes(0.5),
@@ -146,6 +158,19 @@ def _box(habitat: Habitat) -> list[Task]:
     out.append(Task("place", place_words(habitat), ("stand", "leak"),
                     minutes=in_minutes(0.5), crew=2))  # fmt: skip
     return out
+
+
+def _background_words(habitat: Habitat) -> str:
+    """Fixing the background: the leak test is over, and its lowest screws pierce the panel where the
+    ground's water stands."""
+    pierced = any(
+        x.screws or "screw" in x.fixing
+        for x in habitat.enclosure.linings if x.side not in ("top", "floor")
+    )  # fmt: skip
+    told = "fix and finish the background"
+    if pierced and habitat.ground.depth > 0.0:
+        told += ", screws below the ground's top set in sealant"
+    return told
 
 
 def _heaviest_panel(habitat: Habitat) -> float:
@@ -169,7 +194,7 @@ def _fitting(habitat: Habitat) -> list[Task]:
             (CURES.get(x.material.key, CURES["silicone"]) for x in linings), key=lambda c: c[0]
         )
         out.append(Task(
-            "background", "fix and finish the background", ("leak",), minutes=in_minutes(2.5 * area),
+            "background", _background_words(habitat), ("leak",), minutes=in_minutes(2.5 * area),
             wait=longest[0], waits_for="the background's adhesive and coating to cure",
             source=longest[1],
         ))  # fmt: skip

@@ -63,14 +63,15 @@ def life_tasks(habitat: Habitat, ready: int | None) -> list[Task]:
         ))  # fmt: skip
     run = ("planting", "starters", *last)
     out.append(Task(
-        "dry-run", "run the climate without animals, write down the readings", run,
+        "dry-run", "run the climate without animals, data loggers out, write down the readings", run,
         minutes=in_minutes(1.0), wait=READINGS, waits_for="readings inside their limits, day after day",
         source=f"{READINGS} days on end; {PRACTICE}",
         # What the animals move into is read just before they do, not months before.
         late=bool(groups),
     ))  # fmt: skip
     out.append(Task(
-        "handover", "measure every place of the handover sheet",
+        "handover", "measure every place of the handover sheet, read out the loggers that have "
+        "lain there for a day and a night",
         ("dry-run", "establish", "decomposers"),
         minutes=in_minutes(2.0), late=bool(groups),
     ))  # fmt: skip

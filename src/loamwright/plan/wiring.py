@@ -123,7 +123,7 @@ class Wiring:
     """The whole wiring: ``continuous`` and ``other`` current [A], the ``least`` rating its fuse may
     have [A], the next standard one ``standard`` (None where none is so large), ``circuits`` of the
     fuse's rating that it takes; ``leakage`` to earth [A]; ``bonds`` the metal that is joined to the
-    protective earth."""
+    protective earth; ``slowed`` the fans that each run through a speed control of their own."""
 
     mains: Mains
     devices: tuple[Device, ...]
@@ -138,6 +138,7 @@ class Wiring:
     leakage: float
     lines: tuple[Line, ...]
     bonds: tuple[Bond, ...] = ()
+    slowed: tuple[str, ...] = ()
 
     @property
     def power(self) -> float:
@@ -167,6 +168,7 @@ def wiring_of(habitat: Habitat) -> Wiring:
         max(1, math.ceil(least / mains.fuse - 1e-9)), leakage,
         _lines(mains, devices, runs, supplies, channels, hot_of(habitat),
                [*glands, *bonding_lines(habitat, bonds)]), bonds,
+        tuple(x.name for x in habitat.fans if x.speed < 1.0),
     )  # fmt: skip
 
 

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
+from loamwright import units
 from loamwright.engine.findings import Finding, State, worst_first
 from loamwright.habitat.enclosure import Vec3
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.front_parts import sill_height
 from loamwright.report import quantities
 from loamwright.report.plain import capital, clean, listing
 from loamwright.report.words import (
@@ -153,9 +155,15 @@ def check_report(
 
 def defaults_table(habitat: Habitat) -> Table:
     """What the file left out, and what was taken instead."""
-    # Two needs of one quantity leave the same out: told once.
+    # The front's fixed strip is worked out by the cuts: one height on every page. Two needs of one
+    # quantity leave the same out: told once.
+    strip = units.show(sill_height(habitat), "length", habitat.units)
+    worked_out = {"enclosure.panels.front.sill": strip}
     rows = tuple(
-        dict.fromkeys((clean(d.field), clean(d.value), clean(d.why)) for d in habitat.defaults)
+        dict.fromkeys(
+            (clean(d.field), clean(worked_out.get(d.field, d.value)), clean(d.why))
+            for d in habitat.defaults
+        )
     )
     return Table(
         "Defaults used",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from loamwright.engine.findings import Cause
+from loamwright.plan.loads import Device
 from loamwright.report import quantities
 from loamwright.report.plain import clean
 
@@ -65,6 +66,18 @@ PLACES = {
     "spray": "in a nozzle's spray", "damp": "inside a misted box", "window": "over an open window",
     "dry": "inside a dry box", "outside": "outside",
 }  # fmt: skip
+
+FAN_PLACES = {
+    "damp": "on the outside, in the damp air of the box",
+    "dry": "on the outside, in the air of the box",
+}  # fmt: skip
+"""Where a fan is: its body sits outside the panel, what goes through it is the box's air."""
+
+
+def protection_place(device: Device) -> str:
+    """Where something that draws current is, as far as water goes."""
+    fans = FAN_PLACES if device.kind == "fan" else {}
+    return fans.get(device.place, PLACES[device.place])
 
 
 def clause(cause: Cause, system: str) -> str:

@@ -184,8 +184,19 @@ def _water_ground(_habitat: Habitat, care: Care, system: str) -> Said:
     every = "every day" if care.every == 1 else f"every {care.every:.0f} days"
     season = SEASONS.get(care.subjects[0], care.subjects[0])
     return f"water the ground by hand, {season}", (
-        f"{quantities.water(care.value or 0.0, system)} {every}, spread evenly; skip it when the "
-        "middle of the ground feels wet"
+        f"{quantities.water(care.value or 0.0, system)} {every}, spread evenly{_begins(care)}; skip it "
+        "when the middle of the ground feels wet"
+    )
+
+
+def _begins(care: Care) -> str:
+    """From when new ground is watered: it lives on its first watering until then."""
+    first = care.days[0] if care.days else 0
+    if first <= 1:
+        return ""
+    return (
+        f"; new ground that was planted in that season only from day {first} after planting on, as it "
+        "was watered well when planted"
     )
 
 

@@ -56,7 +56,7 @@ FAULTS: dict[str, str] = {
     "stuck-off": "controller {} stuck off",
     "lamp-out": "lamp {} out",
     "fan-stopped": "fan {} stopped",
-    "mist-stuck-on": "misting valve stuck open",
+    "mist-stuck-on": "misting stuck on",
     "mist-off": "misting fails",
     "tank-empty": "misting tank empty",
     "power-cut": "power cut",

@@ -132,10 +132,12 @@ def _sheets(cuts: Cuts, system: str) -> Table:
         rows.append((numbers, job_words(job, system), _bought(job, system), _share(job), _gap(job)))
         first = last + 1
     return Table(
-        "Sheets and rolls", ("drawing", "of", f"to get, {unit(system)}", "used", "above least"),
+        "Sheets and rolls",
+        ("drawing", "of", f"to get, {unit(system)}", "used", "more than\nthe least"),
         tuple(rows), right=frozenset({3, 4}), tight=True,
-        note="Above least: by how much more is bought than any way of cutting could do with, at most; "
-        "0 % is proved to be the least. Backgrounds in pieces are held against their bare area.",
+        note="More than the least: by how much more is bought than any way of cutting could do with, "
+        "at most; 0 % is proved to be the least. Backgrounds in pieces are held against their bare "
+        "area.",
     )  # fmt: skip
 
 

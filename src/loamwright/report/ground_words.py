@@ -17,7 +17,7 @@ TITLES: dict[str, str] = {
     "ground-air": "air left for roots in the ground",
     "ground-drowned": "time the ground has too little air",
     "standing-water": "water that stands on the floor",
-    "stuck-mist": "water on the floor after a stuck mist valve",
+    "stuck-mist": "water on the floor after the mist has stuck on",
     "holiday": "how long the ground stays moist without water",
 }
 """Titles of the ground's needs by their code."""

@@ -8,6 +8,7 @@ from loamwright.plan.handover import HOURS, INSTRUMENTS, Check
 from loamwright.plan.handover_between import Season, between, told_of
 from loamwright.plan.handover_ground import GroundCheck
 from loamwright.plan.handover_limits import Band, Decision, decisions
+from loamwright.plan.instruments import LOGGER, fewer_words, logged_places
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.money_words import in_system
@@ -62,6 +63,12 @@ def instruments_table(checks: Sequence[Check], system: str = "metric") -> Table:
     """What each quantity is measured with."""
     used = dict.fromkeys(c.quantity for c in checks)
     rows = [(quantities.NAMES[q], clean(in_system(INSTRUMENTS[q], system), 100)) for q in used]
+    logged = logged_places(checks)
+    if logged:
+        count = "one place" if len(logged) == 1 else f"{len(logged)} places"
+        fewer = fewer_words(len(logged))
+        rows.append((f"by night and means, at {count}", in_system(LOGGER, system) + "; one at each"
+                     + (f", or {fewer}" if fewer else "")))  # fmt: skip
     return Table("Instruments", ("what", "with, and how well"), tuple(rows),
                  note="Common practice; the maker's sheet of your meter decides.")  # fmt: skip
 
@@ -78,9 +85,9 @@ def _outside(quantity: str, band: Band, system: str) -> tuple[str, str]:
 DECIDES = (
     "Go: inside what is needed and what was computed, two standard uncertainties wide. No-go: outside "
     "the need by more than the meter errs. Wait: anything between; find out why, set right, read "
-    "again. Means are of readings every hour, as a logger takes them. Where go is none, or what is "
-    "expected lies outside of it, the plan itself misses the need or barely meets it: mend it first. "
-    "One no-go keeps the animals out."
+    "again. Hours of the night are read off the logger that lay there; means are of its readings at "
+    "every full hour. Where go is none, or what is expected lies outside of it, the plan itself misses "
+    "the need or barely meets it: mend it first. One no-go keeps the animals out."
 )
 """What go, wait and no-go mean, told beside the first table."""
 

@@ -50,7 +50,8 @@ def _edges(habitat: Habitat, system: str) -> Table:
         right=frozenset({1}), tight=True,
         note="The panel named first lies over the edge of the other; screws go through it, drilled "
         f"first and sunk. Sealed: {quantities.length(length, system)} in all, a fillet of {bead} along "
-        f"each inside corner, after the adhesive has cured. {PRACTICE}",
+        "each inside corner, once the adhesive has set as its maker says, the next day at the "
+        f"earliest; silicone that joins panes seals them too. {PRACTICE}",
     )  # fmt: skip
 
 

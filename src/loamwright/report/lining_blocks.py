@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import FREE_AXES
@@ -22,7 +24,8 @@ FEW = 6
 
 def linings_table(habitat: Habitat, cuts: Cuts, system: str) -> Table:
     """Every piece of every background; no rows without any."""
-    rows = tuple(_row(x, system) for x in lining_places(habitat, cuts))
+    found = lining_places(habitat, cuts)
+    rows = tuple(_row(x, system) for x in found)
     return Table(
         f"Where the pieces of backgrounds go, {unit(system)}",
         ("no.", "background", "size", "its lower left corner, from the inside's edges", "screws",
@@ -32,8 +35,25 @@ def linings_table(habitat: Habitat, cuts: Cuts, system: str) -> Table:
         "lower left; bed each piece in sealant, butt it to the last and screw it before the next, "
         "heads sunk and coated over. Stagger nothing: the seams are those of the table. Where a "
         "branch or trunk is screwed through from behind, or a tube or cable comes out, move a screw "
-        "by a hand's breadth. Common practice, no source.",
+        f"by a hand's breadth.{_low(habitat, found, system)} Common practice, no source.",
     )  # fmt: skip
+
+
+def _low(habitat: Habitat, found: Sequence[LiningPlace], system: str) -> str:
+    """What is done with screws that pierce a panel below the top of the ground: the leak test is over
+    by then."""
+    wide, deep, _ = habitat.enclosure.inside
+    top = max(
+        habitat.ground.surface_at(wide * i / 8, deep * j / 8) for i in range(9) for j in range(9)
+    )
+    upright = [x for x in found if x.size is not None and x.side not in ("top", "floor")]
+    if not any(p[1] < top for x in upright for p in x.screws):
+        return ""
+    return (
+        f" They are driven after the leak test: set those lower than {size_words(top, system)} from "
+        "below, which is the top of the ground, in sealant, hole and head, and look from behind that "
+        "none drips."
+    )
 
 
 def _row(x: LiningPlace, system: str) -> tuple[str, ...]:

@@ -46,7 +46,10 @@ def _line(habitat: Habitat, line: MistLine, system: str) -> Table:
         else (f"{quantities.duration(line.lasts)}, by the clock alone")
     )
     rows = [
-        ("pump keeps" if line.said else "pump, as taken, keeps", _pressure(line.pump, system)),
+        (
+            "pump keeps" if line.said else "pump keeps (usual; the file does not say)",
+            _pressure(line.pump, system),
+        ),
         ("all nozzles together", flow_words(line.flow, system)),
         ("power that takes at least, about", f"{line.draws:.1f} W"),
         ("power of the pump in the file", f"{line.power:g} W"),

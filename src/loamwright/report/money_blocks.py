@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from loamwright.plan.buying import Bought
 from loamwright.plan.money import MoneyPlan
 from loamwright.report.blocks import Table
@@ -75,13 +77,23 @@ def shopping_tables(plan: MoneyPlan, system: str = "metric") -> list[Table]:
     ]  # fmt: skip
 
 
+LONG = 4000
+"""Letters of a reason and of the names it is for: neither is cut, who buys by them needs them all."""
+
+
+def names(uses: Sequence[str]) -> str:
+    """Names one after the other, told apart by semicolons where one of them has a comma of its own."""
+    if any("," in x for x in uses):
+        return "; ".join(uses)
+    return listing(list(uses))
+
+
 def why_table(plan: MoneyPlan, system: str = "metric") -> Table:
     """Where each amount comes from, and the key a price list calls it by."""
     rows = []
     for b in plan.bought:
         why = in_system("; ".join(x for x in (b.line.why, b.problem) if x), system)
-        uses = clean(listing(list(b.line.uses)), 400)
-        rows.append((clean(b.line.key, 60), clean(why, 400), uses))
+        rows.append((clean(b.line.key, 60), clean(why, LONG), clean(names(b.line.uses), LONG)))
     return Table("Where the amounts come from", ("key in the price list", "why", "for"),
                  tuple(rows))  # fmt: skip
 

@@ -12,11 +12,12 @@ from loamwright.report.plain import clean, listing
 NOTE = (
     "Places from the inner front left corner. Rods and brackets end at the back of the lampholder, so "
     "that the lamp's face comes to its height: stainless, screwed to the top's frame, or with a plate "
-    "over the top; a bracket that is told beside its lamp is bent over to it. Rails lie on the "
-    "frame's bars beside the opening, or on the top where it has none, screwed down at both ends; "
-    "those between its bars to small angles on them. Where two lamps have rails at one place, they "
-    "share them. Turn spots to what they shine at, then lock the joint. Leads of hot lamps are "
-    "heat-resistant (silicone); nothing that melts or burns is nearer to them than their maker says. "
+    "over the top; where the place is beside its lamp, bend the bracket until the lamp hangs where it "
+    "should. Rails lie on the frame's bars beside the opening, or on the top where it has none, "
+    "screwed down at both ends; rails that end between two bars are screwed to small angle brackets "
+    "on the bars. Where two lamps have rails at one place, they share them. Turn spots to what they "
+    "shine at, then lock the joint. Leads of hot lamps are heat-resistant (silicone); nothing that "
+    "melts or burns is nearer to them than their maker says. "
     "Common practice, no source."
 )
 

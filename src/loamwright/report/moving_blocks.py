@@ -133,7 +133,7 @@ def _search(moving: Moving, system: str) -> Table:
 
 
 def _days(moving: Moving) -> Table:
-    rows = [(STEPS[what][0], f"day {first} to {last}", STEPS[what][1])
+    rows = [(STEPS[what][0], f"{_day(first)} to {_day(last)}", STEPS[what][1])
             for what, first, last in moving.steps]  # fmt: skip
     rows.append(("animals may enter", f"day {moving.enter[0]} at the earliest, day {moving.enter[1]} "
                  "by the longer of these times", "calculated"))  # fmt: skip
@@ -141,9 +141,14 @@ def _days(moving: Moving) -> Table:
                  note=f"{COUNTED} {GATES}")  # fmt: skip
 
 
+def _day(day: int) -> str:
+    """A day counted from the first habitat taken down; what is done before it has none of its own."""
+    return f"day {day}" if day >= 0 else f"{-day} days before"
+
+
 COUNTED = (
-    "Days count from the first habitat taken down. The order of work of the build has the dates; where "
-    "it says later, the later holds."
+    "Days count from the first habitat taken down; plants come out of it before. The order of work "
+    "of the build has the dates; where it says later, the later holds."
 )
 """What is said of days where no order of work is at hand."""
 
@@ -244,7 +249,8 @@ def moving_schema() -> dict[str, Any]:
             "search": {"anyOf": [{"type": "null"}, search]},
         }
     )
-    step = object_schema({"what": text, "first_day": count, "last_day": count})
+    day = {"type": "integer"}  # below 0: before the first habitat comes down
+    step = object_schema({"what": text, "first_day": day, "last_day": day})
     return object_schema(
         {
             "order": {"type": "array", "items": down},

@@ -42,7 +42,7 @@ def slack_words(order: OrderOfWork, step: Step) -> str:
     return f"{days:.0f} d" if days >= 0.95 else "less than a day"
 
 
-def task_words(step: Step, system: str = "metric", longest: int = 130) -> str:
+def task_words(step: Step, system: str = "metric", longest: int = 240) -> str:
     """A task's name, its sizes in the system people are shown."""
     return clean(in_system(step.task.name, system), longest)
 

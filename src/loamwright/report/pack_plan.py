@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from loamwright.engine.findings import Finding, State
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.handover_between import Season, season_of, told_of
 from loamwright.report.blocks import Table
 from loamwright.report.handover_blocks import BOX, between_words
 from loamwright.report.money_blocks import why_table
 from loamwright.report.money_words import thing
-from loamwright.report.plain import clean, on_paper
-from loamwright.report.quantities import NAMES
+from loamwright.report.plain import clean, listing, on_paper
+from loamwright.report.quantities import NAMES, worded
 from loamwright.report.system_words import in_system
 from loamwright.report.typst_blocks import (
     Block,
@@ -43,7 +45,6 @@ BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ("Doors shut, lock and cannot be lifted out", "no gap that a resident's head passes"),
     ("Residual-current protection tried", "test button: everything goes dead"),
     ("Independent cut-outs tried", "each cuts its heat, and is set back"),
-    ("Guards on every lamp and heater within reach", "no hot part can be touched"),
     ("Fixed wiring seen by a licensed electrician", "where the local code asks for it"),
     (
         "A full week of readings inside the limits",
@@ -51,12 +52,52 @@ BEFORE_ANIMALS: tuple[tuple[str, str], ...] = (
     ),
     ("Quarantine is over", "the veterinarian has agreed; papers are at hand"),
 )
-"""What is ticked off before animals enter, beside the readings; common practice, no source."""
+"""What is ticked off before animals enter, beside the readings and the guards; common practice, no
+source."""
+
+LAST_OF_GEAR = "Independent cut-outs tried"
+"""The guards are looked at after this."""
 
 
-def before_animals(habitat: Habitat, order: OrderOfWork) -> tuple[tuple[str, str], ...]:
-    """`BEFORE_ANIMALS`, with what is seen of plants and of the ground's small life where there are
-    any."""
+def guards_tick(
+    habitat: Habitat, findings: Sequence[Finding], system: str
+) -> tuple[tuple[str, str], ...]:
+    """What is ticked of guards: that they are on where the plan has them, and what a lamp that can be
+    touched without one comes to; nothing where there is neither lamp nor heater."""
+    if not habitat.lamps:
+        return ()
+    guarded = [f"'{clean(x.name)}'" for x in habitat.lamps if x.guard is not None]
+    bare = [_bare(f, system) for f in findings if f.need == "hot-lamp"]
+    told = [f"round {listing(guarded)}; no hot part behind one can be touched"] if guarded else []
+    if bare:
+        told.append(
+            f"without one, where an animal can touch it: {'; '.join(bare)}; measured, it is no hotter "
+            "than computed"
+        )
+    else:
+        told.append("no lamp or heater without one is where an animal can touch it")
+    title = "Guards are on where the plan has them" if guarded else "No lamp or heater burns"
+    return ((title, "; ".join(told)),)
+
+
+def _bare(finding: Finding, system: str) -> str:
+    """A lamp that can be touched, with its figure and what it is held to."""
+    what = (
+        f"'{clean(finding.about)}', computed {worded('surface_temperature', finding.value, system)}"
+    )
+    if finding.state is State.MISSED:
+        return f"{what}, hotter than its limit: it needs a guard first"
+    return f"{what}, limit {worded('surface_temperature', finding.high, system)}"
+
+
+def before_animals(
+    habitat: Habitat, order: OrderOfWork, findings: Sequence[Finding] = (), system: str = "metric"
+) -> tuple[tuple[str, str], ...]:
+    """`BEFORE_ANIMALS`, with the guards, and with what is seen of plants and of the ground's small
+    life where there are any."""
+    known = next(i for i, (what, _) in enumerate(BEFORE_ANIMALS) if what == LAST_OF_GEAR) + 1
+    guards = guards_tick(habitat, findings, system)
+    ticks = (*BEFORE_ANIMALS[:known], *guards, *BEFORE_ANIMALS[known:])
     settled = any(s.task.key == "starters" for s in order.steps)
     kinds = {x.species.kind for x in habitat.decomposers} if settled else set()
     what = [*(["plants root"] if habitat.plants else []),
@@ -67,10 +108,10 @@ def before_animals(habitat: Habitat, order: OrderOfWork) -> tuple[tuple[str, str
     elif kinds:
         signs.append("some of each kind under litter or wood")
     if not what:
-        return BEFORE_ANIMALS
+        return ticks
     told = ", ".join(what)
     seen = (told[0].upper() + told[1:], "; ".join(signs))
-    return (*BEFORE_ANIMALS[:-1], seen, BEFORE_ANIMALS[-1])
+    return (*ticks[:-1], seen, ticks[-1])
 
 
 def shopping_section(money: MoneyPlan, system: str) -> Section:
@@ -156,8 +197,9 @@ def _handed(habitat: Habitat, plan: Plan, start: date | None) -> Season | None:
 
 
 def handover_section(
-    habitat: Habitat, plan: Plan, codes: dict[str, bytes], system: str, start: date | None
-) -> Section:
+    habitat: Habitat, plan: Plan, codes: dict[str, bytes], system: str, start: date | None,
+    findings: Sequence[Finding] = (),
+) -> Section:  # fmt: skip
     """The handover sheet: ticks, readings with their limits on the day it is planned for, and a code
     for each place."""
     from loamwright.report.plan_blocks import handover_tables
@@ -172,7 +214,7 @@ def handover_section(
                ("read by", "______________________"), ("room, °C and %" if system == "metric"
                 else "room, °F and %", "______________________"))),
         Heading("Before animals enter"),
-        Ticks(before_animals(habitat, plan.order)),
+        Ticks(before_animals(habitat, plan.order, findings, system)),
     ]  # fmt: skip
     with on_paper():
         blocks += handover_tables(checks, None, system, day, plan.felt)

@@ -151,8 +151,15 @@ def _inside(habitat: Habitat, system: str) -> list[Table]:
         pieces_table(habitat, system),
         bowls_table(habitat, system),
         Table("Plants", ("name", "what", "foot: x, y, z", "height", "spread"), plants,
-              right=frozenset({3, 4})),
+              right=frozenset({3, 4}), note=STEMS if plants else ""),
     ]  # fmt: skip
+
+
+STEMS = (
+    "Stems are drawn straight up from the foot; lead a stem that meets a piece past it, and tie it "
+    "loosely until it holds itself."
+)
+"""What is said of plants as drawn; common practice."""
 
 
 @on_paper()
@@ -330,8 +337,8 @@ def sources_section(habitat: Habitat, findings: Sequence[Finding], system: str) 
     """Where limits come from, and what the file left out."""
     lead = (
         "The sources of the limits that findings are held against, and what was taken where the file "
-        "says nothing. The catalogue names the source of every number of every lamp, plant and animal "
-        "(loamwright show)."
+        "says nothing. The catalogue that it is planned with names the source of every number of every "
+        "lamp, plant and animal; ask whoever planned this."
     )
     return Section("sources", "Sources and defaults", (
         Words(lead, "lead"), _limits_table(findings, system), _defaults(habitat, system),

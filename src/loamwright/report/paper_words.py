@@ -44,8 +44,9 @@ PHRASES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"the file (does not say|names no|has no|gives no)", r"the plan \1"),
         (r"as the file says", "as planned"),
         (r"the planted habitat has stood for four weeks on day (\d+)",
-         r"the planted habitat has stood for four weeks on day \1 (days from the first old habitat "
-         r"taken down, or from planting; the order of work has the dates)"),
+         r"the planted habitat has stood for four weeks on day \1 (days counted from the day the "
+         r"first old habitat is taken down, or from planting; where the order of work says later, that "
+         r"decides)"),
         (r": see check\.", ": see the findings."),
         (r" \(loamwright show decomposers NAME\)", ""),
     )

@@ -11,7 +11,7 @@ from loamwright.plan.loads import NEEDED, Device, voltage_of
 from loamwright.plan.wiring import LEAKS, Cable, Wiring
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
-from loamwright.report.build_words import PLACES
+from loamwright.report.build_words import protection_place
 from loamwright.report.plain import clean
 
 DEFER = (
@@ -155,25 +155,31 @@ def _channels(wiring: Wiring) -> Table:
         for c in wiring.channels
     )  # fmt: skip
     return Table(
-        "What is switched together", ("by", "kind", "switches", "power", "own limit"), rows,
+        "What is switched together", ("by", "kind", "switches", "power", "limit of\nits own"), rows,
         right=frozenset({3}),
         note=(DIMS if any(c.kind == "dims" for c in wiring.channels) else "")
-        + "Own limit: an independent limit that cuts the heat where its control sticks. Each "
-        "control's contact must bear its power.",
+        + "Limit of its own: a second thermostat with its own probe that cuts the heat where the "
+        "control sticks. Each control's contact must bear its power.",
     )  # fmt: skip
 
 
 def _supplies(wiring: Wiring) -> Table:
     rows = tuple(
-        (s.name, ", ".join(clean(x) for x in s.feeds), f"{s.voltage:g} V", f"{s.power:g} W",
+        (s.name, ", ".join(_fed(wiring, x) for x in s.feeds), f"{s.voltage:g} V", f"{s.power:g} W",
          f"{s.size:g} W" + (" (at hand)" if s.given else ""), f"{100 * s.load:.0f} %")
         for s in wiring.supplies
     )  # fmt: skip
     return Table(
         "Low-voltage supplies", ("switched by", "feeds", "voltage", "draw", "size", "loaded to"), rows,
         right=frozenset({2, 3, 4, 5}),
-        note="Safety extra-low voltage (SELV) supplies, double insulated, outside, dry and ventilated.",
+        note="Safety extra-low voltage (SELV) supplies, double insulated, outside, dry and ventilated."
+        + (" A fan's speed control sits on the board between supply and fan." if wiring.slowed else ""),
     )  # fmt: skip
+
+
+def _fed(wiring: Wiring, name: str) -> str:
+    """What a supply feeds, and whether that goes through a speed control."""
+    return f"{clean(name)} (its speed control)" if name in wiring.slowed else clean(name)
 
 
 def _cables(wiring: Wiring, system: str) -> Table:
@@ -231,7 +237,7 @@ def _places(wiring: Wiring) -> Table:
         lasts = f"IPX{NEEDED[d.place]} to last" if NEEDED[d.place] else "none"
         needs = f"IPX{d.needs}" if d.needs else lasts
         fits = {None: "", True: "yes", False: "no"}[protected(d)]
-        rows.append((clean(d.name, 24), PLACES[d.place], needs, _protection(d), fits))
+        rows.append((clean(d.name, 24), protection_place(d), needs, _protection(d), fits))
     return Table(
         "Protection against water, by place", ("what", "where", "wanted at least", "has", "enough"),
         tuple(rows),

@@ -107,7 +107,14 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
             axes.plot([fork, DEVICE], [at, at], color=colour, lw=1.1, ls=style, zorder=1)
             axes.plot([DEVICE], [at], "o", ms=4.5, mfc=PAPER, mec=colour, mew=1.1, zorder=3)
             axes.text(DEVICE + 0.12, at + 0.07, clean(name, 30), va="center", fontsize=8.2)
-            told = f"{device.power:g} W, " + (f"{device.protection}, " if device.protection else "")
+            if name in wiring.slowed:
+                axes.plot(
+                    [DEVICE - 0.14], [at], "s", ms=6.5, mfc=PAPER, mec=colour, mew=1.1, zorder=3
+                )
+            told = "speed control, " if name in wiring.slowed else ""
+            told += f"{device.power:g} W, " + (
+                f"{device.protection}, " if device.protection else ""
+            )
             told += (
                 f"{quantities.run_length(run.length, system)}, {cable_words(run.cable, run.low)}"
             )
@@ -140,7 +147,7 @@ def _draw(axes: Axes, wiring: Wiring, system: str, top: float) -> None:
         f"{cable_words(feed.cable, False)}",
         fontsize=7.2, color=SOFT_INK, va="top",
     )  # fmt: skip
-    _legend(axes)
+    _legend(axes, bool(wiring.slowed))
 
 
 def _switch(channel: Channel) -> list[str]:
@@ -150,12 +157,16 @@ def _switch(channel: Channel) -> list[str]:
     else:
         lines = [clean(channel.by, 24), told]
     if channel.cut_out:
-        lines[-1] += " + own limit"
+        lines[-1] += " + second limit"
     return lines
 
 
-def _legend(axes: Axes) -> None:
+def _legend(axes: Axes, slowed: bool) -> None:
     y = 0.32
+    if slowed:
+        axes.plot([0.275], [0.12], "s", ms=6.5, mfc=PAPER, mec=LOW, mew=1.1)
+        axes.text(0.6, 0.12, "speed control of a fan, on the board", va="center", fontsize=7.6,
+                  color=SOFT_INK)  # fmt: skip
     axes.plot([sheet.EDGE, 0.5], [y, y], color=MAINS, lw=1.1)
     axes.text(0.6, y, "mains with protective earth", va="center", fontsize=7.6, color=SOFT_INK)
     axes.plot([2.6, 3.05], [y, y], color=LOW, lw=1.1, ls=(0, (4, 2)))

@@ -243,7 +243,7 @@ def _ground(shop: Shop, note: Note, habitat: Habitat, study: bytes) -> Any:
 
     stuck = None
     if habitat.mist is not None and habitat.mist.nozzles:
-        note("following a mist valve that sticks")
+        note("following the mist as it sticks on")
         stuck = stuck_run(habitat, found, bench.build(habitat, found))
     water = couple(habitat, typical, 7 * CHECK_WEEKS, CHECK_SEASONS, stuck=stuck)
     note("holding needs against the ground")

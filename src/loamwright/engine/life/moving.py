@@ -74,8 +74,8 @@ class Down:
 @dataclass(frozen=True)
 class Moving:
     """The plan: habitats in the order they come down (``downs``), ``steps`` (what, first day, last day)
-    counted from the first being taken down, and the days, least and most, after which animals may
-    ``enter``."""
+    counted from the first being taken down (below 0: before it), and the days, least and most, after
+    which animals may ``enter``."""
 
     downs: tuple[Down, ...]
     steps: tuple[tuple[str, int, int], ...]
@@ -196,14 +196,14 @@ def moving_of(habitat: Habitat) -> Moving | None:
     steps: list[tuple[str, int, int]] = []
     if animals:
         steps.append(("quarantine", last, last + QUARANTINE[0]))
-    if any(d.old.plants for d in downs):
-        steps.append(("plants", last, last + PLANTS[0]))
-        built = last + PLANTS[0]
+    # Plants that move come out of the old habitats before, to be sound when the ground is in: as the
+    # order of work has it.
+    if any(p.may for d in downs for p in d.plants):
+        steps.append(("plants", -PLANTS[0], 0))
     steps.append(("cycle", built, built + CYCLE[0]))
     steps.append(("readings", built + CYCLE[0] - READINGS, built + CYCLE[0]))
-    late = last + PLANTS[1] if any(d.old.plants for d in downs) else built
     enter = (
         max(built + CYCLE[0], last + (QUARANTINE[0] if animals else 0)),
-        max(late + CYCLE[1], last + (QUARANTINE[1] if animals else 0)),
+        max(built + CYCLE[1], last + (QUARANTINE[1] if animals else 0)),
     )
     return Moving(tuple(downs), tuple(steps), enter)
