@@ -12,7 +12,7 @@ from loamwright import workflow
 from loamwright.files.reader import read_habitat
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.contacts import contacts_of
-from loamwright.plan.held_screws import held_screws
+from loamwright.plan.held_screws import ends_at, held_screws
 from loamwright.plan.lines import Stocked
 from loamwright.plan.screws import fan_screws
 from loamwright.plan.whole_pieces import hardscape_lines, lengths_bought
@@ -73,10 +73,29 @@ def test_screws_of_a_piece_go_where_its_words_say() -> None:
         (2, "5 x 100 mm", "from behind, through the back panel and its background into the piece"),
         (1, "5 x 90 mm", "through the piece into upright trunk, drilled first"),
     ]
-    # 1 + 3 cm into a wall without a background; through the 4 cm of the post and 2.5 cm.
+    # 1 + 3 cm into a wall without a background; the post ends under the branch: through the 5 cm of
+    # the branch and 5 cm down into the post's end grain.
     assert screws(edge, "cross branch") == [
         (2, "4 x 40 mm", "from behind, through the right panel into the piece"),
-        (1, "5 x 70 mm", "through front post into the piece, drilled first"),
+        (1, "5 x 100 mm", "through the piece into the end of front post, along it, drilled first"),
+    ]
+
+
+def test_a_screw_goes_into_the_end_that_meets_the_other_piece() -> None:
+    edge = example("forest-edge")
+    by = {p.name: p for p in edge.hardscape}
+    branch, post = by["cross branch"], by["front post"]
+    assert ends_at(post, branch)
+    assert not ends_at(branch, post)
+    # The basking branch ends beside the trunk, not at it; a hollow cane's end takes no screw.
+    assert not ends_at(by["basking branch"], by["upright trunk"])
+    cane = replace(post, material=by["left bamboo"].material)
+    assert not ends_at(cane, branch)
+    # Told from the post's side too.
+    post = changed(changed(edge, "cross branch", screws=0), "front post", screws=1,
+                   fixing="one screw into the cross branch")  # fmt: skip
+    assert [(size, way) for _, size, way in screws(post, "front post")] == [
+        ("5 x 100 mm", "through cross branch into the piece's end, along it, drilled first")
     ]
 
 
