@@ -88,7 +88,8 @@ def _panels(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
             side, PANEL, key, panel.material.label, panel.thickness, *size, SEEN[side],
             _holes(habitat, side, start, size, led), _grain(key, size), *box,
             marks=(
-                *(Mark(b.name, *b.mark(start)) for b in standing if b.side == side),
+                *(Mark(b.name, *b.mark(start), ribs.seen_from(side))
+                  for b in standing if b.side == side),
                 *(Mark(m.name, *m.mark(start), "on it")
                   for m in (frame.members if frame and side == "top" else ())),
             ),
