@@ -12,16 +12,20 @@ import pytest
 from bad_case import METRIC
 from loamwright import workflow
 from loamwright.engine.findings import Cure
+from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.lamp_bodies import depth_of
 from loamwright.engine.light import cures
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.plan import mounts, rails
 from loamwright.plan.build import build_of
 from loamwright.plan.findings import build_findings
+from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.fit import fit_findings, fit_of
+from loamwright.plan.joined import joined_list
 from loamwright.plan.mounts import mounts_of, rail_lines
 from loamwright.plan.quantities_lamps import lamp_fittings
 from loamwright.plan.service_holes import GROUND, covered_holes
+from loamwright.report.joint_blocks import joint_tables
 from loamwright.report.mount_blocks import mount_table
 from loamwright.report.words import mounting_words, word
 
@@ -77,8 +81,8 @@ def test_a_long_lamp_is_held_twice_and_over_an_opening_on_rails():
     (over,) = mounts_of(above)
     assert (over.how, over.to) == (mounts.RAILS, "hatch")
     assert over.height == pytest.approx(0.05 - above.enclosure.panel("top").thickness)
-    (line,) = rail_lines(above)
-    assert line.amount == pytest.approx(2 * (0.20 + 0.10))
+    one, other = rail_lines(above)
+    assert one.amount == other.amount == pytest.approx(0.20 + 0.10)
     assert over.long == pytest.approx(0.30)
     spot = "name: flood, type: halogen-flood-50w, at: [30 cm, 20 cm, 95 cm], aim: down"
     (beside,) = mounts_of(read(lamps(spot, window=True)))
@@ -86,6 +90,33 @@ def test_a_long_lamp_is_held_twice_and_over_an_opening_on_rails():
     assert right[0] - left[0] == pytest.approx(2 * (radius + rails.BESIDE))
     assert left[1] == right[1] == pytest.approx(0.20)
     assert rail_lines(read(lamps(bar.replace("HIGH", "80")))) == []
+
+
+@pytest.mark.parametrize("name", ["forest-edge", "dry-rock", "rain-glass", "school-meadow"])
+def test_every_rail_is_a_part_and_comes_out_of_one_length(name: str):
+    """Ten of 33.7 cm: a metre gives two of them, not what their lengths add up to."""
+    habitat = read_habitat(FOLDER / f"{name}.yaml")
+    cuts = cut_plan(habitat)
+    pieces = [p for p in cuts.parts if p.kind == "rail"]
+    assert [(p.name, p.height) for p in pieces] == [
+        (n, pytest.approx(rails.length_of(r))) for n, r in rails.laid_rails(habitat)
+    ]
+    bars = [b for b in cuts.bars if b.key == rails.KEY]
+    assert sorted(p.number for b in bars for p in b.pieces) == [p.number for p in pieces]
+    assert all(sum(p.height + b.kerf for p in b.pieces) - b.kerf <= b.length + 1e-9 for b in bars)
+    if not pieces:
+        return
+    amount = amounts(habitat)
+    listed = {x.key: x for x in joined_list(habitat, amount, {}, cuts, build_of(habitat))}
+    line = listed[rails.KEY]
+    assert {(s.kind, s.count, s.length) for s in line.stock} == {
+        ("bar", sum(b.length == x for b in bars), x) for x in {b.length for b in bars}
+    }
+    assert line.wanted == pytest.approx(sum(b.length for b in bars))
+    if name == "forest-edge":
+        assert (len(pieces), len(bars)) == (10, 5)
+    shown = [t for t in joint_tables(habitat, cuts, "metric") if "Bars" in t.title]
+    assert any("square tube, 15 x 15" in row[1] for t in shown for row in t.rows)
 
 
 def moved(habitat, name: str, at):

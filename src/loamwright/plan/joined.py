@@ -63,6 +63,8 @@ def joined_list(
     for job in cuts.jobs:
         instead |= {x.key: x for x in whole_sheets(job, listed)}
     instead |= {x.key: x for x in panes(cuts, listed)}
+    barred = {bar.key for bar in cuts.bars}
+    instead |= {key: whole_bars(cuts, x) for key, x in listed.items() if key in barred}
     timers: list[Line] = []
     more: list[Line] = []
     for line in merged_alike(build.lines):

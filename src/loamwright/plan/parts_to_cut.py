@@ -12,6 +12,7 @@ from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
+from loamwright.plan import rails
 from loamwright.plan.box_joints import FREE_AXES, Box, panel_boxes
 from loamwright.plan.covers import covers_of
 from loamwright.plan.cut_parts import (
@@ -24,6 +25,7 @@ from loamwright.plan.cut_parts import (
     GROUND,
     LINING,
     PANEL,
+    RAIL,
     RIGHT,
     Hole,
     Mark,
@@ -60,14 +62,14 @@ class Parts:
 
 def parts_to_cut(habitat: Habitat) -> Parts:
     """Everything that is cut, numbered: panels, front, backgrounds, covers, mats and cloth, battens,
-    the top's frame."""
+    the top's frame, rails of lamps."""
     labels = {p.material.key: p.material.label for p in habitat.enclosure.panels}
     labels |= {x.material.key: x.material.label for x in habitat.enclosure.linings}
     front, lost = front_parts(habitat, labels)
     led = services_of(habitat)
     found = [
         *_panels(habitat, led), *front, *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
-        *_battens(habitat), *_frame(habitat),
+        *_battens(habitat), *_frame(habitat), *_rails(habitat),
     ]  # fmt: skip
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)
@@ -226,4 +228,13 @@ def _frame(habitat: Habitat) -> list[PartToCut]:
         PartToCut(m.name, FRAME, frame.key, frame.label, frame.size, frame.size, m.length, ABOVE,
                   low=m.low, high=m.high)
         for m in frame.members
+    ]  # fmt: skip
+
+
+def _rails(habitat: Habitat) -> list[PartToCut]:
+    """Rails of lamps over openings, cut to length."""
+    return [
+        PartToCut(name, RAIL, rails.KEY, rails.LABEL, rails.SIZE, rails.SIZE, rails.length_of(r), ABOVE,
+                  low=r.low, high=r.high)
+        for name, r in rails.laid_rails(habitat)
     ]  # fmt: skip
