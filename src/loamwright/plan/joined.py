@@ -177,7 +177,7 @@ def panes(cuts: Cuts, listed: Mapping[str, Line]) -> list[Line]:
     """Lines of panels and panes that are ordered cut to size: exactly their area, and how many."""
     by_key: dict[str, list[PartToCut]] = {}
     for part in cuts.ordered:
-        if part.kind in (cut_parts.PANEL, cut_parts.DOOR, cut_parts.FIXED):
+        if part.kind in (cut_parts.PANEL, cut_parts.DOOR, cut_parts.FIXED, cut_parts.CARRIER):
             by_key.setdefault(key_of(part), []).append(part)
     return [
         replace(

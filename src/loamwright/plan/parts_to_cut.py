@@ -33,6 +33,7 @@ from loamwright.plan.cut_parts import (
 )  # fmt: skip
 from loamwright.plan.frames import frame_of
 from loamwright.plan.front_parts import front_parts
+from loamwright.plan.runner_carrier import carrier_parts
 from loamwright.plan.service_holes import Service, services_of
 
 SEEN = {"floor": ABOVE, "top": ABOVE, "back": FRONT, "front": FRONT, "left": RIGHT, "right": RIGHT}
@@ -68,7 +69,7 @@ def parts_to_cut(habitat: Habitat) -> Parts:
     front, lost = front_parts(habitat, labels)
     led = services_of(habitat)
     found = [
-        *_panels(habitat, led), *front, *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
+        *_panels(habitat, led), *front, *carrier_parts(habitat), *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
         *_battens(habitat), *_frame(habitat), *_rails(habitat),
     ]  # fmt: skip
     wanted = habitat.enclosure.panel("front").doors

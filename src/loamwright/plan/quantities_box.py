@@ -13,6 +13,7 @@ from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
 from loamwright.plan.lines import Line
+from loamwright.plan.runner_carrier import NAME, carrier_parts, runner_silicone
 from loamwright.plan.screws import cover_screws, fan_screws, screw_lines, takes_screws
 
 SHEET_WASTE = 0.10
@@ -42,7 +43,7 @@ def _thick(label: str, thickness: float) -> str:
 
 def panels(habitat: Habitat) -> list[Line]:
     """Panels by area as they are cut, edges that cover others included, holes not taken off: sheets
-    are whole. Of the front its panes."""
+    are whole. Of the front its panes, and what carries their outer track."""
     boxes, box = panel_boxes(habitat), habitat.enclosure
     labels = {x.material.key: x.material.label for x in box.linings}
     labels |= {x.material.key: x.material.label for x in box.panels}
@@ -58,6 +59,10 @@ def panels(habitat: Habitat) -> list[Line]:
         else:
             for part in front_parts(habitat, labels)[0]:
                 out.append(_sheet(part.material, part.label, part.thickness, part.area, panel.side))
+            out += [
+                _sheet(part.material, part.label, part.thickness, part.area, NAME)
+                for part in carrier_parts(habitat)
+            ]
         out += door_lines(habitat, panel)
     return out
 
@@ -106,7 +111,7 @@ def backgrounds(habitat: Habitat) -> list[Line]:
 
 def fixings(habitat: Habitat) -> list[Line]:
     """What joins the box and seals it, sealant behind backgrounds, and all screws by their size."""
-    out = joint_lines(habitat)
+    out = [*joint_lines(habitat), *runner_silicone(habitat)]
     for x in habitat.enclosure.linings:
         wide, high = spans(habitat)[x.side]
         if "silicone" in x.fixing or not x.fixing:
