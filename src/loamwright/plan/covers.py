@@ -12,7 +12,7 @@ from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import FREE_AXES, holes_of
-from loamwright.plan.screws import A_FAN, Screws, cover_screws, fan_screws
+from loamwright.plan.screws import Screws, cover_screws, fan_screws
 
 ENDS = {0: ("left", "right"), 1: ("front", "back"), 2: ("floor", "top")}
 """The sides at both ends of each axis."""
@@ -77,11 +77,10 @@ def covers_of(habitat: Habitat) -> tuple[CoverPlace, ...]:
             add(number, f"cover of {hole.name}", hole.cover, True, round_holes.get(hole.name))
     for number, fan in enumerate(habitat.fans, len(openings)):
         many = len(fan.guards)
-        screws = at_corners.get(f"guard of {fan.name}")
+        screws = at_corners.get(fan.name)
         for n, guard in enumerate(fan.guards):
             told = f" {n + 1} of {many}" if many > 1 else ""
-            own = None if screws is None else Screws(screws.name, A_FAN, screws.screw, screws.way)
-            add(number, f"guard{told} of {fan.name}", guard, n == 0, own)
+            add(number, f"guard{told} of {fan.name}", guard, n == 0, screws)
     return tuple(out)
 
 

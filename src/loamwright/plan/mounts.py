@@ -20,7 +20,16 @@ from loamwright.habitat.sites import Site
 from loamwright.plan.contacts import ROUGH, cloud_of, distance_to
 from loamwright.plan.lamp_kinds import is_long, is_turned
 from loamwright.plan.lines import Line
-from loamwright.plan.rails import KEY, LABEL, SHARE, Rail, laid_rails, length_of, opening_under, rails_of
+from loamwright.plan.rails import (
+    KEY,
+    LABEL,
+    SHARE,
+    Rail,
+    laid_rails,
+    length_of,
+    opening_under,
+    rails_of,
+)
 
 ON_AXIS = 0.05
 """How far from a spot's axis a named place may be to be what it is turned to [m]."""

@@ -89,7 +89,11 @@ def _carried(habitat: Habitat, system: str) -> str:
     one = f"{material_words(c.label)}, {size_words(c.thickness, system)} {name}"
     made = f"of {one}" if c.layers == 1 else f"of {c.layers} layers of {one}, bonded with silicone"
     bed = size_words(c.bed, system)
-    held = f"in two beads of silicone {bed} {name} thick" if c.bed > 0.0 else "in a thin bed of silicone"
+    held = (
+        f"in two beads of silicone {bed} {name} thick"
+        if c.bed > 0.0
+        else "in a thin bed of silicone"
+    )
     if c.packed:
         held = f"on packers of {bed} {name} every hand's breadth and silicone"
     play = size_words(habitat.enclosure.inside[0] - c.length, system)

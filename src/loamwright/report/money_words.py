@@ -68,8 +68,8 @@ _KINDS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0}
 _STEP = re.compile(r"(±|over )(\d+(?:\.\d+)?) K\b")
 """How far temperatures may lie apart."""
 
-_SCREW = re.compile(r"screws, (\d(?:\.\d)?) x (\d+) mm")
-GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14}
+_SCREW = re.compile(r"screws, (M?\d(?:\.\d)?) x (\d+) mm")
+GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14, "M4": "8-32"}
 """Screws by diameter [mm] and the number they go by in the United States; from memory."""
 
 
