@@ -102,8 +102,8 @@ def test_doors_of_other_sides_are_hinged_and_walls_have_no_fittings() -> None:
 def test_the_front_is_told_from_below() -> None:
     table = front_table(example("forest-edge"), "metric")
     assert [row[1:] for row in table.rows] == [
-        ("0", "265", "0 to 5"), ("0", "265", "6 to 16"), ("265", "271", "0 to 16"), ("271", "1394", "0 to 5"),
-        ("271", "1394", "11 to 16"), ("1394", "1400", "0 to 16"),
+        ("0", "265", "0 to 5"), ("0", "265", "6 to 16"), ("265", "271", "0 to 16"),
+        ("271", "1394", "0 to 5"), ("271", "1394", "11 to 16"), ("1394", "1400", "0 to 16"),
     ]  # fmt: skip
     assert "of foamed PVC board, white, 10 mm, as high as the strip and 2 mm shorter" in table.note
     assert "two beads of silicone 1 mm thick" in table.note

@@ -416,11 +416,10 @@ def test_lamps_get_their_holders_and_hangers() -> None:
         lines[x.key] = lines.get(x.key, 0.0) + x.amount
     assert lines["holders/ceramic-e27"] == 3  # two floods and the emitter
     assert lines["holders/t5-39w"] == 1
-    assert lines["hangers/lamp-bracket"] == 3
+    assert lines["hangers/lamp-bracket"] == 2  # the emitter's hangs from the top, by its length
     assert lines["hangers/guard-mount"] == 1  # the floods are out of reach
-    assert (
-        lines["hangers/lamp-hanger"] == 2 * 3
-    )  # two panels and the bar: the tube lies on its rails
+    assert lines["hangers/lamp-hanger"] == 2 * 2  # two panels: the tube lies on its rails
+    assert lines["hangers/lamp-rod-5cm"] == 2  # the bar hangs
     assert lines["clips/probe"] == 5  # three controls, two cut-outs
     assert lines["wiring/cable-gland"] == 2  # the bar and the emitter hang inside
     assert "holders/ceramic-e26" in {

@@ -16,13 +16,15 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.lamp_bodies import depth_of
 from loamwright.engine.light import cures
 from loamwright.files.reader import read_habitat, read_habitat_text
-from loamwright.plan import mounts, rails
+from loamwright.plan import lamp_holds, mounts, rails
 from loamwright.plan.build import build_of
-from loamwright.plan.findings import build_findings
 from loamwright.plan.cut_plan import cut_plan
+from loamwright.plan.findings import build_findings
 from loamwright.plan.fit import fit_findings, fit_of
 from loamwright.plan.joined import joined_list
+from loamwright.plan.lamp_holds import hold_screws, rods_of
 from loamwright.plan.mounts import mounts_of, rail_lines
+from loamwright.plan.quantities import part_lines
 from loamwright.plan.quantities_lamps import lamp_fittings
 from loamwright.plan.service_holes import GROUND, covered_holes
 from loamwright.report.joint_blocks import joint_tables
@@ -245,8 +247,12 @@ def test_one_place_says_how_lamps_are_held_and_the_list_asks_it():
         lines: dict[str, float] = {}
         for x in lamp_fittings(habitat):
             lines[x.key] = lines.get(x.key, 0.0) + x.amount
-        assert lines.get("hangers/lamp-hanger", 0) == sum(m.hangers for m in held)
-        assert lines.get("hangers/lamp-bracket", 0) == sum(m.bracket for m in held)
+        assert lines.get("hangers/lamp-hanger", 0) == sum(
+            m.hangers for m in held if m.how != mounts.ROD
+        )
+        assert lines.get("hangers/lamp-bracket", 0) == sum(
+            m.bracket for m in held if m.how != mounts.ROD
+        )
         assert all(m.bracket == (len(m.at) == 1) for m in held if m.how == mounts.ROD)
     by_name = {m.name: m for m in mounts_of(read_habitat(FOLDER / "forest-edge.yaml"))}
     # The tube lies on its rails, the panels stand 5 cm over theirs, the bar hangs.
@@ -300,3 +306,68 @@ def test_an_opening_in_the_ground_is_missed():
     (told,) = [f for f in build_findings(low, build_of(low)) if f.need == "hole-covered"]
     assert str(told.state) == "missed"
     assert "water would run out" in word(told, low, "metric").why
+
+
+def bought(habitat) -> dict[str, float]:
+    out: dict[str, float] = {}
+    for x in part_lines(habitat, amounts(habitat)):
+        out[x.key] = out.get(x.key, 0.0) + x.amount
+    return out
+
+
+def test_rods_and_brackets_have_a_length_and_something_to_hang_from():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    found = rods_of(habitat)
+    assert [(r.lamp, r.bracket, r.bar) for r in found] == [
+        ("front bar", False, ""), ("front bar", False, ""), ("heater", True, ""),
+    ]  # fmt: skip
+    heater = found[-1]
+    mount = next(m for m in mounts_of(habitat) if m.name == "heater")
+    # Down to its back, and up through 10 mm of top, 2 mm of plate and 2 cm of nuts.
+    assert heater.length >= mount.height + 0.010 + 0.002 + 0.02 - 1e-9
+    assert heater.length == pytest.approx(0.57)
+    lines = bought(habitat)
+    assert lines[f"hangers/lamp-bracket-{100 * heater.length:.0f}cm"] == 1
+    assert lines["hangers/top-plate"] == 3
+    assert lines[f"hangers/lamp-rod-{100 * found[0].length:.0f}cm"] == 2
+    rows = {r[0]: r[1] for r in mount_table(habitat, "metric").rows}
+    assert rows["heater"].startswith("a bracket of ")
+    assert "from a plate over the top, hole Ø 6.5 mm" in rows["heater"]
+    assert "guard of a hanging lamp is fixed to its bracket" in mount_table(habitat, "metric").note
+    # Right under the front bar of the frame it needs no plate.
+    under = moved(habitat, "front bar", (0.75, 0.0125, 1.35))
+    assert {r.bar for r in rods_of(under) if r.lamp == "front bar"} == {"frame, front"}
+    assert bought(under)["hangers/top-plate"] == 1
+    # Under the window a bar of its own carries it.
+    below = moved(habitat, "front bar", (0.75, 0.40, 1.35))
+    assert {r.under for r in rods_of(below) if r.lamp == "front bar"} == {"lamp window"}
+    assert bought(below)["hangers/opening-bar-40cm"] == 2
+
+
+def test_rails_and_what_lies_on_them_have_their_screws():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    found = {s.name: s for s in hold_screws(habitat)}
+    # 15 mm of rail, 2 mm of the bar's wall and 4 mm beyond: 25 mm is sold.
+    rail = found["rail 1 of uv"]
+    assert (rail.count, rail.screw.size) == (2, "3.5 x 25 mm")
+    assert (found["uv"].count, found["uv"].screw.size) == (2, "M4 x 30 mm")
+    assert len([s for s in found if s.startswith("rail")]) == 10
+    lines = bought(habitat)
+    assert lines["fixings/machine-screws-stainless-m4x30mm"] == 2 * 5
+    note = mount_table(habitat, "metric").note
+    assert "2 of 3.5 x 25 mm each, one at each end" in note
+    meadow = read_habitat(FOLDER / "school-meadow.yaml")
+    between = [n for n, r in rails.laid_rails(meadow) if r.between]
+    counts = {s.name: s.count for s in hold_screws(meadow)}
+    assert between
+    assert all(counts[n] == 4 for n in between)
+    assert bought(meadow)["hangers/rail-angle"] == 2 * len(between)
+    # Over lamps on blocks: longer by the block.
+    low = "name: bar, type: led-bar-20w, at: [30 cm, 20 cm, 91 cm], along: x, aim: down"
+    hung = read(lamps(low, window=True))
+    (one, _) = rails.laid_rails(hung)
+    high = lamp_holds.block_height(hung, one[1])
+    assert high > 0.0
+    assert f"hangers/rail-block-{1000 * high:.0f}mm" in bought(hung)
+    glass = read_habitat(FOLDER / "rain-glass.yaml")
+    assert not any(s.name.startswith("rail") for s in hold_screws(glass))

@@ -69,8 +69,8 @@ def parts_to_cut(habitat: Habitat) -> Parts:
     front, lost = front_parts(habitat, labels)
     led = services_of(habitat)
     found = [
-        *_panels(habitat, led), *front, *carrier_parts(habitat), *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
-        *_battens(habitat), *_frame(habitat), *_rails(habitat),
+        *_panels(habitat, led), *front, *carrier_parts(habitat), *_linings(habitat, led),
+        *_covers(habitat), *_cloth(habitat), *_battens(habitat), *_frame(habitat), *_rails(habitat),
     ]  # fmt: skip
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)

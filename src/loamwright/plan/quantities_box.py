@@ -12,6 +12,7 @@ from loamwright.plan.front_parts import front_parts
 from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
+from loamwright.plan.lamp_holds import hold_screws
 from loamwright.plan.lines import Line
 from loamwright.plan.runner_carrier import NAME, carrier_parts, runner_silicone
 from loamwright.plan.screws import cover_screws, fan_screws, screw_lines, takes_screws
@@ -126,7 +127,8 @@ def fixings(habitat: Habitat) -> list[Line]:
                             0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
                             "take no screws"))  # fmt: skip
     screws = (*joint_screws(habitat), *batten_screws(habitat), *frame_screws(habitat),
-              *held_screws(habitat), *cover_screws(habitat), *fan_screws(habitat))  # fmt: skip
+              *held_screws(habitat), *cover_screws(habitat), *fan_screws(habitat),
+              *hold_screws(habitat))  # fmt: skip
     return [*out, *screw_lines(screws)]
 
 

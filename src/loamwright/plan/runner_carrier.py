@@ -18,7 +18,7 @@ from loamwright.plan.lines import Line
 from loamwright.plan.screws import takes_screws
 
 THICKEST_BED = 0.003
-"""Thickness up to which silicone alone fills what is left; beyond it the strip stands on packers [m]."""
+"""Thickness up to which silicone alone fills what is left; beyond it it stands on packers [m]."""
 
 BEAD = 0.010
 """Width of each of the two beads of silicone behind it and under each runner [m]."""
@@ -65,7 +65,8 @@ def carrier_of(habitat: Habitat) -> Carrier | None:
     found = [p for p in boards if takes_screws(p.material.key) and 0.0 < p.thickness <= deep + 1e-9]
     made = [
         Carrier(p.material.key, p.material.label, p.thickness, layers,
-                max(0.0, deep - layers * p.thickness), box.inside[0] - 2.0 * BED, strips[0].height, zone)
+                max(0.0, deep - layers * p.thickness), box.inside[0] - 2.0 * BED, strips[0].height,
+                zone)
         for p in (*found, front)
         if (layers := math.floor(deep / p.thickness + 1e-6)) > 0
     ]  # fmt: skip
@@ -101,5 +102,5 @@ def runner_silicone(habitat: Habitat) -> list[Line]:
         beds += [c.bed, *[RUNNER_BED] * (c.layers - 1)]
     litres = 1000.0 * math.fsum(2.0 * BEAD * wide * bed for bed in beds)
     return [Line(SILICONE.key, "fixings", SILICONE.name, litres, "L", 0.5, uses=("runners",),
-                 why="two beads of 10 mm under the lower runner, over the upper one and behind the strip "
-                 "that carries the outer track; common practice")]  # fmt: skip
+                 why="two beads of 10 mm under the lower runner, over the upper one and behind the "
+                 "strip that carries the outer track; common practice")]  # fmt: skip

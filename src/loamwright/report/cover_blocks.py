@@ -31,8 +31,8 @@ def covers_table(habitat: Habitat, cuts: Cuts, system: str) -> Table:
         note="Cut to the hole and what the cover reaches beyond it. The corner is the one nearest to "
         "both edges named. Covers of openings and a fan's first guard lie on the panel's inside, so "
         "that nothing gets in between; the fan itself sits outside. Its machine screws hold the guard "
-        f"too: a fan {deep} deep is taken (from memory), measure yours. {_mats(habitat, system)}Where a "
-        f"cover reaches less than {narrow} beyond its hole, screw its other edges and let washers "
+        f"too: a fan {deep} deep is taken (from memory), measure yours. {_mats(habitat, system)}Where "
+        f"a cover reaches less than {narrow} beyond its hole, screw its other edges and let washers "
         "bear on that one, or bed it in sealant. Bend or bind cut wire: it scratches. Common "
         "practice, no source.",
     )  # fmt: skip
@@ -68,8 +68,8 @@ def _mats(habitat: Habitat, system: str) -> str:
     if not told:
         return ""
     return (
-        f"Dust mats are cut to the fan's frame, of {listing(told)}, and clamped between guard and panel "
-        "by the fan's own screws; loosen these to wash one. "
+        f"Dust mats are cut to the fan's frame, of {listing(told)}, and clamped between guard and "
+        "panel by the fan's own screws; loosen these to wash one. "
     )
 
 

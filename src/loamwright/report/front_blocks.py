@@ -73,10 +73,10 @@ def _note(habitat: Habitat, slides: bool, system: str) -> str:
         half = size_words(habitat.cutting.runner / 2, system)
         said += (
             f": two panes and {size_words(TRACK, system)} {name} for the walls of the double runner. "
-            f"{_carried(habitat, system)}The upper runner hangs under the top in two beads of silicone, "
-            "its open side down, held by tape until it has cured; have it on before the doors are "
-            f"measured. Panes stand {half} {name} off strip and head. Runners that doors are lifted out "
-            "of want more play above than below: measure yours, then order the doors"
+            f"{_carried(habitat, system)}The upper runner hangs under the top in two beads of "
+            "silicone, its open side down, held by tape until it has cured; have it on before the "
+            f"doors are measured. Panes stand {half} {name} off strip and head. Runners that doors are "
+            "lifted out of want more play above than below: measure yours, then order the doors"
         )
     return f"{said}. Common practice, no source; your fittings' own sheet decides."
 
@@ -99,8 +99,8 @@ def _carried(habitat: Habitat, system: str) -> str:
     play = size_words(habitat.enclosure.inside[0] - c.length, system)
     return (
         "The strip carries the inner track of the lower runner, the carrier before it the outer one: "
-        f"{made}, as high as the strip and {play} {name} shorter than the inside is wide. Bed it on the "
-        f"floor and against the strip {held}, its outer face flush with the front edges of floor and "
-        "sides, both upper edges level; close its ends with silicone. Then bed the lower runner on both "
-        "in two beads of silicone, and leave all of it a day before doors go in. "
+        f"{made}, as high as the strip and {play} {name} shorter than the inside is wide. Bed it on "
+        f"the floor and against the strip {held}, its outer face flush with the front edges of "
+        "floor and sides, both upper edges level; close its ends with silicone. Then bed the lower "
+        "runner on both in two beads of silicone, and leave all of it a day before doors go in. "
     )
