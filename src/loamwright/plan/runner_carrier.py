@@ -14,6 +14,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import doors_slide, front_zone
 from loamwright.plan.cut_parts import CARRIER, FIXED, FRONT, PartToCut
 from loamwright.plan.front_parts import BED, front_parts
+from loamwright.plan.joining import SILICONE
 from loamwright.plan.lines import Line
 from loamwright.plan.screws import takes_screws
 
@@ -92,8 +93,6 @@ def carrier_parts(habitat: Habitat) -> list[PartToCut]:
 
 def runner_silicone(habitat: Habitat) -> list[Line]:
     """Silicone that beds the strip, and both runners of doors that slide."""
-    from loamwright.plan.joining import SILICONE
-
     if not doors_slide(habitat):
         return []
     wide, c = habitat.enclosure.inside[0], carrier_of(habitat)
