@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 from decimal import Decimal
@@ -124,7 +125,9 @@ def in_system(text: str, system: str) -> str:
         thick, long = found.groups()
         # Sold by quarters of an inch, short ones by eighths; common practice, no source.
         step = 0.0254 / (4 if float(long) >= 25.0 else 8)
-        size = step * round(1e-3 * float(long) / step)
+        steps = 1e-3 * float(long) / step
+        # A machine screw has to reach its nut: no shorter by more than half a millimetre.
+        size = step * (math.ceil(steps - 0.1) if thick[0] == "M" else round(steps))
         return f"screws, no. {GAUGES[thick]} x {quantities.measure(size, system)} in"
 
     def step(found: re.Match[str]) -> str:

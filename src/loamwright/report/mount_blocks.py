@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import mounts
 from loamwright.plan.lamp_holds import HOLE, Rod, hold_screws, rods_of
@@ -88,12 +90,18 @@ def _screwed(habitat: Habitat, system: str) -> str:
     """How rails, and lamps on them or on the top, are screwed: each way once, with what it is for."""
     ways: dict[tuple[int, Screw, str], list[str]] = {}
     for s in hold_screws(habitat):
-        ways.setdefault((s.count, s.screw, s.way), []).append(clean(s.name, 40))
+        ways.setdefault((s.count, s.screw, s.way), []).append(_named(s.name))
     told = [
-        f"{listing(names)}: {count} of {screw_words(screw, system)} each, {way}."
+        f"{listing(list(dict.fromkeys(names)))}: {count} of {screw_words(screw, system)} each, {way}."
         for (count, screw, way), names in ways.items()
     ]
     return " ".join(["", *told])
+
+
+def _named(name: str) -> str:
+    """A lamp, or its rails."""
+    rail = re.fullmatch(r"rail \d of (.*)", name)
+    return f"rails of {clean(rail[1], 40)}" if rail else clean(name, 40)
 
 
 def _rails(m: Mount, system: str) -> str:
