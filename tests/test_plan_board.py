@@ -10,7 +10,7 @@ import pytest
 from loamwright import workflow
 from loamwright.files.reader import read_habitat
 from loamwright.plan.battens import battens
-from loamwright.plan.board import CELL, CLEAR, board_lines, board_of, placed
+from loamwright.plan.board import CELL, CLEAR, THICK, board_lines, board_of, placed
 from loamwright.plan.box_joints import FREE_AXES, holes_of
 from loamwright.plan.build import build_of
 from loamwright.plan.wiring import wiring_of
@@ -63,6 +63,14 @@ def test_forest_edges_board_is_on_the_right_where_the_file_has_it() -> None:
     assert board.screws[1].length < 0.010 + 0.040
     keys = [x.key for x in board_lines(habitat)]
     assert keys[:2] == ["wiring/board", "wiring/board-batten"]
+    # What sits on it: two screws a thing that do not come out of its 12 mm.
+    things, screw = board.fixed
+    assert things == 2 * sum(n for _, n in board.holds)
+    assert screw.length <= THICK
+    short = sum(x.amount for x in board_lines(habitat) if x.key == screw.key)
+    assert short == things
+    rows = dict(board_table(habitat, wiring_of(habitat), "metric").rows)
+    assert rows["what sits on it held by"] == f"{things} of 3.5 x 12 mm, two a thing"
 
 
 def test_every_page_has_the_board_at_one_place() -> None:

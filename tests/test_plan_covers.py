@@ -9,8 +9,8 @@ import pytest
 
 from loamwright import workflow
 from loamwright.files.reader import read_habitat
-from loamwright.plan.box_joints import holes_of
-from loamwright.plan.covers import covers_of
+from loamwright.plan.box_joints import FREE_AXES, holes_of
+from loamwright.plan.covers import ENDS, covers_of
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.parts_to_cut import parts_to_cut
 from loamwright.plan.quantities_box import covers
@@ -48,10 +48,24 @@ def test_the_guard_of_forest_edges_exhaust_shares_the_strip_before_it_alone() ->
     habitat = read_habitat(FOLDER / "forest-edge.yaml")
     found = {c.name: c for c in covers_of(habitat)}
     guard = found["guard of exhaust"]
-    # 14 mm from the window's edge at 57 cm to the fan's at 58.4 cm.
-    assert guard.laps == pytest.approx((0.02, 0.02, 0.007, 0.02))
-    assert guard.size == pytest.approx((0.132, 0.119))
+    # 14 mm from the window's edge at 57 cm to the fan's at 58.4 cm; from its other edge at 67.6 cm
+    # 14 mm to the rock face at 69 cm, 2 mm of which stay free.
+    assert guard.laps == pytest.approx((0.02, 0.02, 0.007, 0.012))
+    assert guard.size == pytest.approx((0.132, 0.111))
     assert found["cover of lamp window"].laps == pytest.approx((0.02, 0.02, 0.02, 0.007))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_cover_inside_reaches_into_a_background(name: str) -> None:
+    habitat = read_habitat(FOLDER / f"{name}.yaml")
+    for c in covers_of(habitat):
+        for k, axis in enumerate(FREE_AXES[c.side]):
+            first, last = ENDS[axis]
+            low = habitat.enclosure.lining_depth(first)
+            high = habitat.enclosure.inside[axis] - habitat.enclosure.lining_depth(last)
+            if c.inside:
+                assert c.low[k] >= low - 1e-9
+                assert c.high[k] <= high + 1e-9
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])

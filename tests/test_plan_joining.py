@@ -16,13 +16,22 @@ from loamwright.engine.ground.outlook import amounts
 from loamwright.files.reader import read_habitat, read_habitat_text
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.bars import KERF, cut_bars, fits
-from loamwright.plan.battens import battens, crossed, spread
+from loamwright.plan.battens import END, battens, crossed, seen_from, spread, spread_clear
 from loamwright.plan.box_joints import FREE_AXES, outer_box
 from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.findings import strength_findings
 from loamwright.plan.front_parts import sill_height
 from loamwright.plan.held_screws import held_screws
-from loamwright.plan.joining import SILICONE, SPACING, joint_lines, joints_of, sealed_length
+from loamwright.plan.joining import (
+    APART,
+    SILICONE,
+    SPACING,
+    batten_ends,
+    joint_lines,
+    joint_screws,
+    joints_of,
+    sealed_length,
+)
 from loamwright.plan.panels import panel_loads
 from loamwright.plan.parts_to_cut import parts_to_cut
 from loamwright.plan.quantities import part_lines
@@ -94,6 +103,35 @@ def test_screws_along_an_edge_by_hand() -> None:
     assert floor.screw == Screw(0.004, 0.040)
     assert floor.screw.size == "4 x 40 mm"
     assert spread(0.08, SPACING) == (2, 0.0)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_no_screw_of_an_edge_meets_one_through_a_battens_end(name: str) -> None:
+    """Where a batten stands at 37.5 of 75 cm, five screws would have their third there: six."""
+    habitat = example(name)
+    standing = battens(habitat)
+    for j in joints_of(habitat):
+        if j.screw is None:
+            continue
+        places = [END + n * j.spacing for n in range(j.count)]
+        for at in batten_ends(standing, j.over, j.under):
+            assert min(abs(at - x) for x in places) >= APART - 1e-9
+    if name == "forest-edge":
+        found = {j.name: j for j in joints_of(habitat)}
+        assert (found["floor to left"].count, found["top to right"].count) == (6, 6)
+        assert batten_ends(standing, "floor", "left") == pytest.approx((0.375,))
+        assert batten_ends(standing, "back", "left") == ()
+        (six,) = {x.count for x in joint_screws(habitat) if x.name == "floor to right"}
+        assert six == 6
+        (edges,) = [t for t in joint_tables(habitat, cut_plan(habitat), "metric")
+                    if t.title == "How the box is joined"]  # fmt: skip
+        assert edges.rows[1][3] == "6 of 4 x 40 mm, every 130"
+
+
+def test_where_no_number_is_clear_the_furthest_is_taken() -> None:
+    count, apart = spread_clear(0.12, SPACING, (0.05, 0.07, 0.06), 0.015)
+    assert count >= 2
+    assert apart == pytest.approx(0.02 / (count - 1))
 
 
 def test_materials_decide_what_joins() -> None:
@@ -238,6 +276,17 @@ def test_battens_are_parts_to_cut_and_marked_on_their_panel() -> None:
     assert "middle 510 from" in mark_words(laid, back.marks[0], "metric")
 
 
+def test_a_batten_is_on_the_face_that_is_seen_or_behind_it() -> None:
+    """They stand outside: of the back, the left side and the floor the inside is seen."""
+    cuts = cut_plan(example("forest-edge"))
+    told = {p.name: {m.where for m in p.marks if "batten" in m.name} for p in cuts.parts if p.marks}
+    assert told["right"] == {"on it"}
+    assert told["left"] == told["back"] == {"behind it"}
+    assert (seen_from("top"), seen_from("floor")) == ("on it", "behind it")
+    laid = next(x for j in cuts.jobs for s in j.sheets for x in s.laid if x.part.name == "right")
+    assert "on it" in mark_words(laid, laid.part.marks[0], "metric")
+
+
 def test_holes_and_battens_are_in_the_cad_files_too() -> None:
     cuts = cut_plan(example("forest-edge"))
     number, (job, sheet) = next(
@@ -370,11 +419,10 @@ def test_lamps_get_their_holders_and_hangers() -> None:
         lines[x.key] = lines.get(x.key, 0.0) + x.amount
     assert lines["holders/ceramic-e27"] == 3  # two floods and the emitter
     assert lines["holders/t5-39w"] == 1
-    assert lines["hangers/lamp-bracket"] == 3
+    assert lines["hangers/lamp-bracket"] == 2  # the emitter's hangs from the top, by its length
     assert lines["hangers/guard-mount"] == 1  # the floods are out of reach
-    assert (
-        lines["hangers/lamp-hanger"] == 2 * 3
-    )  # two panels and the bar: the tube lies on its rails
+    assert lines["hangers/lamp-hanger"] == 2 * 2  # two panels: the tube lies on its rails
+    assert lines["hangers/lamp-rod-5cm"] == 2  # the bar hangs
     assert lines["clips/probe"] == 5  # three controls, two cut-outs
     assert lines["wiring/cable-gland"] == 2  # the bar and the emitter hang inside
     assert "holders/ceramic-e26" in {

@@ -12,16 +12,22 @@ import pytest
 from bad_case import METRIC
 from loamwright import workflow
 from loamwright.engine.findings import Cure
+from loamwright.engine.ground.outlook import amounts
 from loamwright.engine.lamp_bodies import depth_of
 from loamwright.engine.light import cures
 from loamwright.files.reader import read_habitat, read_habitat_text
-from loamwright.plan import mounts, rails
+from loamwright.plan import lamp_holds, mounts, rails
 from loamwright.plan.build import build_of
+from loamwright.plan.cut_plan import cut_plan
 from loamwright.plan.findings import build_findings
 from loamwright.plan.fit import fit_findings, fit_of
+from loamwright.plan.joined import joined_list
+from loamwright.plan.lamp_holds import hold_screws, rods_of
 from loamwright.plan.mounts import mounts_of, rail_lines
+from loamwright.plan.quantities import part_lines
 from loamwright.plan.quantities_lamps import lamp_fittings
 from loamwright.plan.service_holes import GROUND, covered_holes
+from loamwright.report.joint_blocks import joint_tables
 from loamwright.report.mount_blocks import mount_table
 from loamwright.report.words import mounting_words, word
 
@@ -77,8 +83,8 @@ def test_a_long_lamp_is_held_twice_and_over_an_opening_on_rails():
     (over,) = mounts_of(above)
     assert (over.how, over.to) == (mounts.RAILS, "hatch")
     assert over.height == pytest.approx(0.05 - above.enclosure.panel("top").thickness)
-    (line,) = rail_lines(above)
-    assert line.amount == pytest.approx(2 * (0.20 + 0.10))
+    one, other = rail_lines(above)
+    assert one.amount == other.amount == pytest.approx(0.20 + 0.10)
     assert over.long == pytest.approx(0.30)
     spot = "name: flood, type: halogen-flood-50w, at: [30 cm, 20 cm, 95 cm], aim: down"
     (beside,) = mounts_of(read(lamps(spot, window=True)))
@@ -86,6 +92,33 @@ def test_a_long_lamp_is_held_twice_and_over_an_opening_on_rails():
     assert right[0] - left[0] == pytest.approx(2 * (radius + rails.BESIDE))
     assert left[1] == right[1] == pytest.approx(0.20)
     assert rail_lines(read(lamps(bar.replace("HIGH", "80")))) == []
+
+
+@pytest.mark.parametrize("name", ["forest-edge", "dry-rock", "rain-glass", "school-meadow"])
+def test_every_rail_is_a_part_and_comes_out_of_one_length(name: str):
+    """Ten of 33.7 cm: a metre gives two of them, not what their lengths add up to."""
+    habitat = read_habitat(FOLDER / f"{name}.yaml")
+    cuts = cut_plan(habitat)
+    pieces = [p for p in cuts.parts if p.kind == "rail"]
+    assert [(p.name, p.height) for p in pieces] == [
+        (n, pytest.approx(rails.length_of(r))) for n, r in rails.laid_rails(habitat)
+    ]
+    bars = [b for b in cuts.bars if b.key == rails.KEY]
+    assert sorted(p.number for b in bars for p in b.pieces) == [p.number for p in pieces]
+    assert all(sum(p.height + b.kerf for p in b.pieces) - b.kerf <= b.length + 1e-9 for b in bars)
+    if not pieces:
+        return
+    amount = amounts(habitat)
+    listed = {x.key: x for x in joined_list(habitat, amount, {}, cuts, build_of(habitat))}
+    line = listed[rails.KEY]
+    assert {(s.kind, s.count, s.length) for s in line.stock} == {
+        ("bar", sum(b.length == x for b in bars), x) for x in {b.length for b in bars}
+    }
+    assert line.wanted == pytest.approx(sum(b.length for b in bars))
+    if name == "forest-edge":
+        assert (len(pieces), len(bars)) == (10, 5)
+    shown = [t for t in joint_tables(habitat, cuts, "metric") if "Bars" in t.title]
+    assert any("square tube, 15 x 15" in row[1] for t in shown for row in t.rows)
 
 
 def moved(habitat, name: str, at):
@@ -106,7 +139,7 @@ def test_rails_keep_clear_of_the_exhaust_and_rest_on_the_frame():
     assert not any(m.meets for m in found.values())
     # From the outer edge of the bar before the window to that of the one behind it; 1.40 m of box,
     # 10 mm of top, 25 mm of tube.
-    assert (left.low[1], left.high[1]) == pytest.approx((0.245, 0.584))
+    assert (left.low[1], left.high[1]) == pytest.approx((0.245, 0.582))
     assert left.low[2] == pytest.approx(1.435)
     # Without the fan it is held where it would be.
     alone = replace(habitat, fans=())
@@ -126,7 +159,7 @@ def test_rails_of_two_lamps_never_share_a_place_and_one_moved_is_looked_at_anew(
         assert all(b[0] - a[1] >= rails.CLEAR - 1e-6 for a, b in itertools.pairwise(places))
         assert not any(r.meets for r in laid)
         length = sum(x.amount for x in rail_lines(one))
-        assert length == pytest.approx(count * 0.339)
+        assert length == pytest.approx(count * 0.337)
 
 
 def test_a_lamp_as_low_as_the_top_hangs_from_rails_over_its_back():
@@ -214,8 +247,12 @@ def test_one_place_says_how_lamps_are_held_and_the_list_asks_it():
         lines: dict[str, float] = {}
         for x in lamp_fittings(habitat):
             lines[x.key] = lines.get(x.key, 0.0) + x.amount
-        assert lines.get("hangers/lamp-hanger", 0) == sum(m.hangers for m in held)
-        assert lines.get("hangers/lamp-bracket", 0) == sum(m.bracket for m in held)
+        assert lines.get("hangers/lamp-hanger", 0) == sum(
+            m.hangers for m in held if m.how != mounts.ROD
+        )
+        assert lines.get("hangers/lamp-bracket", 0) == sum(
+            m.bracket for m in held if m.how != mounts.ROD
+        )
         assert all(m.bracket == (len(m.at) == 1) for m in held if m.how == mounts.ROD)
     by_name = {m.name: m for m in mounts_of(read_habitat(FOLDER / "forest-edge.yaml"))}
     # The tube lies on its rails, the panels stand 5 cm over theirs, the bar hangs.
@@ -269,3 +306,68 @@ def test_an_opening_in_the_ground_is_missed():
     (told,) = [f for f in build_findings(low, build_of(low)) if f.need == "hole-covered"]
     assert str(told.state) == "missed"
     assert "water would run out" in word(told, low, "metric").why
+
+
+def bought(habitat) -> dict[str, float]:
+    out: dict[str, float] = {}
+    for x in part_lines(habitat, amounts(habitat)):
+        out[x.key] = out.get(x.key, 0.0) + x.amount
+    return out
+
+
+def test_rods_and_brackets_have_a_length_and_something_to_hang_from():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    found = rods_of(habitat)
+    assert [(r.lamp, r.bracket, r.bar) for r in found] == [
+        ("front bar", False, ""), ("front bar", False, ""), ("heater", True, ""),
+    ]  # fmt: skip
+    heater = found[-1]
+    mount = next(m for m in mounts_of(habitat) if m.name == "heater")
+    # Down to its back, and up through 10 mm of top, 2 mm of plate and 2 cm of nuts.
+    assert heater.length >= mount.height + 0.010 + 0.002 + 0.02 - 1e-9
+    assert heater.length == pytest.approx(0.57)
+    lines = bought(habitat)
+    assert lines[f"hangers/lamp-bracket-{100 * heater.length:.0f}cm"] == 1
+    assert lines["hangers/top-plate"] == 3
+    assert lines[f"hangers/lamp-rod-{100 * found[0].length:.0f}cm"] == 2
+    rows = {r[0]: r[1] for r in mount_table(habitat, "metric").rows}
+    assert rows["heater"].startswith("a bracket of ")
+    assert "from a plate over the top, hole Ø 6.5 mm" in rows["heater"]
+    assert "guard of a hanging lamp is fixed to its bracket" in mount_table(habitat, "metric").note
+    # Right under the front bar of the frame it needs no plate.
+    under = moved(habitat, "front bar", (0.75, 0.0125, 1.35))
+    assert {r.bar for r in rods_of(under) if r.lamp == "front bar"} == {"frame, front"}
+    assert bought(under)["hangers/top-plate"] == 1
+    # Under the window a bar of its own carries it.
+    below = moved(habitat, "front bar", (0.75, 0.40, 1.35))
+    assert {r.under for r in rods_of(below) if r.lamp == "front bar"} == {"lamp window"}
+    assert bought(below)["hangers/opening-bar-40cm"] == 2
+
+
+def test_rails_and_what_lies_on_them_have_their_screws():
+    habitat = read_habitat(FOLDER / "forest-edge.yaml")
+    found = {s.name: s for s in hold_screws(habitat)}
+    # 15 mm of rail, 2 mm of the bar's wall and 4 mm beyond: 25 mm is sold.
+    rail = found["rail 1 of uv"]
+    assert (rail.count, rail.screw.size) == (2, "3.5 x 25 mm")
+    assert (found["uv"].count, found["uv"].screw.size) == (2, "M4 x 30 mm")
+    assert len([s for s in found if s.startswith("rail")]) == 10
+    lines = bought(habitat)
+    assert lines["fixings/machine-screws-stainless-m4x30mm"] == 2 * 5
+    note = mount_table(habitat, "metric").note
+    assert "2 of 3.5 x 25 mm each, one at each end" in note
+    meadow = read_habitat(FOLDER / "school-meadow.yaml")
+    between = [n for n, r in rails.laid_rails(meadow) if r.between]
+    counts = {s.name: s.count for s in hold_screws(meadow)}
+    assert between
+    assert all(counts[n] == 4 for n in between)
+    assert bought(meadow)["hangers/rail-angle"] == 2 * len(between)
+    # Over lamps on blocks: longer by the block.
+    low = "name: bar, type: led-bar-20w, at: [30 cm, 20 cm, 91 cm], along: x, aim: down"
+    hung = read(lamps(low, window=True))
+    (one, _) = rails.laid_rails(hung)
+    high = lamp_holds.block_height(hung, one[1])
+    assert high > 0.0
+    assert f"hangers/rail-block-{1000 * high:.0f}mm" in bought(hung)
+    glass = read_habitat(FOLDER / "rain-glass.yaml")
+    assert not any(s.name.startswith("rail") for s in hold_screws(glass))

@@ -12,10 +12,12 @@ from loamwright import workflow
 from loamwright.files.reader import read_habitat
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.contacts import contacts_of
-from loamwright.plan.held_screws import held_screws
-from loamwright.plan.lines import Stocked
-from loamwright.plan.screws import fan_screws
+from loamwright.plan.covers import covers_of
+from loamwright.plan.held_screws import ends_at, held_screws
+from loamwright.plan.lines import Stocked, merged
+from loamwright.plan.screws import fan_screws, screw_lines
 from loamwright.plan.whole_pieces import hardscape_lines, lengths_bought
+from loamwright.report.screw_words import screw_words
 
 FOLDER = Path(workflow.__file__).parent / "data" / "examples"
 
@@ -73,10 +75,29 @@ def test_screws_of_a_piece_go_where_its_words_say() -> None:
         (2, "5 x 100 mm", "from behind, through the back panel and its background into the piece"),
         (1, "5 x 90 mm", "through the piece into upright trunk, drilled first"),
     ]
-    # 1 + 3 cm into a wall without a background; through the 4 cm of the post and 2.5 cm.
+    # 1 + 3 cm into a wall without a background; the post ends under the branch: through the 5 cm of
+    # the branch and 5 cm down into the post's end grain.
     assert screws(edge, "cross branch") == [
         (2, "4 x 40 mm", "from behind, through the right panel into the piece"),
-        (1, "5 x 70 mm", "through front post into the piece, drilled first"),
+        (1, "5 x 100 mm", "through the piece into the end of front post, along it, drilled first"),
+    ]
+
+
+def test_a_screw_goes_into_the_end_that_meets_the_other_piece() -> None:
+    edge = example("forest-edge")
+    by = {p.name: p for p in edge.hardscape}
+    branch, post = by["cross branch"], by["front post"]
+    assert ends_at(post, branch)
+    assert not ends_at(branch, post)
+    # The basking branch ends beside the trunk, not at it; a hollow cane's end takes no screw.
+    assert not ends_at(by["basking branch"], by["upright trunk"])
+    cane = replace(post, material=by["left bamboo"].material)
+    assert not ends_at(cane, branch)
+    # Told from the post's side too.
+    post = changed(changed(edge, "cross branch", screws=0), "front post", screws=1,
+                   fixing="one screw into the cross branch")  # fmt: skip
+    assert [(size, way) for _, size, way in screws(post, "front post")] == [
+        ("5 x 100 mm", "through cross branch into the piece's end, along it, drilled first")
     ]
 
 
@@ -104,9 +125,18 @@ def test_no_point_comes_out_of_a_tubes_wall() -> None:
     assert [x[:2] for x in screws(example("forest-edge"), "cork tube")] == [(2, "5 x 80 mm")]
 
 
-def test_fans_and_their_guards_have_four_screws_each() -> None:
-    found = {x.name: (x.count, x.screw.size) for x in fan_screws(example("forest-edge"))}
-    # 4 mm of flange and 10 mm of board; 10 mm and a mesh of less than 2 mm.
-    assert found["intake"] == (4, "3.5 x 12 mm")
-    assert found["guard of exhaust"] == (4, "3.5 x 10 mm")
+def test_machine_screws_go_through_fan_panel_mat_and_guard() -> None:
+    found = {x.name: x for x in fan_screws(example("forest-edge"))}
+    # 25 mm of fan, 10 of board, 0.6 of mesh and 8 for nut and washers: 43.6; 3 of pressed mat: 46.6.
+    assert (found["exhaust"].count, found["exhaust"].screw.size) == (4, "M4 x 45 mm")
+    assert (found["intake"].count, found["intake"].screw.size) == (4, "M4 x 50 mm")
+    assert "its dust mat and its guard" in found["intake"].way
+    lines = {x.key: x for x in merged(screw_lines(found.values()))}
+    assert lines["fixings/machine-screws-stainless-m4x45mm"].amount == 4
+    assert lines["fixings/washers-4mm"].amount == 8
+    assert screw_words(found["exhaust"].screw, "us") == "no. 8-32 x 1 3/4 in"
     assert fan_screws(example("rain-glass")) == ()
+    meadow = {x.name: x for x in fan_screws(example("school-meadow"))}
+    assert meadow["exhaust"].way.startswith("through the fan's corners, the panel and its guards")
+    guards = [c for c in covers_of(example("forest-edge")) if c.name.startswith("guard")]
+    assert [c.screws for c in guards] == [found["intake"], found["exhaust"]]

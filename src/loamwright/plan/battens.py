@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from loamwright.habitat.enclosure import Panel, Vec2, Vec3
@@ -20,6 +21,10 @@ SPACING = 0.20
 
 END = 0.05
 """Distance of the first and last screw from the ends [m]; common practice, no source."""
+
+
+MORE = 8
+"""How many numbers of screws are tried for one that is clear of others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +54,39 @@ class Batten:
         )
 
 
+OUTSIDE_SEEN = ("top", "right")
+"""Sides whose drawing shows the face that battens stand on: the top is seen from above, the right side
+from the right; of all others the inside is seen."""
+
+
+def seen_from(side: str) -> str:
+    """Where a batten stands on its panel's drawing, in words."""
+    return "on it" if side in OUTSIDE_SEEN else "behind it"
+
+
 def spread(length: float, most: float, end: float = END) -> tuple[int, float]:
     """How many screws a length takes that stand no further apart than ``most``, and how far they do
     [m]."""
     inner = max(0.0, length - 2.0 * end)
     count = max(2, math.ceil(inner / most - 1e-9) + 1)
     return count, inner / (count - 1)
+
+
+def spread_clear(
+    length: float, most: float, avoid: Sequence[float], clear: float, end: float = END
+) -> tuple[int, float]:
+    """As `spread`, with the fewest more screws that keep none nearer than ``clear`` to the places
+    ``avoid`` [m]; where no number does, the one that keeps furthest from them."""
+    first, _ = spread(length, most, end)
+    best, far = first, -1.0
+    for count in range(first, first + MORE):
+        apart = max(0.0, length - 2.0 * end) / (count - 1)
+        gap = min((abs(end + n * apart - x) for n in range(count) for x in avoid), default=clear)
+        if gap >= clear - 1e-9:
+            return count, apart
+        if gap > far:
+            best, far = count, gap
+    return best, max(0.0, length - 2.0 * end) / (best - 1)
 
 
 def battens(habitat: Habitat) -> tuple[Batten, ...]:

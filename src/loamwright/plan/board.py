@@ -20,6 +20,7 @@ from loamwright.plan.screws import (
     Screw,
     Screws,
     at_least,
+    at_most,
     batten_screw,
     by_length,
     screw_lines,
@@ -56,6 +57,9 @@ STEP = 0.01
 SPACING = 0.20
 """Greatest distance between the screws of a batten [m]."""
 
+A_THING = 2
+"""Screws of each thing on the board; its own sheet decides."""
+
 GRIP = 0.025
 """How far a screw through the board reaches into a batten [m]."""
 
@@ -73,6 +77,11 @@ class Board:
     low: Vec2
     screws: tuple[int, Screw] | None
     through: tuple[int, Screw]
+
+    @property
+    def fixed(self) -> tuple[int, Screw]:
+        """The screws of what sits on it, which do not come out behind."""
+        return A_THING * sum(n for _, n in self.holds), by_length(at_most(THICK))
 
     @property
     def uprights(self) -> tuple[float, float]:
@@ -201,7 +210,8 @@ def board_lines(habitat: Habitat) -> list[Line]:
              why="10 x 12 cm for each thing on it; common practice"),
     ]  # fmt: skip
     found = [Screws("board", board.through[0], board.through[1],
-                    "through the board into its battens, drilled first")]  # fmt: skip
+                    "through the board into its battens, drilled first"),
+             Screws("board", *board.fixed, "two in each thing on the board")]  # fmt: skip
     out.append(
         Line("wiring/board-batten", "wiring", f"battens for the board, softwood, 20 x 40 mm, {high} cm",
              2.0, "piece", uses=("board",), why="on edge behind it, so that it stands off; common "

@@ -12,10 +12,17 @@ from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import FREE_AXES, holes_of
-from loamwright.plan.screws import A_FAN, Screws, cover_screws, fan_screws
+from loamwright.plan.screws import Screws, cover_screws, fan_screws
+
+ENDS = {0: ("left", "right"), 1: ("front", "back"), 2: ("floor", "top")}
+"""The sides at both ends of each axis."""
 
 NARROW = 0.010
 """Lap below which a washer bears on the cover's edge alone [m]; common practice."""
+
+AIR = 0.002
+"""Air between a cover on a panel's inside and the face of a background beside it [m]; common
+practice."""
 
 Laps = tuple[float, float, float, float]
 """How far a cover reaches beyond its hole: by its part's drawing left, right, below and above [m]."""
@@ -57,7 +64,7 @@ def covers_of(habitat: Habitat) -> tuple[CoverPlace, ...]:
 
     def add(number: int, name: str, cover: Cover, inside: bool, screws: Screws | None) -> None:
         hole, side, at, size = holes[number]
-        laps = _laps(habitat, holes, number)
+        laps = _laps(habitat, holes, number, inside)
         low = (at[0] - size[0] / 2 - laps[0], at[1] - size[1] / 2 - laps[2])
         high = (at[0] + size[0] / 2 + laps[1], at[1] + size[1] / 2 + laps[3])
         out.append(
@@ -70,19 +77,19 @@ def covers_of(habitat: Habitat) -> tuple[CoverPlace, ...]:
             add(number, f"cover of {hole.name}", hole.cover, True, round_holes.get(hole.name))
     for number, fan in enumerate(habitat.fans, len(openings)):
         many = len(fan.guards)
-        screws = at_corners.get(f"guard of {fan.name}")
+        screws = at_corners.get(fan.name)
         for n, guard in enumerate(fan.guards):
             told = f" {n + 1} of {many}" if many > 1 else ""
-            own = None if screws is None else Screws(screws.name, A_FAN, screws.screw, screws.way)
-            add(number, f"guard{told} of {fan.name}", guard, n == 0, own)
+            add(number, f"guard{told} of {fan.name}", guard, n == 0, screws)
     return tuple(out)
 
 
 def _laps(
-    habitat: Habitat, holes: list[tuple[str, str, Vec2, Vec2]], number: int
+    habitat: Habitat, holes: list[tuple[str, str, Vec2, Vec2]], number: int, within: bool
 ) -> Laps:  # fmt: skip
     """How far a cover reaches beyond its hole: by the overlap, but no further than the inside of the
-    panel, nor beyond the middle of what is left to a hole beside it."""
+    panel, of one ``within`` the box the face of a background beside it, nor beyond the middle of what
+    is left to a hole beside it."""
     _, side, at, size = holes[number]
     lap = habitat.cutting.cover_overlap
     inside = [habitat.enclosure.inside[k] for k in FREE_AXES[side]]
@@ -91,6 +98,9 @@ def _laps(
         for way in (-1.0, 1.0):
             edge = at[k] + way * size[k] / 2
             room = [lap, inside[k] - edge if way > 0 else edge]
+            lined = habitat.enclosure.lining_depth(ENDS[FREE_AXES[side][k]][way > 0])
+            if within and lined:
+                room[1] -= lined + AIR
             for n, (_, on, other, wide) in enumerate(holes):
                 if n == number or on != side or (other[k] - at[k]) * way <= 0:
                     continue

@@ -7,9 +7,13 @@ from dataclasses import dataclass
 from loamwright.habitat.enclosure import Vec2, Vec3
 
 PANEL, DOOR, FIXED, LINING, COVER, GROUND = "panel", "door", "fixed", "lining", "cover", "ground"
-BATTEN, FRAME = "batten", "frame"
+BATTEN, FRAME, RAIL, CARRIER = "batten", "frame", "rail", "carrier"
 """What a part is: a side of the box, a door, a fixed pane of the front, a background, a cover over a
-hole, a mat or cloth of the ground, a batten or a bar of the top's frame, which are cut to length."""
+hole, a mat or cloth of the ground; a batten, a bar of the top's frame or a rail under lamps, which are
+cut to length; the strip under the outer track of sliding doors."""
+
+BARS = (BATTEN, FRAME, RAIL)
+"""Parts that are cut to length only."""
 
 ABOVE, FRONT, RIGHT = "above", "front", "right"
 """From where a part's drawing is seen: its width runs to the right, its height up."""

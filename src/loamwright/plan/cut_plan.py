@@ -14,7 +14,7 @@ from loamwright.habitat.cutting import Stock
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.bars import TUBE, TUBE_US, USUAL, USUAL_US, Bar, cut_bars, fits
 from loamwright.plan.cut_order import cut_order
-from loamwright.plan.cut_parts import BATTEN, FRAME, Hole, PartToCut
+from loamwright.plan.cut_parts import BARS, BATTEN, FRAME, RAIL, Hole, PartToCut
 from loamwright.plan.cuts import Cut, Cuts, Job, Laid, Offcut, Sheet, Trouble
 from loamwright.plan.lines import Line
 from loamwright.plan.packing import Packing, pack_roll, pack_sheets
@@ -50,7 +50,7 @@ def cut_plan(habitat: Habitat, rng: np.random.Generator | None = None) -> Cuts:
         troubles.append(Trouble("no_doors", "front"))
     groups: dict[tuple[str, int], list[PartToCut]] = {}
     for part in found.parts:
-        if part.kind in (BATTEN, FRAME):
+        if part.kind in BARS:
             continue
         groups.setdefault((part.material, round(part.thickness * MICRO)), []).append(part)
     jobs: list[Job] = []
@@ -66,7 +66,7 @@ def cut_plan(habitat: Habitat, rng: np.random.Generator | None = None) -> Cuts:
             jobs.append(job)
     order = tuple(sorted(ordered, key=lambda p: p.number))
     bars: tuple[Bar, ...] = ()
-    for kind in (BATTEN, FRAME):
+    for kind in BARS:
         made, long = _bars(habitat, [p for p in found.parts if p.kind == kind])
         bars, troubles = (*bars, *made), [*troubles, *long]
     cutting = habitat.cutting
@@ -83,7 +83,8 @@ def _bars(habitat: Habitat, parts: Sequence[PartToCut]) -> tuple[tuple[Bar, ...]
     stocks = [(float(p.pack), float(p.price)) for p in prices if p.key == key and p.unit == "m"]
     if not stocks:
         us = habitat.units == "us"
-        usual = {BATTEN: USUAL_US if us else USUAL, FRAME: TUBE_US if us else TUBE}
+        tube = TUBE_US if us else TUBE
+        usual = {BATTEN: USUAL_US if us else USUAL, FRAME: tube, RAIL: tube}
         stocks = [(x, x) for x in usual[parts[0].kind]]
     longest = max(s[0] for s in stocks)
     troubles = [

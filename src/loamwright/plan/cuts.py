@@ -97,8 +97,8 @@ class Job:
 class Trouble:
     """Something that cannot be cut: ``kind`` ``too_large`` (``part`` and the ``largest`` stock, trim
     taken off [m]), ``lost_hole`` (``name`` of a hole of the front that no pane holds whole),
-    ``hole_over_edge`` (``name`` of a hole, ``part``), ``too_long`` (a batten or a bar of the frame
-    longer than every bar) or ``no_doors`` (the front is too low)."""
+    ``hole_over_edge`` (``name`` of a hole, ``part``), ``too_long`` (a batten, a bar of the frame or
+    a rail longer than every bar) or ``no_doors`` (the front is too low)."""
 
     kind: str
     name: str

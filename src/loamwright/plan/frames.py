@@ -41,6 +41,9 @@ SPACING = 0.20
 ON_PANEL = 0.010
 """Least width of a member that lies on the panel and takes its screws [m]; common practice."""
 
+FAN_AIR = 0.002
+"""Least distance of a member from a fan's frame [m]; common practice."""
+
 BITE = 0.004
 """How far a screw reaches beyond the tube's wall [m]; common practice."""
 
@@ -55,7 +58,8 @@ class Member:
     """A bar of the frame: the place it takes from ``low`` to ``high`` [m], its ``length`` [m], whether
     it lies ``across`` the width, and names of what it ``crosses``: openings and fans. ``line`` is where
     its screws stand, across it [m]: the middle of what bears on the panel; where it ``overhangs`` the
-    window called ``over`` [m], ``beside`` names what is in the way behind it."""
+    window called ``over`` [m], ``beside`` names what is in the way behind it;
+    ``near`` names fans whose frames are nearer than they may be."""
 
     name: str
     low: Vec3
@@ -67,6 +71,7 @@ class Member:
     overhangs: float = 0.0
     over: str = ""
     beside: tuple[str, ...] = ()
+    near: tuple[str, ...] = ()
 
     def mark(self, start: Vec2) -> tuple[Vec2, Vec2]:
         """Where it lies on the top's drawing, from the panel's lower left corner ``start`` [m]."""
@@ -172,10 +177,14 @@ def _members(habitat: Habitat, size: float) -> tuple[Member, ...]:
         aside = _moved(start, end, 1 - k, far if line > (start[1 - k] + end[1 - k]) / 2 else -far)
         beside: tuple[str, ...] = ()
         if over:
-            beside = (*_crossed(habitat, *aside, across), *_rims(habitat, *aside, 1 - k, over))
+            beside = (
+                *_crossed(habitat, *aside, across),
+                *_tight(habitat, *aside),
+                *_rims(habitat, *aside, 1 - k, over),
+            )
         return Member(name, (*start, z), (*end, z + size), end[k] - start[k], across,
                       _crossed(habitat, start, end, across), line, far if over else 0.0, over,
-                      beside)  # fmt: skip
+                      beside, _tight(habitat, start, end))  # fmt: skip
 
     out = [
         bar("frame, front", (low[0], low[1]), (high[0], low[1] + size), True),
@@ -252,13 +261,26 @@ def _place(
     """Lower edge of a member beside a window's ``edge`` [m]: outside it, or drawn over the window as
     far as leaves room for its screws where a fan or another opening is beside it."""
     outside = edge if way > 0.0 else edge - size
+    close: float | None = None
     for step in range(round((size - ON_PANEL) * 1000.0) + 1):
         at = outside - way * step / 1000.0
         a, b = (ends[0], at), (ends[1], at + size)
         start, end = (a, b) if k == 1 else ((a[1], a[0]), (b[1], b[0]))
-        if not _crossed(habitat, start, end, k == 1):
+        if _crossed(habitat, start, end, k == 1):
+            continue
+        if not _tight(habitat, start, end):
             return at
-    return outside
+        close = at if close is None else close
+    return outside if close is None else close
+
+
+def _tight(habitat: Habitat, start: Vec2, end: Vec2) -> tuple[str, ...]:
+    """Names of fans that a bar does not lie across, but whose frames it is too near to."""
+    return tuple(
+        f.name for f in habitat.fans
+        if f.side == "top" and not _meet(start, end, f.at, (f.type.diameter,) * 2)
+        and _meet(start, end, f.at, (f.type.diameter + 2.0 * FAN_AIR,) * 2)
+    )  # fmt: skip
 
 
 def _crossed(habitat: Habitat, start: Vec2, end: Vec2, across: bool) -> tuple[str, ...]:

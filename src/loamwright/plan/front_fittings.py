@@ -10,8 +10,8 @@ from dataclasses import replace
 
 from loamwright.habitat.enclosure import Panel
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.box_joints import FREE_AXES, doors_slide, front_zone, panel_boxes
-from loamwright.plan.cut_parts import DOOR, FIXED
+from loamwright.plan.box_joints import FREE_AXES, doors_slide, panel_boxes
+from loamwright.plan.cut_parts import DOOR
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.keys import millimetres
 from loamwright.plan.lines import Line
@@ -57,14 +57,6 @@ def _sliding(habitat: Habitat, panel: Panel, doors: list[Size]) -> list[Line]:
                              why="the inside width out of one length", uses=uses), [wide])
         for which in ("lower", "upper")
     ]  # fmt: skip
-    strips = [p for p in front_parts(habitat, {})[0] if p.kind == FIXED]
-    if strips:
-        thick, tall = (millimetres(x).replace("mm", " mm") for x in (
-            front_zone(habitat) - panel.thickness, strips[0].height))  # fmt: skip
-        out.append(Line("panels/runner-carrier", "panels", f"strip of board or glass, {thick} thick "
-                        f"and {tall} high, as long as the inside is wide", 1.0, "piece", uses=uses,
-                        why="carries the outer track of the lower runner, bedded before the fixed "
-                        "strip; common practice"))  # fmt: skip
     if len(doors) > 1:
         overlaps = [tall for _, tall in doors[1:]]
         seal = Line(f"panels/strip-seal-{pane}", "panels", "brush or lip seal strip between panes "

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from loamwright.habitat.enclosure import Panel
+from loamwright.habitat.enclosure import Panel, Vec3
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.plan.box_joints import face_area
@@ -32,6 +32,17 @@ from loamwright.plan.screws import (
 
 JOINED = 0.025
 """How far a screw through the thinner of two pieces reaches into the other [m]."""
+
+END_GRIP = 0.05
+"""How far one reaches into a piece's end [m]: end grain holds half of what the side does; common
+practice."""
+
+ENDWISE = 0.7
+"""Cosine of the widest angle between a piece's axis and the way to the other's, where its end meets the
+other's side [1]."""
+
+HOLLOW = ("bamboo",)
+"""Materials whose ends take no screw."""
 
 POINT = 0.002
 """Least stuff before a screw's point [m]: it must not come out where animals are."""
@@ -166,13 +177,54 @@ def _into_wall(habitat: Habitat, piece: Piece, panel: Panel, count: int) -> Scre
 
 
 def _into_piece(piece: Piece, other: Piece, count: int) -> Screws:
-    """Through the thinner of two, 2.5 cm into the other."""
+    """Through the other into the end of the one that ends at it; else through the thinner of two,
+    2.5 cm into the other."""
+    ends, side = next(
+        (pair for pair in ((piece, other), (other, piece)) if ends_at(*pair)), (None, None)
+    )
+    if ends is not None and side is not None:
+        through = solid_of(side)
+        screw = _reaching(through, END_GRIP, math.dist(ends.start, ends.end))
+        way = f"through the piece into the end of {other.name}, along it"
+        if ends is piece:
+            way = f"through {other.name} into the piece's end, along it"
+        return Screws(piece.name, count, screw, f"{way}, drilled first")
     thin, thick = sorted((piece, other), key=solid_of)
     screw = _reaching(solid_of(thin), JOINED, solid_of(thick))
     way = f"through the piece into {other.name}"
     if thin is not piece:
         way = f"through {other.name} into the piece"
     return Screws(piece.name, count, screw, f"{way}, drilled first")
+
+
+def ends_at(piece: Piece, other: Piece) -> bool:
+    """Whether the end of a solid branch meets the side of another branch or tube: it points at the
+    other's axis and reaches it."""
+    if piece.shape != "branch" or other.shape not in ("branch", "tube"):
+        return False
+    if piece.material.key in HOLLOW:
+        return False
+    for end, far in ((piece.end, piece.start), (piece.start, piece.end)):
+        way = [a - b for a, b in zip(end, far, strict=True)]
+        to = [b - a for a, b in zip(end, _nearest(other, end), strict=True)]
+        gap, long = math.hypot(*to), math.hypot(*way)
+        if gap > 0.5 * other.diameter + JOINED or min(gap, long) < POINT:
+            continue
+        if math.fsum(a * b for a, b in zip(way, to, strict=True)) >= ENDWISE * gap * long:
+            return True
+    return False
+
+
+def _nearest(piece: Piece, place: Vec3) -> Vec3:
+    """The point of a piece's axis that is nearest to a place [m]."""
+    axis = [b - a for a, b in zip(piece.start, piece.end, strict=True)]
+    off = [b - a for a, b in zip(piece.start, place, strict=True)]
+    share = math.fsum(a * b for a, b in zip(axis, off, strict=True)) / math.fsum(
+        a * a for a in axis
+    )
+    share = min(1.0, max(0.0, share))
+    x, y, z = (a + share * d for a, d in zip(piece.start, axis, strict=True))
+    return x, y, z
 
 
 def _reaching(through: float, grip: float, solid: float, washer: bool = False) -> Screw:

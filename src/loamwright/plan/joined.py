@@ -63,6 +63,8 @@ def joined_list(
     for job in cuts.jobs:
         instead |= {x.key: x for x in whole_sheets(job, listed)}
     instead |= {x.key: x for x in panes(cuts, listed)}
+    barred = {bar.key for bar in cuts.bars}
+    instead |= {key: whole_bars(cuts, x) for key, x in listed.items() if key in barred}
     timers: list[Line] = []
     more: list[Line] = []
     for line in merged_alike(build.lines):
@@ -175,7 +177,7 @@ def panes(cuts: Cuts, listed: Mapping[str, Line]) -> list[Line]:
     """Lines of panels and panes that are ordered cut to size: exactly their area, and how many."""
     by_key: dict[str, list[PartToCut]] = {}
     for part in cuts.ordered:
-        if part.kind in (cut_parts.PANEL, cut_parts.DOOR, cut_parts.FIXED):
+        if part.kind in (cut_parts.PANEL, cut_parts.DOOR, cut_parts.FIXED, cut_parts.CARRIER):
             by_key.setdefault(key_of(part), []).append(part)
     return [
         replace(

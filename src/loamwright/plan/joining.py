@@ -6,10 +6,11 @@ Adhesives, screws and their distances are common practice, no source; the maker'
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.battens import WIDE, battens, spread
+from loamwright.plan.battens import WIDE, Batten, battens, spread_clear
 from loamwright.plan.cut_parts import FIXED
 from loamwright.plan.front_parts import front_parts
 from loamwright.plan.lines import Line
@@ -17,6 +18,10 @@ from loamwright.plan.screws import Screw, Screws, edge_screw, takes_screws
 
 SPACING = 0.18
 """Greatest distance between the screws of an edge [m]: 15 to 20 cm is usual; common practice."""
+
+APART = 0.015
+"""Least distance of an edge's screw from one through a batten's end into the same edge: they would meet
+[m]; common practice."""
 
 BEAD = 6e-3
 """Legs of a fillet of sealant in a corner [m]; common practice for boxes of this size."""
@@ -131,6 +136,7 @@ def joints_of(habitat: Habitat) -> tuple[Joint, ...]:
     """Every edge of the box: of the five closed panels, of the front's fixed pane, and those that
     open."""
     box = habitat.enclosure
+    standing = battens(habitat)
     out = []
     for over, under in OVER[habitat.cutting.joint]:
         one, other = box.panel(over), box.panel(under)
@@ -140,9 +146,19 @@ def joints_of(habitat: Habitat) -> tuple[Joint, ...]:
             continue
         out.append(
             _joint(over, under, length, one.material.key, one.thickness, other.material.key,
-                   other.thickness)
+                   other.thickness, batten_ends(standing, over, under))
         )  # fmt: skip
     return (*out, *_front(habitat))
+
+
+def batten_ends(standing: Iterable[Batten], one: str, other: str) -> tuple[float, ...]:
+    """Where battens' ends are screwed into the edge between two panels, from the inside's edge [m]."""
+    out = []
+    for side, end in ((one, other), (other, one)):
+        if end in ("floor", "top"):
+            number = 0 if end == "floor" else 1
+            out += [b.at for b in standing if b.side == side and b.ends and b.ends[number]]
+    return tuple(out)
 
 
 def _front(habitat: Habitat) -> list[Joint]:
@@ -173,11 +189,14 @@ def _open(over: str, under: str, length: float) -> Joint:
 
 
 def _joint(
-    over: str, under: str, length: float, one: str, through: float, other: str, into: float
-) -> Joint:
+    over: str, under: str, length: float, one: str, through: float, other: str, into: float,
+    avoid: tuple[float, ...] = (),
+) -> Joint:  # fmt: skip
     glue = glue_of(one, other)
     screw = edge_screw(through, into) if glue.screws and takes_screws(one) else None
-    count, spacing = spread(length, SPACING) if screw is not None else (0, 0.0)
+    count, spacing = (0, 0.0)
+    if screw is not None:
+        count, spacing = spread_clear(length, SPACING, avoid, APART)
     return Joint(over, under, length, glue, screw, count, spacing, True, "", into)
 
 

@@ -20,7 +20,16 @@ from loamwright.habitat.sites import Site
 from loamwright.plan.contacts import ROUGH, cloud_of, distance_to
 from loamwright.plan.lamp_kinds import is_long, is_turned
 from loamwright.plan.lines import Line
-from loamwright.plan.rails import SHARE, Rail, opening_under, rails_of, same_place
+from loamwright.plan.rails import (
+    KEY,
+    LABEL,
+    SHARE,
+    Rail,
+    laid_rails,
+    length_of,
+    opening_under,
+    rails_of,
+)
 
 ON_AXIS = 0.05
 """How far from a spot's axis a named place may be to be what it is turned to [m]."""
@@ -76,8 +85,7 @@ class Mount:
     @property
     def long(self) -> float:
         """Length of each of its rails [m], 0 without any."""
-        return max((max(b - a for a, b in zip(r.low, r.high, strict=True)) for r in self.rails),
-                   default=0.0)  # fmt: skip
+        return max((length_of(r) for r in self.rails), default=0.0)
 
     @property
     def meets(self) -> tuple[str, ...]:
@@ -224,18 +232,12 @@ def _met(habitat: Habitat, lamp: Lamp) -> tuple[str, Vec3]:
 
 def rail_lines(habitat: Habitat) -> list[Line]:
     """Rails that carry lamps over openings: two a lamp, across the opening's shorter way."""
-    out: list[Line] = []
-    laid: list[Rail] = []
-    for m in lamp_mounts(habitat):
-        fresh = [r for r in m.rails if not any(same_place(r, x) for x in laid)]
-        laid += fresh
-        if m.rails:
-            out.append(Line("hangers/lamp-rail-15mm", "lamps", "rails for lamps, aluminium, "
-                            "15 x 15 x 1.5 mm", len(fresh) * m.long, "m", 0.05, uses=(m.name,),
-                            why="two a lamp, or those of a lamp before it; across its opening to "
-                            "the far edges of the frame beside it, else 5 cm over; common practice"
-                            ))  # fmt: skip
-    return out
+    return [
+        Line(KEY, "lamps", f"rails for lamps, {LABEL}", length_of(rail), "m", 0.05, uses=(rail.lamp,),
+             why="two a lamp, or those of a lamp before it; across its opening to the far edges of the "
+             "frame beside it, else 5 cm over; common practice")
+        for _, rail in laid_rails(habitat)
+    ]  # fmt: skip
 
 
 def _probe(habitat: Habitat, name: str, site: Site) -> Mount:

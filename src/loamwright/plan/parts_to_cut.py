@@ -12,6 +12,7 @@ from loamwright.habitat.catalogue import Cover
 from loamwright.habitat.enclosure import Vec2
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import battens as ribs
+from loamwright.plan import rails
 from loamwright.plan.box_joints import FREE_AXES, Box, panel_boxes
 from loamwright.plan.covers import covers_of
 from loamwright.plan.cut_parts import (
@@ -24,6 +25,7 @@ from loamwright.plan.cut_parts import (
     GROUND,
     LINING,
     PANEL,
+    RAIL,
     RIGHT,
     Hole,
     Mark,
@@ -31,6 +33,7 @@ from loamwright.plan.cut_parts import (
 )  # fmt: skip
 from loamwright.plan.frames import frame_of
 from loamwright.plan.front_parts import front_parts
+from loamwright.plan.runner_carrier import carrier_parts
 from loamwright.plan.service_holes import Service, services_of
 
 SEEN = {"floor": ABOVE, "top": ABOVE, "back": FRONT, "front": FRONT, "left": RIGHT, "right": RIGHT}
@@ -60,14 +63,14 @@ class Parts:
 
 def parts_to_cut(habitat: Habitat) -> Parts:
     """Everything that is cut, numbered: panels, front, backgrounds, covers, mats and cloth, battens,
-    the top's frame."""
+    the top's frame, rails of lamps."""
     labels = {p.material.key: p.material.label for p in habitat.enclosure.panels}
     labels |= {x.material.key: x.material.label for x in habitat.enclosure.linings}
     front, lost = front_parts(habitat, labels)
     led = services_of(habitat)
     found = [
-        *_panels(habitat, led), *front, *_linings(habitat, led), *_covers(habitat), *_cloth(habitat),
-        *_battens(habitat), *_frame(habitat),
+        *_panels(habitat, led), *front, *carrier_parts(habitat), *_linings(habitat, led),
+        *_covers(habitat), *_cloth(habitat), *_battens(habitat), *_frame(habitat), *_rails(habitat),
     ]  # fmt: skip
     wanted = habitat.enclosure.panel("front").doors
     short = wanted > 0 and not any(p.kind == DOOR and p.seen == FRONT for p in front)
@@ -88,7 +91,8 @@ def _panels(habitat: Habitat, led: tuple[Service, ...]) -> list[PartToCut]:
             side, PANEL, key, panel.material.label, panel.thickness, *size, SEEN[side],
             _holes(habitat, side, start, size, led), _grain(key, size), *box,
             marks=(
-                *(Mark(b.name, *b.mark(start)) for b in standing if b.side == side),
+                *(Mark(b.name, *b.mark(start), ribs.seen_from(side))
+                  for b in standing if b.side == side),
                 *(Mark(m.name, *m.mark(start), "on it")
                   for m in (frame.members if frame and side == "top" else ())),
             ),
@@ -225,4 +229,13 @@ def _frame(habitat: Habitat) -> list[PartToCut]:
         PartToCut(m.name, FRAME, frame.key, frame.label, frame.size, frame.size, m.length, ABOVE,
                   low=m.low, high=m.high)
         for m in frame.members
+    ]  # fmt: skip
+
+
+def _rails(habitat: Habitat) -> list[PartToCut]:
+    """Rails of lamps over openings, cut to length."""
+    return [
+        PartToCut(name, RAIL, rails.KEY, rails.LABEL, rails.SIZE, rails.SIZE, rails.length_of(r), ABOVE,
+                  low=r.low, high=r.high)
+        for name, r in rails.laid_rails(habitat)
     ]  # fmt: skip

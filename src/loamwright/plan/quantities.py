@@ -15,6 +15,7 @@ from loamwright.plan import quantities_gear as gear
 from loamwright.plan import quantities_lamps as fitted
 from loamwright.plan.board import board_lines
 from loamwright.plan.keys import litter_key, media_key, sheet_key, slug
+from loamwright.plan.lamp_holds import hold_lines
 from loamwright.plan.lines import Line, merged
 from loamwright.plan.mortar import mortar_lines
 from loamwright.plan.mounts import rail_lines
@@ -66,7 +67,7 @@ def part_lines(
         *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
         *gear.lamps(habitat), *fitted.lamp_fittings(habitat), *fitted.led_through(habitat),
         *gear.air(habitat), *gear.mist(habitat), *gear.controls(habitat),
-        *gear.bowls(habitat), *rail_lines(habitat), *board_lines(habitat),
+        *gear.bowls(habitat), *rail_lines(habitat), *hold_lines(habitat), *board_lines(habitat),
     ]  # fmt: skip
 
 

@@ -12,7 +12,9 @@ from loamwright.plan.front_parts import front_parts
 from loamwright.plan.held_screws import held_screws
 from loamwright.plan.joining import BEAD, SILICONE, joint_lines, joint_screws
 from loamwright.plan.keys import cover_key, lining_key, millimetres, panel_key, slug
+from loamwright.plan.lamp_holds import hold_screws
 from loamwright.plan.lines import Line
+from loamwright.plan.runner_carrier import NAME, carrier_parts, runner_silicone
 from loamwright.plan.screws import cover_screws, fan_screws, screw_lines, takes_screws
 
 SHEET_WASTE = 0.10
@@ -49,7 +51,7 @@ def _thick(label: str, thickness: float) -> str:
 
 def panels(habitat: Habitat) -> list[Line]:
     """Panels by area as they are cut, edges that cover others included, holes not taken off: sheets
-    are whole. Of the front its panes."""
+    are whole. Of the front its panes, and what carries their outer track."""
     boxes, box = panel_boxes(habitat), habitat.enclosure
     labels = {x.material.key: x.material.label for x in box.linings}
     labels |= {x.material.key: x.material.label for x in box.panels}
@@ -65,6 +67,10 @@ def panels(habitat: Habitat) -> list[Line]:
         else:
             for part in front_parts(habitat, labels)[0]:
                 out.append(_sheet(part.material, part.label, part.thickness, part.area, panel.side))
+            out += [
+                _sheet(part.material, part.label, part.thickness, part.area, NAME)
+                for part in carrier_parts(habitat)
+            ]
         out += door_lines(habitat, panel)
     return out
 
@@ -112,7 +118,7 @@ def backgrounds(habitat: Habitat) -> list[Line]:
 
 def fixings(habitat: Habitat) -> list[Line]:
     """What joins the box and seals it, sealant behind backgrounds, and all screws by their size."""
-    out = joint_lines(habitat)
+    out = [*joint_lines(habitat), *runner_silicone(habitat)]
     for x in habitat.enclosure.linings:
         wide, high = spans(habitat)[x.side]
         if "silicone" in x.fixing or not x.fixing:
@@ -127,7 +133,8 @@ def fixings(habitat: Habitat) -> list[Line]:
                             0.5, uses=(opening.name,), why="a 6 mm fillet round covers on panels that "
                             "take no screws"))  # fmt: skip
     screws = (*joint_screws(habitat), *batten_screws(habitat), *frame_screws(habitat),
-              *held_screws(habitat), *cover_screws(habitat), *fan_screws(habitat))  # fmt: skip
+              *held_screws(habitat), *cover_screws(habitat), *fan_screws(habitat),
+              *hold_screws(habitat))  # fmt: skip
     return [*out, *screw_lines(screws)]
 
 

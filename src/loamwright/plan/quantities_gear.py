@@ -98,7 +98,8 @@ def air(habitat: Habitat) -> list[Line]:
             spare = 0.0 if x.filter.key in seen else float(SPARE_FILTERS)
             seen.add(x.filter.key)
             out.append(Line(f"filters/{x.filter.key}", "air", x.filter.label, 1.0, "piece",
-                            spares=spare, why="one a fan, one spare", uses=(x.name,)))  # fmt: skip
+                            spares=spare, why="one a fan, cut to its frame, one spare",
+                            uses=(x.name,)))  # fmt: skip
         if x.speed < 1.0:
             out.append(Line("air/speed", "air", "speed control for a low-voltage fan", 1.0, "piece",
                             why="one a fan that runs slower", uses=(x.name,)))  # fmt: skip

@@ -9,7 +9,7 @@ from loamwright.habitat.equipment import Lamp
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.lamp_kinds import SCREWED_IN
 from loamwright.plan.lines import Line
-from loamwright.plan.mounts import Mount, mounts_of
+from loamwright.plan.mounts import ROD, Mount, mounts_of
 from loamwright.plan.service_holes import CABLES, services_of
 
 CABLE_GLAND = "wiring/cable-gland"
@@ -29,15 +29,18 @@ def lamp_fittings(habitat: Habitat) -> list[Line]:
             out.append(holder)
         out += _hung(held[lamp.name])
         if lamp.guard is not None:
-            out.append(Line("hangers/guard-mount", "lamps", "sets to mount a wire guard: four screws, "
-                            "washers and spacers, stainless", 1.0, "piece", uses=(lamp.name,),
-                            why="one a guard; common practice"))  # fmt: skip
+            out.append(Line("hangers/guard-mount", "lamps", "sets to mount a wire guard on its "
+                            "lamp's bracket: four screws, washers and spacers, stainless", 1.0, "piece",
+                            uses=(lamp.name,), why="one a guard; common practice"))  # fmt: skip
     return out
 
 
 def _hung(mount: Mount) -> list[Line]:
-    """What a lamp hangs from or stands on, as its mount says."""
-    out = []
+    """What a lamp above the top hangs from or stands on, as its mount says; the rods and brackets of
+    one inside are told in `lamp_holds`."""
+    out: list[Line] = []
+    if mount.how == ROD:
+        return out
     if mount.hangers:
         out.append(Line("hangers/lamp-hanger", "lamps", "hangers or stand-offs for tubes, bars and "
                         "panels, stainless", float(mount.hangers), "piece", uses=(mount.name,),

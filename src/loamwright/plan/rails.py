@@ -21,7 +21,10 @@ from loamwright.plan.frames import frame_of
 from loamwright.plan.lamp_kinds import is_long, is_turned
 
 SIZE = 0.015
-"""Width and height of a rail [m]; the aluminium angle or tube of the shopping list."""
+"""Width and height of a rail [m]; the aluminium tube of the shopping list."""
+
+KEY, LABEL = "hangers/lamp-rail-15mm", "aluminium square tube, 15 x 15 x 1.5 mm"
+"""What rails are cut from."""
 
 RESTS = 0.05
 """How far a rail reaches beyond its opening on each side, where no frame is beside it [m]; common
@@ -82,6 +85,11 @@ class _Bed:
     hung: bool = False
 
 
+def length_of(rail: Rail) -> float:
+    """How long a rail is cut [m]."""
+    return max(b - a for a, b in zip(rail.low, rail.high, strict=True))
+
+
 def opening_under(habitat: Habitat, lamp: Lamp) -> Opening | None:
     """The opening of the top that a lamp lies over, None where it is inside or there is none."""
     if lamp.at[2] <= habitat.enclosure.inside[2]:
@@ -101,6 +109,17 @@ def rails_of(habitat: Habitat) -> tuple[Rail, ...]:
             continue
         found = [_pair(habitat, lamp, over, bed, out) for bed in _beds(habitat, over, lamp)]
         out += next((two for two in found if not any(r.meets for r in two)), found[0])
+    return tuple(out)
+
+
+def laid_rails(habitat: Habitat) -> tuple[tuple[str, Rail], ...]:
+    """Every rail that is cut, by its name: one that two lamps share is the first one's."""
+    out: list[tuple[str, Rail]] = []
+    counts: dict[str, int] = {}
+    for rail in rails_of(habitat):
+        counts[rail.lamp] = counts.get(rail.lamp, 0) + 1
+        if not any(same_place(rail, known) for _, known in out):
+            out.append((f"rail {counts[rail.lamp]} of {rail.lamp}", rail))
     return tuple(out)
 
 

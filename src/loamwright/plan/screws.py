@@ -41,10 +41,21 @@ BEHIND = 0.8
 """Share of a panel's thickness that a screw through a background holds in [1]."""
 
 A_FAN = 4
-"""Screws of a fan, and of a guard before one."""
+"""Screws of a fan, which hold the guard before it too."""
 
-FLANGE = 0.004
-"""Thickness of the corners of a fan's frame that screws go through [m]."""
+FAN_DEEP = 0.025
+"""Depth of an axial fan's frame, which its screws go through from end to end [m]; taken, from memory:
+most small ones are 25 mm deep."""
+
+BOLT, NUT = 0.004, 0.008
+"""Diameter of a machine screw through a fan, and what of it washers, nut and its end take [m]; common
+practice."""
+
+MAT = 0.003
+"""Thickness of a dust mat where a screw presses it flat [m]; common practice."""
+
+BOLT_STEP = 0.005
+"""Step of the lengths in which machine screws are sold [m]; from memory."""
 
 MESH_SPACING = 0.15
 """Distance between screws round a mesh [m]; common practice."""
@@ -66,21 +77,32 @@ UNSCREWED = ("glass", "acrylic", "polycarbonate")
 
 @dataclass(frozen=True, slots=True)
 class Screw:
-    """A stainless screw: ``diameter`` and ``length`` [m], ``washer`` True with a large washer."""
+    """A stainless screw: ``diameter`` and ``length`` [m], ``washer`` True with a large washer; with a
+    ``nut`` a machine screw."""
 
     diameter: float
     length: float
     washer: bool = False
+    nut: bool = False
 
     @property
     def size(self) -> str:
-        """``4 x 40 mm``."""
-        return f"{1000 * self.diameter:g} x {1000 * self.length:g} mm"
+        """``4 x 40 mm``; of a machine screw ``M4 x 45 mm``."""
+        metric = "M" if self.nut else ""
+        return f"{metric}{1000 * self.diameter:g} x {1000 * self.length:g} mm"
 
     @property
     def key(self) -> str:
         """Its key in a price list."""
-        return f"fixings/screws-stainless-{1000 * self.diameter:g}x{1000 * self.length:g}mm"
+        kind = "machine-screws-stainless-m" if self.nut else "screws-stainless-"
+        return f"fixings/{kind}{1000 * self.diameter:g}x{1000 * self.length:g}mm"
+
+    @property
+    def label(self) -> str:
+        """What it is called in a list."""
+        if self.nut:
+            return f"stainless machine screws, {self.size}, each with a self-locking nut"
+        return f"stainless screws, {self.size}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,20 +181,28 @@ def _thick(opening: Opening) -> float:
     return 2.0 * opening.cover.wire if opening.cover.sheet is None else 0.003
 
 
+def bolt(through: float, washer: bool = False) -> Screw:
+    """A machine screw of 4 mm with its nut through so much [m]."""
+    steps = math.ceil((through + NUT) / BOLT_STEP - 1e-6)
+    return Screw(BOLT, round(steps * BOLT_STEP, 6), washer, nut=True)
+
+
 def fan_screws(habitat: Habitat) -> tuple[Screws, ...]:
-    """Screws with washers at the corners of fans, and of the guards of each."""
+    """Machine screws at the corners of fans, through the panel and the guards of each."""
     out = []
     for fan in habitat.fans:
         panel = habitat.enclosure.panel(fan.side)
         if not takes_screws(panel.material.key):
             continue
-        out.append(Screws(fan.name, A_FAN, mesh_screw(panel.thickness, FLANGE),
-                          "through the corners of the fan's frame into the panel"))  # fmt: skip
-        if fan.guards:
-            thick = max(0.003 if g.sheet is not None else 2.0 * g.wire for g in fan.guards)
-            out.append(Screws(f"guard of {fan.name}", A_FAN * len(fan.guards),
-                              mesh_screw(panel.thickness, thick),
-                              "at the corners of the guard"))  # fmt: skip
+        guards = math.fsum(0.003 if g.sheet is not None else 2.0 * g.wire for g in fan.guards)
+        mat = MAT if fan.filter is not None else 0.0
+        named = ["the fan's corners", "the panel"]
+        named += ["its dust mat"] if fan.filter is not None else []
+        named += ["its guards" if len(fan.guards) > 1 else "its guard"] if fan.guards else []
+        way = f"through {', '.join(named[:-1])} and {named[-1]}, the nut on a large washer inside"
+        out.append(
+            Screws(fan.name, A_FAN, bolt(FAN_DEEP + panel.thickness + guards + mat, True), way)
+        )
     return tuple(out)
 
 
@@ -180,8 +210,7 @@ def screw_lines(found: Iterable[Screws]) -> list[Line]:
     """Screws by size, and the washers under their heads."""
     out: list[Line] = []
     for x in found:
-        size = x.screw.size
-        out.append(Line(x.screw.key, "fixings", f"stainless screws, {size}", float(x.count), "piece",
+        out.append(Line(x.screw.key, "fixings", x.screw.label, float(x.count), "piece",
                         SPARE, uses=(x.name,),
                         why=f"{x.way}; size by {PRACTICE}, a fifth over"))  # fmt: skip
         if x.screw.washer:

@@ -49,6 +49,10 @@ def board_table(habitat: Habitat, wiring: Wiring, system: str) -> Table:
                      "the panel, heads sunk and sealed, before a background goes in"))  # fmt: skip
     rows.append(("board held by", f"{count} of {screw_words(screw, system)}, through it into its "
                  "battens"))  # fmt: skip
+    things, short = board.fixed
+    rows.append(
+        ("what sits on it held by", f"{things} of {screw_words(short, system)}, two a thing")
+    )
     return Table(
         title, columns, tuple(rows),
         note="Fix sockets, supplies and controls on it while it lies flat; cables come from below with "

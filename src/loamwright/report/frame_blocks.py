@@ -5,7 +5,7 @@ from __future__ import annotations
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import spread
 from loamwright.plan.box_joints import panel_boxes
-from loamwright.plan.frames import A_CORNER, CONNECTOR, SPACING, Frame, Member, frame_of
+from loamwright.plan.frames import A_CORNER, CONNECTOR, FAN_AIR, SPACING, Frame, Member, frame_of
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
 from loamwright.report.cut_words import unit
@@ -40,6 +40,11 @@ def frame_table(habitat: Habitat, system: str) -> Table:
             fixed += f"; {_overhang(m, system)}"
         if m.crosses:
             fixed += f"; crosses {listing([clean(x) for x in m.crosses])}: part it there"
+        if m.near:
+            fixed += (
+                f"; nearer than {size_words(FAN_AIR, system)} to the frame of "
+                f"{listing([clean(x) for x in m.near])}: file the bar there, or move the fan"
+            )
         rows.append((clean(m.name, 60), size_words(m.length, system),
                      f"{size_words(middle, system)} from the {edge}",
                      f"{size_words(m.line - low[k], system)} from the {edge}", fixed))  # fmt: skip

@@ -7,6 +7,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.plan.box_joints import TRACK, doors_slide, front_zone
 from loamwright.plan.cut_parts import DOOR, FIXED, PartToCut
 from loamwright.plan.front_parts import front_parts
+from loamwright.plan.runner_carrier import carrier_of, carrier_parts
 from loamwright.report.blocks import Table
 from loamwright.report.cut_words import material_words, unit
 from loamwright.report.draft_page import size_words
@@ -39,6 +40,11 @@ def front_table(habitat: Habitat, system: str) -> Table:
             row(
                 f"fixed strip, {material_words(p.label, system)}", 0.0, start, (p.low[1], p.high[1])
             )
+    for p in carrier_parts(habitat):
+        assert p.low is not None
+        assert p.high is not None
+        name = f"{clean(p.name, 40)}, {material_words(p.label, system)}"
+        row(name, p.low[2], p.high[2], (p.low[1], p.high[1]))
     base, top = _ends(doors[0])
     runner = ("lower runner", "upper runner") if slides else ("gap below", "gap above")
     row(runner[0], start, base, zone)
@@ -70,15 +76,37 @@ def _note(habitat: Habitat, slides: bool, system: str) -> str:
         f"the animals. Floor, sides and top reach {depth} {name} forward"
     )
     if slides:
-        rest = front_zone(habitat) - habitat.enclosure.panel("front").thickness
         half = size_words(habitat.cutting.runner / 2, system)
         said += (
             f": two panes and {size_words(TRACK, system)} {name} for the walls of the double runner. "
-            "The strip carries the inner track of the lower runner; a second strip before it, "
-            f"{size_words(rest, system)} {name} thick and as high, carries the outer one: it "
-            "stands in the shopping list. The "
-            f"upper runner hangs under the top; panes stand {half} {name} off strip and head. Runners "
-            "that doors are lifted out of want more play above than below: measure yours, then "
-            "order the doors"
+            f"{_carried(habitat, system)}The upper runner hangs under the top in two beads of "
+            "silicone, its open side down, held by tape until it has cured; have it on before the "
+            f"doors are measured. Panes stand {half} {name} off strip and head. Runners that doors are "
+            "lifted out of want more play above than below: measure yours, then order the doors"
         )
     return f"{said}. Common practice, no source; your fittings' own sheet decides."
+
+
+def _carried(habitat: Habitat, system: str) -> str:
+    """What the lower runner lies on, and how both are fixed; empty where there is no strip."""
+    c, name = carrier_of(habitat), unit(system)
+    if c is None:
+        return "The lower runner lies on the floor in two beads of silicone. "
+    one = f"{material_words(c.label, system)}, {size_words(c.thickness, system)} {name}"
+    made = f"of {one}" if c.layers == 1 else f"of {c.layers} layers of {one}, bonded with silicone"
+    bed = size_words(c.bed, system)
+    held = (
+        f"in two beads of silicone {bed} {name} thick"
+        if c.bed > 0.0
+        else "in a thin bed of silicone"
+    )
+    if c.packed:
+        held = f"on packers of {bed} {name} every hand's breadth and silicone"
+    play = size_words(habitat.enclosure.inside[0] - c.length, system)
+    return (
+        "The strip carries the inner track of the lower runner, the carrier before it the outer one: "
+        f"{made}, as high as the strip and {play} {name} shorter than the inside is wide. Bed it on "
+        f"the floor and against the strip {held}, its outer face flush with the front edges of "
+        "floor and sides, both upper edges level; close its ends with silicone. Then bed the lower "
+        "runner on both in two beads of silicone, and leave all of it a day before doors go in. "
+    )

@@ -7,7 +7,7 @@ import math
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.battens import END, battens, crossed
 from loamwright.plan.cuts import Cuts
-from loamwright.plan.joining import BEAD, Joint, joints_of
+from loamwright.plan.joining import APART, BEAD, Joint, joints_of
 from loamwright.plan.service_holes import services_of
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
@@ -49,7 +49,9 @@ def _edges(habitat: Habitat, system: str) -> Table:
         ("edge", f"length\n{unit(system)}", "joined with", "screws", "sealed inside"), rows,
         right=frozenset({1}), tight=True,
         note="The panel named first lies over the edge of the other; screws go through it, drilled "
-        f"first and sunk. Sealed: {quantities.length(length, system)} in all, a fillet of {bead} along "
+        f"first and sunk, the first and last {size_words(END, system)} from the inside's edges; their "
+        f"number keeps them at least {size_words(APART, system)} off the screws through battens' ends. "
+        f"Sealed: {quantities.length(length, system)} in all, a fillet of {bead} along "
         "each inside corner, once the adhesive has set as its maker says, the next day at the "
         f"earliest; silicone that joins panes seals them too. {PRACTICE}",
     )  # fmt: skip

@@ -2,40 +2,55 @@
 
 from __future__ import annotations
 
+import re
+
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan import mounts
+from loamwright.plan.lamp_holds import HOLE, Rod, hold_screws, rods_of
 from loamwright.plan.mounts import Mount, mounts_of
+from loamwright.plan.screws import Screw
 from loamwright.report import quantities
 from loamwright.report.blocks import Table
+from loamwright.report.cut_words import unit
+from loamwright.report.draft_page import size_words
 from loamwright.report.plain import clean, listing
+from loamwright.report.screw_words import screw_words
 
 NOTE = (
     "Places from the inner front left corner. Rods and brackets end at the back of the lampholder, so "
-    "that the lamp's face comes to its height: stainless, screwed to the top's frame, or with a plate "
-    "over the top; where the place is beside its lamp, bend the bracket until the lamp hangs where it "
-    "should. Rails lie on the frame's bars beside the opening, or on the top where it has none, "
-    "screwed down at both ends; rails that end between two bars are screwed to small angle brackets "
-    "on the bars. Where two lamps have rails at one place, they share them. Turn spots to what they "
-    "shine at, then lock the joint. Leads of hot lamps are heat-resistant (silicone); nothing that "
-    "melts or burns is nearer to them than their maker says. "
+    "that the lamp's face comes to its height: stainless, their threaded end up through the top, a "
+    "washer and nut below and above what they hang from; seal round the hole, trim a plate where a "
+    "bar or a gland is in its way. Where the place is beside its lamp, bend the bracket until the lamp "
+    "hangs where it should. The wire guard of a hanging lamp is fixed to its bracket, so that both are "
+    "turned together. Rails lie on the frame's bars beside the opening, or on the top where it has "
+    "none, screwed down at both ends; rails that end between two bars are screwed to small angle "
+    "brackets on the bars. Where two lamps have rails at one place, they share them; where the top "
+    "takes no screws, bed rails and feet in silicone. Turn spots to what they shine at, then lock the "
+    "joint. Leads of hot lamps are heat-resistant (silicone); nothing that melts or burns is nearer to "
+    "them than their maker says. "
     "Common practice, no source."
 )
 
 
 def mount_table(habitat: Habitat, system: str) -> Table:
     """How every lamp and probe is held; no rows where there are none."""
-    rows = tuple(_row(m, system) for m in mounts_of(habitat))
+    rods: dict[str, list[Rod]] = {}
+    for rod in rods_of(habitat):
+        rods.setdefault(rod.lamp, []).append(rod)
+    rows = tuple(
+        _row(m, _rods(m, rods.get(m.name, []), system), system) for m in mounts_of(habitat)
+    )
     return Table(
         "Where lamps and probes are fixed", ("what", "held by", "over x, y", "how high", "turned to"),
-        rows, note=NOTE,
+        rows, note=NOTE + _screwed(habitat, system),
     )  # fmt: skip
 
 
-def _row(m: Mount, system: str) -> tuple[str, ...]:
+def _row(m: Mount, rods: str, system: str) -> tuple[str, ...]:
     spots = "; ".join(quantities.place(p, system).strip("[]") for p in m.at)
     far = quantities.length(m.height, system)
     held, high = {
-        mounts.ROD: (_rods(m), f"back {far} below the top"),
+        mounts.ROD: (rods, f"back {far} below the top"),
         mounts.RAILS: (_rails(m, system), f"face {far} above the top, {_over(m, system)}"),
         mounts.STANDS: ("stand-offs on the top", f"face {far} above the top"),
         mounts.CLIP: (f"a clip on '{clean(m.to, 40)}'", f"{far} below the top"),
@@ -48,12 +63,45 @@ def _row(m: Mount, system: str) -> tuple[str, ...]:
     return clean(m.name, 40), held, spots, high, turned or ("down" if m.kind == "lamp" else "–")
 
 
-def _rods(m: Mount) -> str:
-    """A lamp's rods or bracket, and what they would go through."""
-    told = "a bracket from the top" if m.bracket else "rods from the top"
+def _rods(m: Mount, rods: list[Rod], system: str) -> str:
+    """A lamp's rods or bracket: how long, what each hangs from, and what they would go through."""
+    if not rods:
+        return ""
+    long = quantities.length(rods[0].length, system)
+    one = f"a bracket of {long}" if m.bracket else f"rods of {long}"
+    told = f"{one}, {listing(list(dict.fromkeys(_hangs(r, system) for r in rods)))}"
     if m.beside:
         told += f"; it would go through {listing([clean(x, 30) for x in m.beside])}: move the lamp"
     return told
+
+
+def _hangs(rod: Rod, system: str) -> str:
+    """What a rod hangs from, and its hole."""
+    hole = size_words(HOLE, system)
+    if rod.under:
+        return f"from a bar over '{clean(rod.under, 30)}'"
+    where = f"through '{clean(rod.bar, 40)}'" if rod.bar else "from a plate over the top"
+    if not rod.drilled:
+        return f"{where}; have its hole of Ø {hole} {unit(system)} drilled where the sheet is cut"
+    return f"{where}, hole Ø {hole} {unit(system)}"
+
+
+def _screwed(habitat: Habitat, system: str) -> str:
+    """How rails, and lamps on them or on the top, are screwed: each way once, with what it is for."""
+    ways: dict[tuple[int, Screw, str], list[str]] = {}
+    for s in hold_screws(habitat):
+        ways.setdefault((s.count, s.screw, s.way), []).append(_named(s.name))
+    told = [
+        f"{listing(list(dict.fromkeys(names)))}: {count} of {screw_words(screw, system)} each, {way}."
+        for (count, screw, way), names in ways.items()
+    ]
+    return " ".join(["", *told])
+
+
+def _named(name: str) -> str:
+    """A lamp, or its rails."""
+    rail = re.fullmatch(r"rail \d of (.*)", name)
+    return f"rails of {clean(rail[1], 40)}" if rail else clean(name, 40)
 
 
 def _rails(m: Mount, system: str) -> str:

@@ -40,8 +40,8 @@ FINE_MESH = 3.0
 what a fine mesh must hold back would pass. Coarser ones go by the nearest sixteenth, which is how
 welded mesh is sold (1/4, 1/2 in; from memory)."""
 
-_SCREW = re.compile(r"screws, (\d(?:\.\d)?) x (\d+) mm")
-GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14}
+_SCREW = re.compile(r"screws, (M?\d(?:\.\d)?) x (\d+) mm")
+GAUGES = {"3": 4, "3.5": 6, "4": 8, "4.5": 10, "5": 10, "6": 14, "M4": "8-32"}
 """Screws by diameter [mm] and the number they go by in the United States; from memory."""
 
 
@@ -62,7 +62,9 @@ def _screw(found: re.Match[str]) -> str:
     thick, long = found.groups()
     # Sold by quarters of an inch, short ones by eighths; common practice, no source.
     step = 0.0254 / (4 if float(long) >= 25.0 else 8)
-    size = step * round(1e-3 * float(long) / step)
+    steps = 1e-3 * float(long) / step
+    # A machine screw has to reach its nut: no shorter by more than half a millimetre.
+    size = step * (math.ceil(steps - 0.1) if thick[0] == "M" else round(steps))
     return f"screws, no. {GAUGES[thick]} x {quantities.measure(size, 'us')} in"
 
 
