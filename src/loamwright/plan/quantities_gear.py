@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from loamwright.habitat.catalogue import LampType
-from loamwright.habitat.controls import Control
 from loamwright.habitat.habitat import Habitat
-from loamwright.plan.control_words import CONTROLS, LIMIT
+from loamwright.plan.control_words import LIMIT, bought_as, own_clock
 from loamwright.plan.keys import slug
 from loamwright.plan.lines import Line
 from loamwright.plan.loads import time_switches
@@ -130,24 +129,15 @@ def mist(habitat: Habitat) -> list[Line]:
     return out
 
 
-def own_clock(habitat: Habitat, control: Control) -> bool:
-    """Whether a control must tell the time: its values differ by night, or its lamps have hours."""
-    by_night = (control.night_low, control.night_high) != (control.low, control.high)
-    return by_night or any(
-        x.control == control.name and (x.follows_day or x.hours_a_day < 24.0) for x in habitat.lamps
-    )
-
-
 def controls(habitat: Habitat) -> list[Line]:
     """Controllers, their probes, and the independent limits that cut heat."""
     out = []
     for x in habitat.controls:
-        # One name for a kind: where one of it must tell the time, all are bought so.
-        clock = any(own_clock(habitat, y) for y in habitat.controls if y.kind == x.kind)
-        out.append(Line(f"controls/{x.kind}", "controls",
-                        CONTROLS[x.kind] + (" with a clock of its own" if clock else ""), 1.0, "piece",
-                        why="one a control" + ("; its clock keeps values of the night and hours of "
-                                               "lamps" if clock else ""), uses=(x.name,)))  # fmt: skip
+        why = "one a control"
+        if own_clock(habitat, x):
+            why += "; its clock keeps values of the night and hours of lamps"
+        out.append(Line(f"controls/{x.kind}", "controls", bought_as(habitat, x.kind), 1.0, "piece",
+                        why=why, uses=(x.name,)))  # fmt: skip
         measured = PROBES[x.kind]
         out.append(Line(f"probes/{measured}", "controls", f"{measured} probe", 1.0, "piece",
                         why="one a control or limit", uses=(x.probe,)))  # fmt: skip

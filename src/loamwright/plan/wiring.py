@@ -14,7 +14,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.mains import Mains
 from loamwright.physics import circuits
 from loamwright.plan.bonding import Bond, bonding_lines, bonds_of
-from loamwright.plan.control_words import CONTROLS, LIMIT
+from loamwright.plan.control_words import LIMIT, bought_as
 from loamwright.plan.lamp_kinds import SCREWED_IN
 from loamwright.plan.lines import Line
 from loamwright.plan.loads import (
@@ -162,12 +162,17 @@ def wiring_of(habitat: Habitat) -> Wiring:
     bonds = bonds_of(habitat)
     # A probe comes with its own: the list counts them.
     glands = [x for x in gland_lines(habitat) if x.key == CABLE_GLAND]
+    controls = [
+        Line(f"controls/{d.control}", GROUP, bought_as(habitat, d.control), 1.0, "piece",
+             why="one for each control", uses=(d.name,))
+        for d in devices if d.kind == "control"
+    ]  # fmt: skip
     leakage = math.fsum(d.leakage for d in devices) + LEAKAGE["supply"] * len(supplies)
     return Wiring(
         mains, devices, runs, supplies, channels, continuous, other, least, standard,
         max(1, math.ceil(least / mains.fuse - 1e-9)), leakage,
         _lines(mains, devices, runs, supplies, channels, hot_of(habitat),
-               [*glands, *bonding_lines(habitat, bonds)]), bonds,
+               [*glands, *bonding_lines(habitat, bonds), *controls]), bonds,
         tuple(x.name for x in habitat.fans if x.speed < 1.0),
     )  # fmt: skip
 
@@ -357,11 +362,6 @@ def _lines(
     out.append(Line("wiring/drip-loop-clip", GROUP, "clip that keeps a drip loop", float(loops),
                     "piece", why="one at the lowest point of each cable"))  # fmt: skip
     out += more
-    out += [
-        Line(f"controls/{d.control}", GROUP, CONTROLS[d.control], 1.0, "piece",
-             why="one for each control", uses=(d.name,))
-        for d in devices if d.kind == "control"
-    ]  # fmt: skip
     cut = [c.by for c in channels if c.cut_out]
     if cut:
         out.append(Line("controls/cut-out", GROUP, LIMIT, float(len(cut)), "piece",
