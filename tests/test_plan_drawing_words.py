@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from functools import cache
 from itertools import combinations, pairwise
 from pathlib import Path as Place
@@ -243,3 +246,21 @@ def test_numbers_of_three_letters_can_be_read() -> None:
     assert text.get_fontsize() >= 5.0
     wide = draft_page.text_width("H10", text.get_fontsize() * draft_page.POINT)
     assert wide < 2.0 * balloon_radius("H10") - 0.4
+
+
+def test_cad_files_are_the_same_whatever_the_hash_seed() -> None:
+    """A library that goes through a set writes another order in another process."""
+    told = (
+        "import hashlib; from pathlib import Path; from loamwright import workflow;"
+        "from loamwright.report.plan_drawing import drawings;"
+        f"made = workflow.read(Path({str(EXAMPLES / 'rain-glass.yaml')!r}));"
+        "print(*(hashlib.sha256(c).hexdigest() for _, c in drawings(made, kinds=('dxf',))))"
+    )
+    runs = {
+        subprocess.run(
+            [sys.executable, "-c", told], check=True, capture_output=True, text=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2", "3", "4")
+    }  # fmt: skip
+    assert len(runs) == 1

@@ -79,6 +79,10 @@ def dxf_bytes(draft: Draft, scale: int, system: str = "metric") -> bytes:
         for shape in draft.shapes:
             _add(space, shape, size, paper)
         out = io.StringIO()
+        # The library adds classes in the order of a set, which differs from one run to the next.
+        doc.classes.add_required_classes(doc.dxfversion)
+        for key in sorted(doc.classes.classes):
+            doc.classes.classes.move_to_end(key)
         doc.write(out)
     return out.getvalue().encode("utf-8")
 
