@@ -12,6 +12,7 @@ from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.habitat.sites import Site
 from loamwright.plan.held_screws import held_screws
+from loamwright.plan.laying_work import laying_lines
 from loamwright.plan.order import order_of_work
 from loamwright.plan.resting import on_ground
 from loamwright.plan.task import Task
@@ -100,10 +101,12 @@ def test_what_is_laid_is_named_or_counted() -> None:
     assert laid_words(pieces[:2], ()).startswith("set 'left reed' and 'middle reed', bedded")
     assert laid_words(pieces[:3], ()).startswith("set 'left reed', 'middle reed' and 'right reed',")
     assert laid_words(pieces, made.water) == (
-        "set the 5 pieces that the ground bears, bedded so that nothing rolls or sinks; set the bowl "
-        "level on the ground"
+        "set the 5 pieces that the ground bears, bedded on ground brought up to the foot, so that "
+        "nothing rolls; set the bowl level on ground, not on leaves"
     )
-    assert laid_words((), (*made.water, *made.water)) == "set the bowls level on the ground"
+    assert (
+        laid_words((), (*made.water, *made.water)) == "set the bowls level on ground, not on leaves"
+    )
 
 
 def test_the_sheet_of_pieces_says_when_each_is_set() -> None:
@@ -137,9 +140,14 @@ def laying(made: Habitat) -> list[str]:
 
 def test_a_hollow_in_a_tube_is_closed_below_and_filled() -> None:
     assert laying(example("forest-edge")) == [
-        "make the laying place 'laying hollow' in 'cork tube': close its lower end, fill it 4 cm deep "
-        "with moist mix, pressed firm"
+        "make the laying place 'laying hollow' in 'cork tube': close its lower end with a piece of "
+        "cork and silicone, fill it 4 cm deep with moist mix, pressed firm"
     ]
+    (cork,) = laying_lines(example("forest-edge"))
+    # The tube is 17 cm across with a wall of 2 cm.
+    assert cork.key == "hardscape/cork-plug-130mm"
+    assert cork.uses == ("cork tube",)
+    assert laying_lines(example("dry-rock")) == []
 
 
 def test_a_place_on_the_ground_is_told_its_depth() -> None:

@@ -54,7 +54,9 @@ def test_glass_of_a_made_front_is_measured_on_the_joined_box() -> None:
     tasks = by_key(habitat())
     assert tasks["glass"].before == ("glue",)
     assert (
-        tasks["glass"].name == "measure the front and order the glass: fixed front strip, 2 doors"
+        tasks["glass"].name
+        == "measure the front with both runners laid in place and order the glass: "
+        "fixed front strip, 2 doors"
     )
     assert tasks["glass"].wait == habitat().workshop.delivery
     assert "glass" in tasks["doors"].before

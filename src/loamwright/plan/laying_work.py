@@ -12,6 +12,7 @@ from loamwright.engine.life import places
 from loamwright.habitat.habitat import Habitat
 from loamwright.habitat.hardscape import Piece
 from loamwright.habitat.sites import Site
+from loamwright.plan.lines import Line
 from loamwright.plan.task import Task, in_minutes, numbered
 
 LEAST = 0.01
@@ -41,6 +42,32 @@ def laying_tasks(habitat: Habitat) -> list[Task]:
     ]
 
 
+PLUG = 0.02
+"""Thickness of the cork that closes a tube [m]; common practice, no source."""
+
+
+def laying_lines(habitat: Habitat) -> list[Line]:
+    """What places to lay eggs take beside the ground: a piece of cork for each tube that is closed."""
+    closed: dict[str, Piece] = {}
+    for group in habitat.animals:
+        if not places.lays(habitat, group.species):
+            continue
+        for spot in places.laying(habitat, group.species):
+            tube = _around(habitat, spot.site)
+            if tube is not None:
+                deep, open_below = _bore(habitat, tube, spot.site)
+                if open_below and deep >= LEAST:
+                    closed[tube.name] = tube
+    return [
+        Line(f"hardscape/cork-plug-{round(1000.0 * (t.diameter - 2.0 * t.wall))}mm", "hardscape",
+             f"piece of cork to close a tube, {100.0 * (t.diameter - 2.0 * t.wall):.3g} cm across, "
+             f"{1000.0 * PLUG:.0f} mm thick", 1.0, "piece", uses=(t.name,),
+             why="holds what is filled in for eggs; cut to the bore, in silicone that has cured before "
+             "animals; common practice")
+        for t in closed.values()
+    ]  # fmt: skip
+
+
 def _words(habitat: Habitat, spot: places.Laying, dry: bool) -> str:
     name = f"'{spot.site.name}'"
     tube = _around(habitat, spot.site)
@@ -49,7 +76,7 @@ def _words(habitat: Habitat, spot: places.Laying, dry: bool) -> str:
         told = f"make the laying place {name} in '{tube.name}'"
         if deep < LEAST:
             return f"{told}: wipe it smooth, line it with {'dry' if dry else 'damp'} litter"
-        close = "close its lower end, " if open_below else ""
+        close = "close its lower end with a piece of cork and silicone, " if open_below else ""
         what = "dry sand" if dry else "moist mix, pressed firm"
         return f"{told}: {close}fill it {_cm(deep)} deep with {what}"
     if spot.depth > 0.0:

@@ -16,6 +16,7 @@ from loamwright.plan import quantities_lamps as fitted
 from loamwright.plan.board import board_lines
 from loamwright.plan.keys import litter_key, media_key, sheet_key, slug
 from loamwright.plan.lamp_holds import hold_lines
+from loamwright.plan.laying_work import laying_lines
 from loamwright.plan.lines import Line, merged
 from loamwright.plan.mortar import mortar_lines
 from loamwright.plan.mounts import rail_lines
@@ -62,7 +63,8 @@ def part_lines(
     for `shopping_list`."""
     return [
         *box.panels(habitat), *box.covers(habitat), *box.backgrounds(habitat),
-        *hardscape_lines(habitat), *box.fixings(habitat), *mortar_lines(habitat), *box.stand(habitat),
+        *hardscape_lines(habitat), *laying_lines(habitat),
+        *box.fixings(habitat), *mortar_lines(habitat), *box.stand(habitat),
         *ground_lines(ground),
         *gear.plants(habitat), *gear.decomposers(habitat, starters or {}),
         *gear.lamps(habitat), *fitted.lamp_fittings(habitat), *fitted.led_through(habitat),

@@ -98,10 +98,10 @@ def laid_words(pieces: Sequence[Piece], bowls: Sequence[Bowl]) -> str:
             if len(names) > NAMED
             else " and ".join((", ".join(names[:-1]), names[-1]) if names[1:] else names)
         )
-        told.append(f"set {listed}, bedded so that nothing rolls or sinks")
+        told.append(f"set {listed}, bedded on ground brought up to the foot, so that nothing rolls")
     if bowls:
         one = len(bowls) == 1
-        told.append(f"set the {'bowl' if one else 'bowls'} level on the ground")
+        told.append(f"set the {'bowl' if one else 'bowls'} level on ground, not on leaves")
     return "; ".join(told)
 
 

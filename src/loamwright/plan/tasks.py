@@ -13,12 +13,14 @@ from loamwright.engine.ground.quantities import COVERS
 from loamwright.engine.life.moving import PLANTS
 from loamwright.habitat.ground import DRAINING
 from loamwright.habitat.habitat import Habitat
+from loamwright.plan.box_joints import doors_slide
 from loamwright.plan.glass_front import is_glass, later_glass
 from loamwright.plan.joining import sealed_later, sealed_length
 from loamwright.plan.laying_work import laying_tasks
 from loamwright.plan.mortar import in_mortar
 from loamwright.plan.quantities_box import spans
 from loamwright.plan.resting import on_ground
+from loamwright.plan.runner_carrier import carrier_of
 from loamwright.plan.task import APART, DELIVERY, OWN, PRACTICE, Task, in_minutes
 from loamwright.plan.task_keys import kind_of
 from loamwright.plan.task_words import (
@@ -139,15 +141,21 @@ def _box(habitat: Habitat) -> list[Task]:
         ))  # fmt: skip
     out.append(Task("cure", "let the sealant cure", ("glue", "seal"), wait=silicone - 1,
                     waits_for="the sealant to cure", source=cures, away=True))  # fmt: skip
+    slides = doors_slide(habitat)
     if later.there:
+        laid = " with both runners laid in place" if slides else ""
         out.append(Task(
-            "glass", f"measure the {later.where} and order the glass: {later.what}", ("glue",),
+            "glass", f"measure the {later.where}{laid} and order the glass: {later.what}", ("glue",),
             minutes=in_minutes(0.5 + 0.25 * later.panes), wait=habitat.workshop.delivery,
             waits_for="the glass to come", source=DELIVERY,
         ))  # fmt: skip
     if later.strip:
+        carried = ""
+        if slides:
+            carried = ", its runner carrier" if carrier_of(habitat) is not None else ""
+            carried += " and both runners"
         out.append(Task(
-            "strip", f"bed the {later.strip} in sealant", ("glue", "seal", "glass"),
+            "strip", f"bed the {later.strip}{carried} in sealant", ("glue", "seal", "glass"),
             minutes=in_minutes(1.0),
             crew=2, wait=silicone, waits_for="its sealant to cure", source=cures,
         ))  # fmt: skip
@@ -203,7 +211,11 @@ def _fitting(habitat: Habitat) -> list[Task]:
                         minutes=in_minutes(0.5 * len(habitat.enclosure.openings))))  # fmt: skip
     if any(p.doors for p in habitat.enclosure.panels):
         doors = sum(p.doors for p in habitat.enclosure.panels)
-        out.append(Task("doors", "hang the doors, fit the locks", ("place", "background", "glass"),
+        # Where the fixed strip is no glass, nothing before has bedded the runners.
+        fits = doors_slide(habitat) and not later_glass(habitat).strip
+        runners = "bed both runners in sealant a day before, " if fits else ""
+        out.append(Task("doors", f"{runners}hang the doors, fit the locks",
+                        ("place", "background", "glass"),
                         minutes=in_minutes(0.75 * doors), crew=2))  # fmt: skip
     loads = len(habitat.lamps) + len(habitat.fans) + len(habitat.controls)
     if loads:

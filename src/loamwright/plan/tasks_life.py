@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from loamwright.engine.ground.quantities import COVERS
 from loamwright.engine.ground.study import is_arid
 from loamwright.engine.life.decomposers_study import WAIT
 from loamwright.engine.life.moving import CYCLE, READINGS
@@ -26,7 +27,11 @@ def life_tasks(habitat: Habitat, ready: int | None) -> list[Task]:
     laying = tuple(t.key for t in laying_tasks(habitat))
     last = ("ground", "doors", "wiring", "mist", "stones", "on-ground", *laying)
     if habitat.plants:
-        out.append(Task("planting", "plant, water in", (*last, "plants-apart", "old-plants"),
+        litter = habitat.ground.layers and habitat.ground.layers[-1].kind in COVERS
+        words = (
+            "draw the litter aside, plant, lay it back, water in" if litter else "plant, water in"
+        )
+        out.append(Task("planting", words, (*last, "plants-apart", "old-plants"),
                         minutes=in_minutes(0.4 * len(habitat.plants))))  # fmt: skip
     settled = ready is not None or not is_arid(habitat)
     if habitat.decomposers and (settled or any(x.named for x in habitat.decomposers)):
