@@ -82,7 +82,7 @@ def services_of(habitat: Habitat) -> tuple[Service, ...]:
     wanted: list[tuple[str, str, Vec3, float]] = []
     for d in devices_of(habitat):
         if d.kind in ("lamp", "heater") and _inside(habitat, d.at):
-            wanted.append((f"cable of {d.name}", CABLES, d.at, CABLE))
+            wanted.append((f"cable of {d.name}", CABLES, _lead_of(habitat, d.name, d.at), CABLE))
     sites = {s.name: s.at for s in habitat.sites}
     for control in habitat.controls:
         ends = [(f"probe of {control.name}", control.probe)]
@@ -105,6 +105,31 @@ def services_of(habitat: Habitat) -> tuple[Service, ...]:
         out.append(_up(habitat, name, kind, at, size, out))
     drain = _drain(habitat, out)
     return (*out, *([drain] if drain is not None else []))
+
+
+UNDER = 0.10
+"""A long lamp no further under the top than this has its lead led out beyond its end, where a gland and
+the bend of the lead have room [m]; common practice, no source."""
+
+BEYOND = 0.05
+"""How far beyond the end [m]; common practice, no source."""
+
+
+def _lead_of(habitat: Habitat, name: str, at: Vec3) -> Vec3:
+    """Where a device's lead leaves it: over it, or beyond the nearer end of a long lamp close to the
+    top, the end nearer to the board."""
+    lamp = next((x for x in habitat.lamps if x.name == name), None)
+    if (
+        lamp is None
+        or lamp.type.shape not in ("tube", "bar")
+        or habitat.enclosure.inside[2] - at[2] > UNDER
+    ):
+        return at
+    half = lamp.type.length / 2.0 + BEYOND
+    ends = [(at[0] + s * half * lamp.along[0], at[1] + s * half * lamp.along[1], at[2])
+            for s in (-1.0, 1.0)]  # fmt: skip
+    free = [e for e in ends if _inside(habitat, e)]
+    return min(free, key=lambda e: math.dist(e, habitat.mains.board), default=at)
 
 
 def _inside(habitat: Habitat, at: Vec3) -> bool:
