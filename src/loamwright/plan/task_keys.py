@@ -6,7 +6,8 @@ import re
 
 KEYS = (
     "order", "take-down", "old-plants", "order-plants", "plants-apart", "cut", "glue", "seal", "cure",
-    "glass", "strip", "leak", "stand", "place", "background", "meshes", "doors", "wiring", "mist",
+    "glass", "strip", "leak", "stand", "place", "background", "meshes", "doors",
+    "door-glass", "wiring", "mist",
     "drainage", "anchor", "pieces-cure", "wall", "stones", "ground", "on-ground", "laying",
     "order-animals", "quarantine", "quarantine-own", "planting", "order-decomposers", "starters",
     "decomposers", "establish", "dry-run", "handover", "enters", "animals",

@@ -141,23 +141,31 @@ def _box(habitat: Habitat) -> list[Task]:
         ))  # fmt: skip
     out.append(Task("cure", "let the sealant cure", ("glue", "seal"), wait=silicone - 1,
                     waits_for="the sealant to cure", source=cures, away=True))  # fmt: skip
-    slides = doors_slide(habitat)
+    # Sliding doors fit between the runners, which lie on the strip: they are measured once it is in.
+    doors = later.panes - 1 if later.strip and doors_slide(habitat) else 0
     if later.there:
-        laid = " with both runners laid in place" if slides else ""
+        what = later.strip if doors else later.what
         out.append(Task(
-            "glass", f"measure the {later.where}{laid} and order the glass: {later.what}", ("glue",),
-            minutes=in_minutes(0.5 + 0.25 * later.panes), wait=habitat.workshop.delivery,
+            "glass", f"measure the {later.where} and order the glass: {what}", ("glue",),
+            minutes=in_minutes(0.5 + 0.25 * (later.panes - doors)), wait=habitat.workshop.delivery,
             waits_for="the glass to come", source=DELIVERY,
         ))  # fmt: skip
     if later.strip:
         carried = ""
-        if slides:
+        if doors:
             carried = ", its runner carrier" if carrier_of(habitat) is not None else ""
             carried += " and both runners"
         out.append(Task(
             "strip", f"bed the {later.strip}{carried} in sealant", ("glue", "seal", "glass"),
             minutes=in_minutes(1.0),
             crew=2, wait=silicone, waits_for="its sealant to cure", source=cures,
+        ))  # fmt: skip
+    if doors:
+        out.append(Task(
+            "door-glass", "measure between the runners and order the glass: "
+            + ("1 door" if doors == 1 else f"{doors} doors"), ("strip",),
+            minutes=in_minutes(0.25 + 0.25 * doors), wait=habitat.workshop.delivery,
+            waits_for="the glass to come", source=DELIVERY,
         ))  # fmt: skip
     out.append(Task("leak", leak_words(habitat), ("cure", "strip"), minutes=in_minutes(0.5),
                     wait=LEAK_TEST, waits_for="a leak to show"))  # fmt: skip
@@ -215,7 +223,7 @@ def _fitting(habitat: Habitat) -> list[Task]:
         fits = doors_slide(habitat) and not later_glass(habitat).strip
         runners = "bed both runners in sealant a day before, " if fits else ""
         out.append(Task("doors", f"{runners}hang the doors, fit the locks",
-                        ("place", "background", "glass"),
+                        ("place", "background", "glass", "door-glass"),
                         minutes=in_minutes(0.75 * doors), crew=2))  # fmt: skip
     loads = len(habitat.lamps) + len(habitat.fans) + len(habitat.controls)
     if loads:

@@ -80,8 +80,8 @@ def _note(habitat: Habitat, slides: bool, system: str) -> str:
         said += (
             f": two panes and {size_words(TRACK, system)} {name} for the walls of the double runner. "
             f"{_carried(habitat, system)}The upper runner hangs under the top in two beads of "
-            "silicone, its open side down, held by tape until it has cured. Measure the doors with "
-            f"both runners in place, laid dry at least. Panes stand {half} {name} off strip and head. "
+            "silicone, its open side down, held by tape until it has cured. Measure the doors "
+            f"between the runners once both are in. Panes stand {half} {name} off strip and head. "
             "Runners that doors are lifted out of want more play above than below: measure yours, then "
             "order the doors"
         )
