@@ -54,12 +54,17 @@ def texts(figure: Figure) -> list[tuple[Text, Bbox]]:
 
 def apart(figure: Figure) -> int:
     """How many words a figure has; fails where one lies on another or runs off the figure."""
-    boxes = [(t.get_text(), b) for t, b in texts(figure)]
+    return clear_of(figure, [(t.get_text(), b) for t, b in texts(figure)])
+
+
+def clear_of(figure: Figure, boxes: list[tuple[str, Bbox]]) -> int:
+    """How many words there are; fails where a box lies on another or runs off the figure."""
     wide, high = figure.bbox.width, figure.bbox.height
     for words, b in boxes:
         assert min(b.x0, b.y0, wide - b.x1, high - b.y1) > 0.0, words
     for (one, a), (other, b) in combinations(boxes, 2):
         shared = min(min(a.x1, b.x1) - max(a.x0, b.x0), min(a.y1, b.y1) - max(a.y0, b.y0))
+        # A letter's box is higher than the letter: a pixel more is no touch.
         assert shared <= 1.0, (one, other, shared)
     return len(boxes)
 

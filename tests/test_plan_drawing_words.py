@@ -6,7 +6,7 @@ import os
 import subprocess
 import sys
 from functools import cache
-from itertools import combinations, pairwise
+from itertools import pairwise
 from pathlib import Path as Place
 
 import numpy as np
@@ -16,6 +16,7 @@ from matplotlib.patches import Polygon
 from matplotlib.path import Path
 from matplotlib.text import Text
 
+from chart_words import clear_of
 from loamwright import workflow
 from loamwright.habitat.habitat import Habitat
 from loamwright.plan.cut_plan import cut_plan
@@ -63,15 +64,7 @@ def shown(figure: Figure) -> list[Text]:
 def clear_words(figure: Figure) -> int:
     """How many words a figure has; fails where one lies on another or runs off the figure."""
     figure.draw_without_rendering()
-    boxes = [(t.get_text(), t.get_window_extent()) for t in shown(figure)]
-    wide, high = figure.bbox.width, figure.bbox.height
-    for words, b in boxes:
-        assert min(b.x0, b.y0, wide - b.x1, high - b.y1) > 0.0, words
-    for (one, a), (other, b) in combinations(boxes, 2):
-        shared = min(min(a.x1, b.x1) - max(a.x0, b.x0), min(a.y1, b.y1) - max(a.y0, b.y0))
-        # A letter's box is higher than the letter: a pixel more is no touch.
-        assert shared <= 1.0, (one, other, shared)
-    return len(boxes)
+    return clear_of(figure, [(t.get_text(), t.get_window_extent()) for t in shown(figure)])
 
 
 def crosses(box: Box, a: tuple[float, float], b: tuple[float, float]) -> bool:

@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from chart_words import clear_of
 from loamwright import workflow
 from loamwright.habitat.enclosure import Enclosure
 from loamwright.habitat.habitat import Habitat
@@ -183,8 +184,6 @@ def test_a_printed_section_fits_the_line_in_its_own_size(axis, position, monkeyp
 @pytest.mark.parametrize("name", ["forest-edge", "dry-rock", "rain-glass", "school-meadow"])
 def test_nothing_lies_over_a_word_of_a_printed_section(name, axis, monkeypatch) -> None:
     """Names, values, numbers and the key of a full box: no text on another, none off the paper."""
-    from itertools import combinations
-
     from matplotlib.text import Text
 
     made = workflow.read(EXAMPLES / f"{name}.yaml")
@@ -193,16 +192,7 @@ def test_nothing_lies_over_a_word_of_a_printed_section(name, axis, monkeypatch) 
     def looked_at(figure, kind: str) -> bytes:
         figure.draw_without_rendering()
         texts = [t for t in figure.findobj(Text) if t.get_text().strip() and t.get_visible()]
-        boxes = [(t.get_text(), t.get_window_extent()) for t in texts]
-        boxes = [(words, (b.x0, b.y0, b.x1, b.y1)) for words, b in boxes]
-        wide, high = figure.bbox.width, figure.bbox.height
-        for words, (left, low, right, top) in boxes:
-            assert min(left, low, wide - right, high - top) >= 0, words
-        for (one, a), (other, b) in combinations(boxes, 2):
-            shared = (min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1]))
-            # A letter's box is higher than the letter: half a point more is no touch.
-            assert min(shared) <= 1.0, (one, other, shared)
-        seen.append(len(boxes))
+        seen.append(clear_of(figure, [(t.get_text(), t.get_window_extent()) for t in texts]))
         return to_bytes(figure, kind)
 
     monkeypatch.setattr(sections.sheet, "to_bytes", looked_at)
