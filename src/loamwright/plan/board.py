@@ -8,6 +8,7 @@ common practice, no source; the electrician decides.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from loamwright.habitat.enclosure import Vec2, Vec3
@@ -98,9 +99,11 @@ def board_of(habitat: Habitat, wiring: Wiring | None = None) -> Board | None:
     count = sum(n for _, n in holds)
     side = _side(habitat)
     best: tuple[float, Board] | None = None
+    taken = _taken(habitat, side)
+    ribs = [b.at for b in battens(habitat) if b.side == side]
     for columns in COLUMNS if side else ():
         size = columns * CELL[0], math.ceil(count / columns) * CELL[1]
-        low = _place(habitat, side, size)
+        low = _place(habitat, side, size, taken, ribs)
         if low is None:
             continue
         far = math.dist(low, _corner(habitat, side, size))
@@ -165,7 +168,20 @@ def _side(habitat: Habitat) -> str:
     return side if takes_screws(habitat.enclosure.panel(side).material.key) else ""
 
 
-def _place(habitat: Habitat, side: str, size: Vec2) -> Vec2 | None:
+def _taken(habitat: Habitat, side: str) -> list[tuple[Vec2, Vec2]]:
+    """Middles and sizes of what sits in a side: fans, openings, what is led through [m]."""
+    if not side:
+        return []
+    taken = [(at, hole) for _, on, at, hole in holes_of(habitat) if on == side]
+    return taken + [
+        (s.at, (s.diameter, s.diameter)) for s in services_of(habitat) if s.side == side
+    ]
+
+
+def _place(
+    habitat: Habitat, side: str, size: Vec2, taken: Sequence[tuple[Vec2, Vec2]],
+    ribs: Sequence[float],
+) -> Vec2 | None:  # fmt: skip
     """Its corner, as near to where the file has its middle as is clear; None where nothing is."""
     first, second = FREE_AXES[side]
     inside = habitat.enclosure.inside
@@ -173,9 +189,6 @@ def _place(habitat: Habitat, side: str, size: Vec2) -> Vec2 | None:
     if min(room) < 0.0:
         return None
     wanted = [min(max(v, 0.0), r) for v, r in zip(_corner(habitat, side, size), room, strict=True)]
-    taken = [(at, hole) for _, on, at, hole in holes_of(habitat) if on == side]
-    taken += [(s.at, (s.diameter, s.diameter)) for s in services_of(habitat) if s.side == side]
-    ribs = [b.at for b in battens(habitat) if b.side == side]
 
     def clear(low: Vec2) -> bool:
         for rib in ribs:
